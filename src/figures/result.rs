@@ -1,0 +1,303 @@
+//! What the figures say, as plain values. Pages and texts format these and
+//! compute nothing.
+//!
+//! In JSON every [`Length`] is its exact text (`"10 1/2 in"`, `"27 mm"`);
+//! counts are numbers.
+
+use crate::measure::{Length, Money, Unit};
+use crate::plan::{BindingCut, ClothKind, Fold};
+use serde::Serialize;
+
+/// Something in the plan that a figure cannot be worked out from.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Problem {
+    /// Where: `pieces/p1/width`, `pieces/p1/face/finished`,
+    /// `cloths/c2/usable_width`, `edges/e1/length`, `binding/finished_width`,
+    /// `allowances/seam`; ids, not positions in a list.
+    pub field: String,
+    /// A sentence that says what to do.
+    pub message: String,
+}
+
+/// How a figure came about.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Shown {
+    /// Lines as a teacher would write them.
+    pub working: Vec<String>,
+    pub allowances: Vec<AllowanceUsed>,
+    pub cautions: Vec<String>,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct AllowanceUsed {
+    pub name: String,
+    pub value: String,
+    /// Where the default comes from; "common practice" where no source is printed.
+    pub source: String,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct Size {
+    pub width: Length,
+    pub height: Length,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Figures {
+    pub unit: Unit,
+    pub pieces: Vec<PieceFigures>,
+    /// In the plan's order; a cloth nothing is cut from is there too, with an empty cut list.
+    pub cloths: Vec<ClothFigures>,
+    pub binding: Option<BindingFigures>,
+    pub totals: Totals,
+    pub problems: Vec<Problem>,
+}
+
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Totals {
+    /// Patches of all panels together (triangles counted one by one).
+    pub patches: i64,
+    /// Pieced units of all panels together.
+    pub units: i64,
+    pub panels: i64,
+    /// Cost of what is to be bought, where every cloth to buy has a price.
+    pub to_buy: Option<Money>,
+    /// Cost of cloth to buy whose price is known, and names of those without a price.
+    pub to_buy_known: Money,
+    pub unpriced: Vec<String>,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct PieceFigures {
+    pub piece: String,
+    pub name: String,
+    /// Panels of this piece: its cut count.
+    pub count: i64,
+    pub mirrored: bool,
+    /// The piece, whole (fold opened), with its alterations.
+    pub finished: Size,
+    /// The piece with the margin to be cut away: the least a panel must measure after quilting.
+    pub needed: Size,
+    /// The least a panel must measure before quilting.
+    pub needed_before: Size,
+    pub panel: Option<PanelFigures>,
+    /// Per panel, one for each: batting and backing with overage.
+    pub batting: Option<Size>,
+    pub backing: Option<Size>,
+    pub shown: Shown,
+}
+
+/// One panel of a piece. For plain cloth `columns` and `rows` are 1 and
+/// `units` is 0.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct PanelFigures {
+    pub columns: i64,
+    pub rows: i64,
+    /// Pieced units in one panel.
+    pub units: i64,
+    /// Side of a unit when sewn in, and before it is sewn in (trim to this).
+    pub unit_finished: Option<Length>,
+    pub unit_trim: Option<Length>,
+    /// Raw edge to raw edge, sewn, before quilting.
+    pub before: Size,
+    /// The same after quilting, printed down: at least this much is there.
+    pub after: Size,
+    /// Patches of all panels of this piece.
+    pub patches: Vec<PatchCut>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Shape {
+    Square,
+    Rectangle,
+    /// Squares cut once corner to corner: two triangles each.
+    HalfSquareTriangle,
+    /// Squares cut corner to corner both ways: four triangles each.
+    QuarterSquareTriangle,
+}
+
+impl Shape {
+    /// Patches that one cut rectangle yields.
+    pub const fn yields(self) -> i64 {
+        match self {
+            Shape::Square | Shape::Rectangle => 1,
+            Shape::HalfSquareTriangle => 2,
+            Shape::QuarterSquareTriangle => 4,
+        }
+    }
+}
+
+/// A patch to cut: `cuts` rectangles of `cut`, which give at least `patches`.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct PatchCut {
+    pub cloth: String,
+    pub shape: Shape,
+    pub cut: Size,
+    pub patches: i64,
+    pub cuts: i64,
+    /// The unit these go into: "half-square triangle 4 in finished".
+    pub unit: String,
+    /// Names of the pieces these go into.
+    pub pieces: Vec<String>,
+}
+
+/// What a rectangle on a cloth is for.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+pub enum Purpose {
+    Patch { shape: Shape, unit: String },
+    PlainPanel,
+    Backing,
+    Batting,
+    StraightBinding,
+    BiasRectangle,
+    ContinuousSquare,
+}
+
+/// One line of a cloth's cut list: `count` rectangles of one size.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct CutLine {
+    pub purpose: Purpose,
+    pub pieces: Vec<String>,
+    /// As it lies on the cloth: `width` across (selvage to selvage), `height` along.
+    pub cut: Size,
+    pub count: i64,
+    /// May lie turned by a quarter.
+    pub may_turn: bool,
+    /// Patches these rectangles are cut into afterwards (triangles), else equal to `count`.
+    pub patches: i64,
+    /// How the line is cut by hand: full-width strips of this height, and
+    /// subcuts a strip. Set when the line is cut as strips.
+    pub strips: Option<StripsFor>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct StripsFor {
+    pub strips: i64,
+    pub height: Length,
+    pub subcut: Length,
+    pub per_strip: i64,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct ClothFigures {
+    pub cloth: String,
+    pub name: String,
+    pub kind: ClothKind,
+    pub colour: String,
+    pub usable_width: Length,
+    pub cuts: Vec<CutLine>,
+    pub layout: Layout,
+    /// Length of full-width cloth the layout takes, straightening included,
+    /// remnants not counted.
+    pub length: Length,
+    /// `length` before shrinking in the wash.
+    pub length_unwashed: Length,
+    pub owned: Length,
+    /// Beyond what is owned, rounded up to the shop's step; nothing if owned suffices.
+    pub to_buy: Length,
+    /// All of it rounded up to the shop's step, as if none were owned: what a list for viewers says.
+    pub to_buy_if_none_owned: Length,
+    pub cost: Option<Money>,
+    /// The same cut list on other usable widths: (width, length rounded up to the
+    /// shop's step). Without remnants. A width on which a cut cannot lie is left out.
+    pub other_widths: Vec<OtherWidth>,
+    pub shown: Shown,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct OtherWidth {
+    pub width: Length,
+    pub to_buy: Length,
+}
+
+/// A drawn cutting layout: what is cut from each remnant, then from the cloth.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Layout {
+    pub sheets: Vec<Sheet>,
+    /// The order of cuts in words, sheet by sheet.
+    pub order: Vec<String>,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Sheet {
+    /// "Remnant 12 x 20 in, 1 of 2" or "Cloth, full width".
+    pub name: String,
+    /// None for the full-width cloth; else the index into the plan's remnants of this cloth.
+    pub remnant: Option<usize>,
+    /// Across, selvage to selvage.
+    pub width: Length,
+    /// Along. For the full-width cloth: what the layout takes, straightening included.
+    pub length: Length,
+    /// Lost at the start of the sheet to make its edge straight; the first strip begins here.
+    pub straightening: Length,
+    pub strips: Vec<Strip>,
+    /// Rectangles of this sheet nothing is cut from, that are worth keeping.
+    pub left_over: Vec<Rect>,
+}
+
+/// One strip cut across the whole sheet, and what is cut from it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Strip {
+    /// Distance of its near edge from the start of the sheet.
+    pub at: Length,
+    pub height: Length,
+    pub placed: Vec<Placed>,
+}
+
+/// A cut rectangle where it lies. `line` is the index into `ClothFigures::cuts`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct Placed {
+    pub line: usize,
+    pub rect: Rect,
+    pub turned: bool,
+}
+
+/// `x` across from the left selvage, `y` along from the start of the sheet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct Rect {
+    pub x: Length,
+    pub y: Length,
+    pub width: Length,
+    pub height: Length,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct BindingFigures {
+    pub cloth: String,
+    pub fold: Fold,
+    pub cut: BindingCut,
+    pub finished_width: Length,
+    pub strip_width: Length,
+    /// The edges alone.
+    pub edges: Length,
+    /// Edges, ends and corners: what must be there once it is sewn together.
+    pub total: Length,
+    /// Strips and joins; for continuous binding 1 and 0.
+    pub strips: Vec<BiasStrip>,
+    pub joins: i64,
+    /// Length after all joins; never less than `total`.
+    pub made: Length,
+    /// The rectangle of cloth it is cut from (across, along).
+    pub rectangle: Size,
+    pub shown: Shown,
+}
+
+/// Equal strips of a binding and their true length.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct BiasStrip {
+    pub length: Length,
+    pub count: i64,
+}
+
+/// One figure that differs between two plans.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, serde::Deserialize)]
+pub struct Change {
+    /// "Cream linen to buy", "Sleeve panel, before quilting".
+    pub what: String,
+    pub before: String,
+    pub after: String,
+    /// The difference in words, both units where it is a length: "+3/8 yd (0.34 m)".
+    pub difference: String,
+}

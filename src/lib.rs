@@ -1,0 +1,8 @@
+//! Notchbook: a maker's notebook that works out the cloth.
+//!
+//! Layers, an arrow points only downward (DEVELOPERS.md):
+//! cli -> web -> sheets -> notebook (+ photos) -> figures, drafting -> plan -> measure.
+
+pub mod figures;
+pub mod measure;
+pub mod plan;

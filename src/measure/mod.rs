@@ -1,0 +1,17 @@
+//! Exact lengths and areas, and how people write and read them.
+//!
+//! The lowest layer: knows nothing of plans, pages or databases.
+
+mod area;
+mod length;
+mod money;
+mod parse;
+mod percent;
+mod print;
+
+pub use area::Area;
+pub use length::{CM, EIGHTH, FOOT, INCH, Length, METRE, MM, QUARTER, SIXTEENTH, YARD};
+pub use money::{Money, MoneyError};
+pub use parse::LengthError;
+pub use percent::{Percent, PercentError};
+pub use print::{Round, Unit};

@@ -1,0 +1,110 @@
+//! The plan: a plain value that says what is to be made and from what.
+//!
+//! A plan holds no results. Everything worked out from it is in
+//! [`crate::figures`]; every change of it is kept as a revision by
+//! [`crate::notebook`]. Its JSON is the interface other programs use and is
+//! described in DEVELOPERS.md.
+
+mod allowances;
+mod binding;
+mod cloth;
+mod patchwork;
+mod piece;
+mod read;
+
+pub use allowances::{Allowances, CuttingRule};
+pub use binding::{Binding, BindingCut, Edge, Fold};
+pub use cloth::{Cloth, ClothKind, Per, Price, Remnant};
+pub use patchwork::{Arrangement, Face, Unit, UnitKind};
+pub use piece::{Along, Alteration, Layers, Piece};
+pub use read::{PlanError, limits};
+
+use crate::measure;
+use serde::{Deserialize, Serialize};
+
+/// The format number this program writes. A plan with a higher one is refused.
+pub const FORMAT: u32 = 1;
+
+/// A whole plan. `Plan::default()` is an empty one in inches.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Plan {
+    pub format: u32,
+    /// The unit shown first and taken by bare numbers.
+    #[serde(default)]
+    pub unit: measure::Unit,
+    #[serde(default)]
+    pub allowances: Allowances,
+    #[serde(default)]
+    pub cloths: Vec<Cloth>,
+    #[serde(default)]
+    pub pieces: Vec<Piece>,
+    /// The edges to bind.
+    #[serde(default)]
+    pub edges: Vec<Edge>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub binding: Option<Binding>,
+}
+
+impl Default for Plan {
+    fn default() -> Plan {
+        Plan::new(measure::Unit::Inch)
+    }
+}
+
+impl Plan {
+    pub fn new(unit: measure::Unit) -> Plan {
+        Plan {
+            format: FORMAT,
+            unit,
+            allowances: Allowances::for_unit(unit),
+            cloths: Vec::new(),
+            pieces: Vec::new(),
+            edges: Vec::new(),
+            binding: None,
+        }
+    }
+
+    pub fn cloth(&self, id: &str) -> Option<&Cloth> {
+        self.cloths.iter().find(|c| c.id == id)
+    }
+
+    pub fn piece(&self, id: &str) -> Option<&Piece> {
+        self.pieces.iter().find(|p| p.id == id)
+    }
+
+    pub fn edge(&self, id: &str) -> Option<&Edge> {
+        self.edges.iter().find(|e| e.id == id)
+    }
+
+    /// An id for a new part that no part of this plan has: `p1`, `c2`, `e3`.
+    pub fn free_id(&self, letter: char) -> String {
+        let taken = |id: &str| self.cloth(id).is_some() || self.piece(id).is_some() || self.edge(id).is_some();
+        (1..)
+            .map(|n| format!("{letter}{n}"))
+            .find(|id| !taken(id))
+            .unwrap_or_default()
+    }
+
+    /// Where a cloth is used, in words: what stands in the way of taking it out.
+    pub fn uses_of(&self, cloth: &str) -> Vec<String> {
+        let mut uses: Vec<String> = Vec::new();
+        for piece in &self.pieces {
+            if piece.face.as_ref().is_some_and(|f| f.cloths().any(|c| c == cloth)) {
+                uses.push(format!("the face of {}", piece.name));
+            }
+            if let Some(layers) = &piece.layers {
+                if layers.batting.as_deref() == Some(cloth) {
+                    uses.push(format!("the batting of {}", piece.name));
+                }
+                if layers.backing.as_deref() == Some(cloth) {
+                    uses.push(format!("the backing of {}", piece.name));
+                }
+            }
+        }
+        if self.binding.as_ref().is_some_and(|b| b.cloth == cloth) {
+            uses.push("the binding".into());
+        }
+        uses
+    }
+}
