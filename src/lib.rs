@@ -5,4 +5,5 @@
 
 pub mod figures;
 pub mod measure;
+pub mod notebook;
 pub mod plan;

@@ -8,6 +8,8 @@
 mod allowances;
 mod binding;
 mod cloth;
+mod edit;
+mod notion;
 mod patchwork;
 mod piece;
 mod read;
@@ -15,6 +17,8 @@ mod read;
 pub use allowances::{Allowances, CuttingRule};
 pub use binding::{Binding, BindingCut, Edge, Fold};
 pub use cloth::{Cloth, ClothKind, Per, Price, Remnant};
+pub use edit::{Clash, Edit};
+pub use notion::{Notion, NotionKind};
 pub use patchwork::{Arrangement, Face, Unit, UnitKind};
 pub use piece::{Along, Alteration, Layers, Piece};
 pub use read::{PlanError, limits};
@@ -44,6 +48,9 @@ pub struct Plan {
     pub edges: Vec<Edge>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub binding: Option<Binding>,
+    /// Thread, closures, tools: what is needed besides cloth, in the maker's words.
+    #[serde(default)]
+    pub notions: Vec<Notion>,
 }
 
 impl Default for Plan {
@@ -62,6 +69,7 @@ impl Plan {
             pieces: Vec::new(),
             edges: Vec::new(),
             binding: None,
+            notions: Vec::new(),
         }
     }
 
@@ -77,9 +85,15 @@ impl Plan {
         self.edges.iter().find(|e| e.id == id)
     }
 
+    pub fn notion(&self, id: &str) -> Option<&Notion> {
+        self.notions.iter().find(|n| n.id == id)
+    }
+
     /// An id for a new part that no part of this plan has: `p1`, `c2`, `e3`.
     pub fn free_id(&self, letter: char) -> String {
-        let taken = |id: &str| self.cloth(id).is_some() || self.piece(id).is_some() || self.edge(id).is_some();
+        let taken = |id: &str| {
+            self.cloth(id).is_some() || self.piece(id).is_some() || self.edge(id).is_some() || self.notion(id).is_some()
+        };
         (1..)
             .map(|n| format!("{letter}{n}"))
             .find(|id| !taken(id))

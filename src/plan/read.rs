@@ -9,6 +9,7 @@ pub mod limits {
     pub const CLOTHS: usize = 60;
     pub const PIECES: usize = 100;
     pub const EDGES: usize = 200;
+    pub const NOTIONS: usize = 200;
     pub const ALTERATIONS: usize = 30;
     pub const REMNANTS: usize = 60;
     pub const CUT_COUNT: u32 = 200;

@@ -1,0 +1,373 @@
+//! What the notebook keeps, as plain values. The same shapes are the JSON of
+//! an exported folder.
+
+use crate::figures::Change;
+use crate::measure::{Length, Percent, Unit};
+use crate::plan::{self, ClothKind, Plan, Price};
+use chrono::{DateTime, NaiveDate, Utc};
+use serde::{Deserialize, Serialize};
+
+/// A UUID (version 7, so ids sort by time). The phone may make it: a resend
+/// with the same id changes nothing.
+pub type Id = uuid::Uuid;
+
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Settings {
+    pub name: String,
+    /// Unit of new projects, and taken by bare numbers outside a project.
+    pub unit: Unit,
+    /// Shown before prices: "€", "$", "CHF".
+    pub currency: String,
+    /// Most characters of the text for a video description.
+    pub description_limit: i64,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default, Serialize, Deserialize, Hash)]
+#[serde(rename_all = "kebab-case")]
+pub enum ProjectState {
+    #[default]
+    Planning,
+    Making,
+    Resting,
+    Finished,
+}
+
+impl ProjectState {
+    pub const ALL: [ProjectState; 4] = [
+        ProjectState::Planning,
+        ProjectState::Making,
+        ProjectState::Resting,
+        ProjectState::Finished,
+    ];
+    pub const fn name(self) -> &'static str {
+        match self {
+            ProjectState::Planning => "planning",
+            ProjectState::Making => "making",
+            ProjectState::Resting => "resting",
+            ProjectState::Finished => "finished",
+        }
+    }
+}
+
+/// The printed pattern a project starts from.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct SourcePattern {
+    pub name: String,
+    pub maker: String,
+    pub link: String,
+    pub size: String,
+}
+
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ProjectDetails {
+    pub title: String,
+    #[serde(default)]
+    pub state: ProjectState,
+    /// One of the notebook's wearers, or
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wearer: Option<Id>,
+    /// in words, where no wearer is chosen.
+    #[serde(default)]
+    pub for_whom: String,
+    #[serde(default)]
+    pub pattern: SourcePattern,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub due: Option<NaiveDate>,
+    /// Free text, Markdown.
+    #[serde(default)]
+    pub about: String,
+}
+
+/// A project as the home page lists it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ProjectCard {
+    pub id: Id,
+    pub details: ProjectDetails,
+    /// Name of the wearer or the words of `for_whom`.
+    pub for_whom: String,
+    /// The cover chosen by the maker, else the newest photo of the log.
+    pub photo: Option<PhotoHash>,
+    pub changed_at: DateTime<Utc>,
+    /// First line of the newest log entry.
+    pub last_entry: Option<String>,
+    pub revision: i64,
+    /// Colours of the plan's cloths, for a strip of swatches.
+    pub colours: Vec<String>,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Project {
+    pub id: Id,
+    pub details: ProjectDetails,
+    /// Counts the saves of `details`; a save names the one it began from.
+    pub details_version: i64,
+    pub for_whom: String,
+    pub photo: Option<PhotoHash>,
+    pub created_at: DateTime<Utc>,
+    pub changed_at: DateTime<Utc>,
+    /// The project this one was started from, and its title.
+    pub from: Option<(Id, String)>,
+    /// The dated measurements in use.
+    pub measurements: Option<MeasurementSet>,
+    pub plan: Plan,
+    pub revision: i64,
+}
+
+/// One state of a plan, kept for ever.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Revision {
+    pub number: i64,
+    pub made_at: DateTime<Utc>,
+    /// What was changed: "Sleeve changed".
+    pub what: String,
+    pub plan: Plan,
+}
+
+/// What a new project takes over from an old one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TakeOver {
+    pub measurements: bool,
+    /// Pieces with their alterations; edges too. Without `plan`, faces and layers stay behind.
+    pub pieces: bool,
+    /// The whole plan: pieces, cloths, patchwork, layers, edges, binding, notions, allowances.
+    pub plan: bool,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, Hash)]
+#[serde(rename_all = "kebab-case")]
+pub enum EntryKind {
+    Note,
+    Photo,
+    Decision,
+    Measure,
+}
+
+impl EntryKind {
+    pub const fn name(self) -> &'static str {
+        match self {
+            EntryKind::Note => "note",
+            EntryKind::Photo => "photo",
+            EntryKind::Decision => "decision",
+            EntryKind::Measure => "measure",
+        }
+    }
+}
+
+/// What the maker thinks of a decision later.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SecondThought {
+    pub would_do_again: bool,
+    #[serde(default)]
+    pub text: String,
+}
+
+/// A line of the log.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Entry {
+    pub id: Id,
+    pub kind: EntryKind,
+    /// When it happened, by the device that wrote it.
+    pub happened_at: DateTime<Utc>,
+    /// Markdown: the note, the words under a photo, what was decided, what was measured.
+    #[serde(default)]
+    pub text: String,
+    /// Of a decision: why.
+    #[serde(default)]
+    pub why: String,
+    /// Of a measure: the length.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub length: Option<Length>,
+    /// Id of a piece of the plan it belongs to.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub piece: Option<String>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub photos: Vec<PhotoHash>,
+    /// Of a decision that changed the plan: from which revision to which, and
+    /// what that did to the figures, worked out when it was written.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub revisions: Option<(i64, i64)>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub effect: Vec<Change>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub second_thought: Option<SecondThought>,
+    /// Counts its edits; 1 when new. Earlier texts are kept.
+    #[serde(default = "one")]
+    pub version: i64,
+}
+
+fn one() -> i64 {
+    1
+}
+
+/// Lower-case hexadecimal SHA-256 of the original file.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct PhotoHash(pub String);
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Photo {
+    pub hash: PhotoHash,
+    /// Of the picture as it is shown, turned upright.
+    pub width: i64,
+    pub height: i64,
+    pub bytes: i64,
+    pub taken_at: Option<DateTime<Utc>>,
+    pub added_at: DateTime<Utc>,
+}
+
+/// A cloth of the maker's shelf.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StockCloth {
+    pub id: Id,
+    pub name: String,
+    #[serde(default)]
+    pub kind: ClothKind,
+    #[serde(default)]
+    pub fibre: String,
+    pub usable_width: Length,
+    #[serde(default)]
+    pub owned: Length,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub price: Option<Price>,
+    pub colour: String,
+    #[serde(default)]
+    pub link: String,
+    #[serde(default)]
+    pub one_way: bool,
+    #[serde(default)]
+    pub shrinkage: Percent,
+    #[serde(default)]
+    pub note: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub photo: Option<PhotoHash>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub remnants: Vec<StockRemnant>,
+    /// Counts its saves; a save names the one it began from.
+    #[serde(default = "one")]
+    pub version: i64,
+}
+
+/// A leftover rectangle on the shelf.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StockRemnant {
+    pub width: Length,
+    pub length: Length,
+    pub count: u32,
+    #[serde(default)]
+    pub note: String,
+}
+
+impl StockCloth {
+    /// As a plan takes it over, under the plan's own id.
+    pub fn for_plan(&self, id: String) -> plan::Cloth {
+        plan::Cloth {
+            id,
+            name: self.name.clone(),
+            kind: self.kind,
+            fibre: self.fibre.clone(),
+            usable_width: self.usable_width,
+            owned: self.owned,
+            remnants: self
+                .remnants
+                .iter()
+                .map(|r| plan::Remnant {
+                    width: r.width,
+                    length: r.length,
+                    count: r.count,
+                })
+                .collect(),
+            price: self.price.clone(),
+            colour: self.colour.clone(),
+            link: self.link.clone(),
+            one_way: self.one_way,
+            shrinkage: self.shrinkage,
+            stock: Some(self.id.to_string()),
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default, Serialize, Deserialize, Hash)]
+#[serde(rename_all = "kebab-case")]
+pub enum WearerKind {
+    #[default]
+    Adult,
+    Child,
+    Animal,
+    Household,
+}
+
+impl WearerKind {
+    pub const ALL: [WearerKind; 4] = [
+        WearerKind::Adult,
+        WearerKind::Child,
+        WearerKind::Animal,
+        WearerKind::Household,
+    ];
+    pub const fn name(self) -> &'static str {
+        match self {
+            WearerKind::Adult => "adult",
+            WearerKind::Child => "child",
+            WearerKind::Animal => "animal",
+            WearerKind::Household => "household object",
+        }
+    }
+}
+
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Wearer {
+    pub id: Id,
+    pub name: String,
+    #[serde(default)]
+    pub kind: WearerKind,
+    #[serde(default)]
+    pub note: String,
+    /// Newest first.
+    #[serde(default)]
+    pub sets: Vec<MeasurementSet>,
+    #[serde(default = "one")]
+    pub version: i64,
+}
+
+/// What was measured on one day.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct MeasurementSet {
+    pub id: Id,
+    pub taken_on: NaiveDate,
+    pub values: Vec<Measurement>,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Measurement {
+    /// An ISO 8559-1 name ("bust girth") or the maker's own.
+    pub name: String,
+    pub value: Length,
+}
+
+/// What the maker chose for one line of the materials list. The key names the
+/// line: `cloth/c1`, `notion/n2`, `pattern`.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LineChoice {
+    pub key: String,
+    pub shown: bool,
+    #[serde(default)]
+    pub remark: String,
+}
+
+/// A read-only page by a random link.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Share {
+    pub token: String,
+    pub project: Id,
+    pub made_at: DateTime<Utc>,
+}

@@ -1,0 +1,182 @@
+//! One change of a plan, as a value: what a form saves. Two devices may change
+//! different parts of one plan; only a change to the same part clashes.
+
+use super::{Allowances, Binding, Cloth, Edge, Notion, Piece, Plan};
+use crate::measure::Unit;
+
+/// A change to one part of a plan. A part with a new id is added at the end; a
+/// part with a known id takes the place of the old one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Edit {
+    Cloth(Cloth),
+    RemoveCloth(String),
+    Piece(Box<Piece>),
+    RemovePiece(String),
+    Edge(Edge),
+    RemoveEdge(String),
+    Notion(Notion),
+    RemoveNotion(String),
+    Binding(Option<Binding>),
+    Allowances(Allowances, Unit),
+    /// The whole plan: an older revision taken again, a plan read from a file.
+    Whole(Box<Plan>),
+}
+
+/// The same part was changed elsewhere since the change began.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{0} was changed on another device or in another tab since you opened it.")]
+pub struct Clash(pub String);
+
+impl Edit {
+    /// Applies the change to `current`, having begun from `seen`. Refused
+    /// where the part itself differs between the two.
+    pub fn apply(&self, seen: &Plan, current: &Plan) -> Result<Plan, Clash> {
+        let mut plan = current.clone();
+        match self {
+            Edit::Cloth(cloth) => put(&mut plan.cloths, &seen.cloths, cloth, |c| &c.id, |c| &c.name)?,
+            Edit::RemoveCloth(id) => remove(&mut plan.cloths, &seen.cloths, id, |c| &c.id, |c| &c.name)?,
+            Edit::Piece(piece) => put(&mut plan.pieces, &seen.pieces, piece, |p| &p.id, |p| &p.name)?,
+            Edit::RemovePiece(id) => remove(&mut plan.pieces, &seen.pieces, id, |p| &p.id, |p| &p.name)?,
+            Edit::Edge(edge) => put(&mut plan.edges, &seen.edges, edge, |e| &e.id, |e| &e.name)?,
+            Edit::RemoveEdge(id) => remove(&mut plan.edges, &seen.edges, id, |e| &e.id, |e| &e.name)?,
+            Edit::Notion(notion) => put(&mut plan.notions, &seen.notions, notion, |n| &n.id, |n| &n.name)?,
+            Edit::RemoveNotion(id) => remove(&mut plan.notions, &seen.notions, id, |n| &n.id, |n| &n.name)?,
+            Edit::Binding(binding) => {
+                if seen.binding != current.binding && current.binding != *binding {
+                    return Err(Clash("The binding".into()));
+                }
+                plan.binding = binding.clone();
+            }
+            Edit::Allowances(allowances, unit) => {
+                let same = (&seen.allowances, seen.unit) == (&current.allowances, current.unit);
+                if !same && (&current.allowances, current.unit) != (allowances, *unit) {
+                    return Err(Clash("The list of allowances".into()));
+                }
+                plan.allowances = allowances.clone();
+                plan.unit = *unit;
+            }
+            Edit::Whole(whole) => {
+                if seen != current && **whole != *current {
+                    return Err(Clash("The plan".into()));
+                }
+                plan = (**whole).clone();
+            }
+        }
+        Ok(plan)
+    }
+
+    /// What the change is about, for the list of revisions: "Sleeve changed".
+    pub fn title(&self, before: &Plan) -> String {
+        fn said(known: bool, name: &str) -> String {
+            if known {
+                format!("{name} changed")
+            } else {
+                format!("{name} added")
+            }
+        }
+        fn gone(name: Option<&str>) -> String {
+            format!("{} taken out", name.unwrap_or("A part"))
+        }
+        match self {
+            Edit::Cloth(c) => said(before.cloth(&c.id).is_some(), &c.name),
+            Edit::RemoveCloth(id) => gone(before.cloth(id).map(|c| c.name.as_str())),
+            Edit::Piece(p) => said(before.piece(&p.id).is_some(), &p.name),
+            Edit::RemovePiece(id) => gone(before.piece(id).map(|p| p.name.as_str())),
+            Edit::Edge(e) => said(before.edge(&e.id).is_some(), &format!("Edge {}", e.name)),
+            Edit::RemoveEdge(id) => gone(before.edge(id).map(|e| e.name.as_str())),
+            Edit::Notion(n) => said(before.notion(&n.id).is_some(), &n.name),
+            Edit::RemoveNotion(id) => gone(before.notion(id).map(|n| n.name.as_str())),
+            Edit::Binding(Some(_)) => said(before.binding.is_some(), "Binding"),
+            Edit::Binding(None) => gone(Some("Binding")),
+            Edit::Allowances(..) => "Allowances changed".into(),
+            Edit::Whole(_) => "Plan replaced".into(),
+        }
+    }
+}
+
+fn put<T: Clone + PartialEq>(
+    list: &mut Vec<T>,
+    seen: &[T],
+    new: &T,
+    id: impl Fn(&T) -> &String,
+    name: impl Fn(&T) -> &String,
+) -> Result<(), Clash> {
+    let before = seen.iter().find(|x| id(x) == id(new));
+    let at = list.iter().position(|x| id(x) == id(new));
+    let now = at.map(|i| &list[i]);
+    if before != now && now != Some(new) {
+        return Err(Clash(name(now.or(before).unwrap_or(new)).clone()));
+    }
+    match at {
+        Some(i) => list[i] = new.clone(),
+        None => list.push(new.clone()),
+    }
+    Ok(())
+}
+
+fn remove<T: Clone + PartialEq>(
+    list: &mut Vec<T>,
+    seen: &[T],
+    gone: &String,
+    id: impl Fn(&T) -> &String,
+    name: impl Fn(&T) -> &String,
+) -> Result<(), Clash> {
+    let before = seen.iter().find(|x| id(x) == gone);
+    if let Some(i) = list.iter().position(|x| id(x) == gone) {
+        if before != Some(&list[i]) {
+            return Err(Clash(name(&list[i]).clone()));
+        }
+        list.remove(i);
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::INCH;
+
+    fn edge(id: &str, inches: i64) -> Edge {
+        Edge {
+            id: id.into(),
+            name: format!("edge {id}"),
+            length: INCH * inches,
+            count: 1,
+            corners: 0,
+            closed: false,
+        }
+    }
+
+    #[test]
+    fn changes_of_different_parts_both_stay() {
+        let seen = Plan {
+            edges: vec![edge("e1", 10), edge("e2", 20)],
+            ..Plan::default()
+        };
+        let current = Edit::Edge(edge("e1", 11)).apply(&seen, &seen).unwrap();
+        let both = Edit::Edge(edge("e2", 22)).apply(&seen, &current).unwrap();
+        assert_eq!(both.edges, [edge("e1", 11), edge("e2", 22)]);
+    }
+
+    #[test]
+    fn changes_of_the_same_part_clash_and_equal_ones_do_not() {
+        let seen = Plan {
+            edges: vec![edge("e1", 10)],
+            ..Plan::default()
+        };
+        let current = Edit::Edge(edge("e1", 11)).apply(&seen, &seen).unwrap();
+        assert_eq!(
+            Edit::Edge(edge("e1", 12)).apply(&seen, &current),
+            Err(Clash("edge e1".into()))
+        );
+        assert_eq!(
+            Edit::RemoveEdge("e1".into()).apply(&seen, &current),
+            Err(Clash("edge e1".into()))
+        );
+        // A resend of the same save is harmless.
+        assert_eq!(Edit::Edge(edge("e1", 11)).apply(&seen, &current), Ok(current.clone()));
+        // Taken out elsewhere, changed here: both versions are shown, nothing is lost.
+        let without = Edit::RemoveEdge("e1".into()).apply(&seen, &seen).unwrap();
+        assert!(Edit::Edge(edge("e1", 12)).apply(&seen, &without).is_err());
+    }
+}
