@@ -7,3 +7,4 @@ pub mod figures;
 pub mod measure;
 pub mod notebook;
 pub mod plan;
+pub mod web;

@@ -8,3 +8,5 @@ pub use error::NotebookError;
 pub use types::*;
 
 pub type Result<T> = std::result::Result<T, NotebookError>;
+mod stub;
+pub use stub::*;
