@@ -25,6 +25,15 @@ pub struct SampleFolder;
 impl SourceFolder for SampleFolder {}
 #[allow(unused_variables, clippy::all)]
 impl Notebook {
+    pub fn change_plan_deciding(
+        &self,
+        id: Id,
+        seen: i64,
+        edit: &Edit,
+        decision: Option<&NewDecision>,
+    ) -> Result<(Revision, Revision)> {
+        todo!()
+    }
     pub fn open(folder: &Path) -> Result<Notebook> {
         todo!()
     }

@@ -156,6 +156,15 @@ impl EntryKind {
     }
 }
 
+/// A decision saved together with the change of the plan it is about.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NewDecision {
+    /// Made when the form is shown: a resend adds nothing.
+    pub id: Id,
+    pub what: String,
+    pub why: String,
+}
+
 /// What the maker thinks of a decision later.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

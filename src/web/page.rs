@@ -36,6 +36,7 @@ fn frame(title: &str, body_class: &str, body: Markup) -> Markup {
                 title { (title) " · Notchbook" }
                 link rel="icon" type="image/svg+xml" href=(address("icon.svg"));
                 link rel="stylesheet" href=(address("style.css"));
+                link rel="stylesheet" href=(address("pages.css"));
                 script src=(address("notebook.js")) defer {}
             }
             body class=(body_class) { (body) }

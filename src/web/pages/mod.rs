@@ -10,6 +10,7 @@ mod lengths;
 mod log;
 mod materials;
 mod notions;
+mod part;
 mod photos;
 mod piece;
 mod plan;
