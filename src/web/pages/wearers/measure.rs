@@ -200,7 +200,7 @@ fn set_page(known: &Known, form: &Shown, note: Option<Markup>) -> Markup {
         html! {
             h1 { (heading) }
             @if let Some(note) = note { (note) }
-            form method="post" action=(action) data-keep=(action) {
+            form method="post" action=(action) data-unit=(known.settings.unit.name()) data-keep=(action) {
                 (hidden("id", form.typed.get("id")))
                 (hidden("seen", form.typed.get("seen")))
                 (hidden("named", &named.to_string()))
@@ -270,7 +270,7 @@ fn own_row(form: &Shown, i: usize) -> Markup {
     let name = format!("name_{i}");
     html! {
         fieldset.measure-own data-row {
-            legend.unseen { "Another measure" }
+            legend.quiet { "Another measure" }
             div.two {
                 div.field.has-error[form.errors.has(&name)] {
                     label for=(name) { "Name" }
