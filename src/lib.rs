@@ -6,4 +6,5 @@
 pub mod figures;
 pub mod measure;
 pub mod notebook;
+pub mod photos;
 pub mod plan;

@@ -3,6 +3,7 @@
 
 use crate::figures::Change;
 use crate::measure::{Length, Percent, Unit};
+use crate::photos::PhotoHash;
 use crate::plan::{self, ClothKind, Plan, Price};
 use chrono::{DateTime, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
@@ -156,6 +157,15 @@ impl EntryKind {
     }
 }
 
+/// A decision saved together with the change of the plan it is about.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NewDecision {
+    /// Made when the form is shown: a resend adds nothing.
+    pub id: Id,
+    pub what: String,
+    pub why: String,
+}
+
 /// What the maker thinks of a decision later.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -203,11 +213,6 @@ pub struct Entry {
 fn one() -> i64 {
     1
 }
-
-/// Lower-case hexadecimal SHA-256 of the original file.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(transparent)]
-pub struct PhotoHash(pub String);
 
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Photo {
