@@ -3,8 +3,11 @@
 //! Layers, an arrow points only downward (DEVELOPERS.md):
 //! cli -> web -> sheets -> notebook (+ photos) -> figures, drafting -> plan -> measure.
 
+pub mod cli;
 pub mod figures;
 pub mod measure;
 pub mod notebook;
 pub mod photos;
 pub mod plan;
+pub mod sheets;
+pub mod web;

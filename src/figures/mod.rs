@@ -7,3 +7,6 @@
 mod result;
 
 pub use result::*;
+
+mod stub;
+pub use stub::*;

@@ -4,10 +4,12 @@ use super::Face;
 use crate::measure::{Length, Percent};
 use serde::{Deserialize, Serialize};
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default, Serialize, Deserialize, Hash)]
 #[serde(rename_all = "kebab-case")]
 pub enum Along {
     Width,
+    /// The most common change: longer or shorter.
+    #[default]
     Height,
 }
 

@@ -1,0 +1,274 @@
+//! The materials list for viewers: what a maker would answer to "what did you
+//! use", with the quantities for making the same piece. Holds no prices, no
+//! wearers and no private notes: those never enter it.
+
+use crate::figures::{ClothFigures, Figures, Purpose};
+use crate::measure::{Round, Unit};
+use crate::notebook::{LineChoice, ProjectDetails};
+use crate::plan::{ClothKind, NotionKind, Plan};
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Line {
+    /// Names the line for the maker's choice: `cloth/c1`.
+    pub key: String,
+    pub name: String,
+    /// How much, in both units; may be empty.
+    pub quantity: String,
+    /// What it is and what it is for.
+    pub detail: String,
+    pub link: String,
+    /// The maker's remark for viewers.
+    pub remark: String,
+    pub shown: bool,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Section {
+    pub heading: &'static str,
+    pub lines: Vec<Line>,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Materials {
+    pub title: String,
+    /// The cover picture is shown too.
+    pub picture: bool,
+    pub sections: Vec<Section>,
+}
+
+/// The key of the cover picture: not shown until it is ticked.
+const PICTURE: &str = "picture";
+
+/// Every line there is, with the maker's choices put in. Lines are shown until
+/// the maker takes their tick away; the picture is not.
+pub fn materials(details: &ProjectDetails, plan: &Plan, figures: &Figures, choices: &[LineChoice]) -> Materials {
+    let mut sections = vec![
+        Section {
+            heading: "Pattern",
+            lines: pattern(details),
+        },
+        Section {
+            heading: "Cloth",
+            lines: cloths(plan, figures, ClothKind::Cloth),
+        },
+        Section {
+            heading: "Batting",
+            lines: cloths(plan, figures, ClothKind::Batting),
+        },
+        Section {
+            heading: "Binding",
+            lines: binding(plan, figures),
+        },
+        Section {
+            heading: "Notions",
+            lines: notions(plan, NotionKind::Notion),
+        },
+        Section {
+            heading: "Tools",
+            lines: notions(plan, NotionKind::Tool),
+        },
+        Section {
+            heading: "Altered",
+            lines: alterations(plan),
+        },
+    ];
+    sections.retain(|s| !s.lines.is_empty());
+    for line in sections.iter_mut().flat_map(|s| &mut s.lines) {
+        if let Some(choice) = choices.iter().find(|c| c.key == line.key) {
+            line.shown = choice.shown;
+            line.remark = choice.remark.clone();
+        }
+    }
+    Materials {
+        title: details.title.clone(),
+        picture: choices.iter().any(|c| c.key == PICTURE && c.shown),
+        sections,
+    }
+}
+
+fn line(key: String, name: &str, quantity: String, detail: String, link: &str) -> Line {
+    Line {
+        key,
+        name: name.into(),
+        quantity,
+        detail,
+        link: link.into(),
+        remark: String::new(),
+        shown: true,
+    }
+}
+
+fn pattern(details: &ProjectDetails) -> Vec<Line> {
+    let p = &details.pattern;
+    if p.name.is_empty() && p.maker.is_empty() {
+        return Vec::new();
+    }
+    let name = if p.name.is_empty() { "Pattern" } else { &p.name };
+    let by = if p.maker.is_empty() {
+        String::new()
+    } else {
+        format!("by {}", p.maker)
+    };
+    let size = if p.size.is_empty() {
+        String::new()
+    } else {
+        format!("size {}", p.size)
+    };
+    vec![line(
+        "pattern".into(),
+        name,
+        String::new(),
+        joined(&[by, size]),
+        &p.link,
+    )]
+}
+
+fn cloths(plan: &Plan, figures: &Figures, kind: ClothKind) -> Vec<Line> {
+    figures
+        .cloths
+        .iter()
+        .filter(|f| f.kind == kind && !f.cuts.is_empty())
+        .filter_map(|f| Some((f, plan.cloth(&f.cloth)?)))
+        .map(|(f, c)| {
+            let width = match plan.unit {
+                Unit::Inch => c.usable_width.both(plan.unit, Round::Nearest),
+                Unit::Cm => c.usable_width.both(plan.unit, Round::Nearest),
+            };
+            let detail = joined(&[c.fibre.clone(), format!("{width} wide"), uses(f)]);
+            line(
+                format!("cloth/{}", c.id),
+                &c.name,
+                f.to_buy_if_none_owned.both_cloth(plan.unit, Round::Up),
+                detail,
+                &c.link,
+            )
+        })
+        .collect()
+}
+
+/// "for patches, backing and binding".
+fn uses(f: &ClothFigures) -> String {
+    let mut words: Vec<&str> = Vec::new();
+    for cut in &f.cuts {
+        let word = match cut.purpose {
+            Purpose::Patch { .. } => "patches",
+            Purpose::PlainPanel => "plain panels",
+            Purpose::Backing => "backing",
+            Purpose::Batting => "batting",
+            Purpose::StraightBinding | Purpose::BiasRectangle | Purpose::ContinuousSquare => "binding",
+        };
+        if !words.contains(&word) {
+            words.push(word);
+        }
+    }
+    match words.as_slice() {
+        [] | ["batting"] => String::new(),
+        [one] => format!("for {one}"),
+        [most @ .., last] => format!("for {} and {last}", most.join(", ")),
+    }
+}
+
+fn binding(plan: &Plan, figures: &Figures) -> Vec<Line> {
+    let Some(b) = &figures.binding else { return Vec::new() };
+    let cloth = plan.cloth(&b.cloth).map_or("", |c| c.name.as_str());
+    let detail = format!(
+        "cut {} wide for {} finished, from {cloth}",
+        b.strip_width.both(plan.unit, Round::Up),
+        b.finished_width.both(plan.unit, Round::Nearest)
+    );
+    vec![line(
+        "binding".into(),
+        "Binding",
+        b.total.both_cloth(plan.unit, Round::Up),
+        detail,
+        "",
+    )]
+}
+
+fn notions(plan: &Plan, kind: NotionKind) -> Vec<Line> {
+    plan.notions
+        .iter()
+        .filter(|n| n.kind == kind)
+        .map(|n| Line {
+            remark: n.remark.clone(),
+            ..line(
+                format!("notion/{}", n.id),
+                &n.name,
+                n.quantity.clone(),
+                String::new(),
+                &n.link,
+            )
+        })
+        .collect()
+}
+
+fn alterations(plan: &Plan) -> Vec<Line> {
+    let mut lines = Vec::new();
+    for piece in &plan.pieces {
+        for (i, a) in piece.alterations.iter().enumerate() {
+            let sign = if a.by.is_negative() { "−" } else { "+" };
+            let quantity = format!(
+                "{sign}{} in {}",
+                a.by.abs().both(plan.unit, Round::Nearest),
+                a.along.name()
+            );
+            lines.push(line(
+                format!("altered/{}/{i}", piece.id),
+                &piece.name,
+                quantity,
+                a.reason.clone(),
+                "",
+            ));
+        }
+    }
+    lines
+}
+
+fn joined(parts: &[String]) -> String {
+    parts
+        .iter()
+        .filter(|p| !p.is_empty())
+        .map(String::as_str)
+        .collect::<Vec<_>>()
+        .join(", ")
+}
+
+impl Materials {
+    /// The sections and lines that are ticked.
+    pub fn shown(&self) -> Vec<Section> {
+        self.sections
+            .iter()
+            .map(|s| Section {
+                heading: s.heading,
+                lines: s.lines.iter().filter(|l| l.shown).cloned().collect(),
+            })
+            .filter(|s| !s.lines.is_empty())
+            .collect()
+    }
+
+    /// Plain text for the description of a video: what is ticked, nothing else.
+    pub fn as_text(&self) -> String {
+        let mut text = format!("{}\n", self.title);
+        for section in self.shown() {
+            text.push_str(&format!("\n{}\n", section.heading.to_uppercase()));
+            for l in &section.lines {
+                text.push_str(&format!("- {}", l.name));
+                if !l.quantity.is_empty() {
+                    text.push_str(&format!(": {}", l.quantity));
+                }
+                if !l.detail.is_empty() {
+                    let mark = if l.quantity.is_empty() { ", " } else { "; " };
+                    text.push_str(&format!("{mark}{}", l.detail));
+                }
+                if !l.remark.is_empty() {
+                    text.push_str(&format!(" ({})", l.remark));
+                }
+                text.push('\n');
+                if !l.link.is_empty() {
+                    text.push_str(&format!("  {}\n", l.link));
+                }
+            }
+        }
+        text
+    }
+}

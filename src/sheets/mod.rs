@@ -1,0 +1,6 @@
+//! Sheets: the plan and the log put on paper or a page. Formats what the
+//! figures say; computes nothing.
+
+mod materials;
+
+pub use materials::{Line, Materials, Section, materials};

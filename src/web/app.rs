@@ -1,0 +1,41 @@
+//! What every page handler has: the notebook, asked off the async threads.
+
+use super::error::WebError;
+use super::form::Typed;
+use crate::notebook::{Id, Notebook, NotebookError};
+use actix_web::web;
+
+#[derive(Clone)]
+pub struct App {
+    pub notebook: Notebook,
+}
+
+impl App {
+    /// Runs `ask` where blocking is allowed.
+    pub async fn ask<T, F>(&self, ask: F) -> Result<T, WebError>
+    where
+        T: Send + 'static,
+        F: FnOnce(&Notebook) -> Result<T, NotebookError> + Send + 'static,
+    {
+        let notebook = self.notebook.clone();
+        Ok(web::block(move || ask(&notebook)).await??)
+    }
+}
+
+/// A form body as the handlers take it.
+pub type Body = web::Form<Vec<(String, String)>>;
+
+pub fn typed(body: Body) -> Typed {
+    Typed(body.into_inner())
+}
+
+/// An id from an address; anything else is a page that is not there.
+pub fn id(text: &str) -> Result<Id, WebError> {
+    Id::try_parse(text).map_err(|_| WebError::NoPage)
+}
+
+/// The id a form carries from the moment it is shown, so that sending it twice
+/// makes one thing; a new one where it is missing or unreadable.
+pub fn form_id(typed: &Typed) -> Id {
+    Id::try_parse(typed.get("id")).unwrap_or_else(|_| Id::now_v7())
+}

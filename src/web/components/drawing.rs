@@ -1,0 +1,110 @@
+//! A cutting layout drawn to scale: across the page is across the cloth,
+//! selvage to selvage; down the page is along it.
+
+use super::swatch::safe_colour;
+use crate::figures::{ClothFigures, Placed, Sheet};
+use crate::measure::{Length, MM, Round, Unit};
+use maud::{Markup, html};
+use std::collections::BTreeMap;
+use std::fmt::Write;
+
+/// Drawn in whole millimetres of cloth.
+fn mm(x: Length) -> i64 {
+    x.round_to(MM).units() / MM.units()
+}
+
+pub fn layout_drawing(cloth: &ClothFigures, unit: Unit, name: &str) -> Markup {
+    html! {
+        @for (i, sheet) in cloth.layout.sheets.iter().enumerate() {
+            @if !sheet.strips.is_empty() {
+                figure.layout {
+                    (sheet_drawing(cloth, sheet, &format!("{name}-{i}")))
+                    figcaption {
+                        (sheet.name) ": " (match unit {
+                            Unit::Inch => format!("{} across, {} along", sheet.width.both(unit, Round::Nearest), sheet.length.both(unit, Round::Up)),
+                            Unit::Cm => format!("{} across, {} along", sheet.width.both(unit, Round::Nearest), sheet.length.both(unit, Round::Up)),
+                        })
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn sheet_drawing(cloth: &ClothFigures, sheet: &Sheet, name: &str) -> Markup {
+    let (w, h) = (mm(sheet.width).max(1), mm(sheet.length).max(1));
+    // Lettering of the same size on the page whatever the cloth measures.
+    let type_size = (w / 26).max(8);
+    let hatch = format!("hatch-{name}");
+    let paths = paths(sheet);
+    html! {
+        svg.sheet viewBox=(format!("{} {} {} {}", -w / 60 - 1, -h / 100 - 2, w + w / 30 + 2, h + h / 50 + 4))
+            role="img" aria-label=(format!("Cutting layout of {}, {}", cloth.name, sheet.name)) {
+            defs {
+                pattern id=(hatch) width="14" height="14" patternUnits="userSpaceOnUse" patternTransform="rotate(45)" {
+                    path d="M0 0v14" stroke="currentColor" stroke-opacity=".35" stroke-width="2" {}
+                }
+            }
+            rect.ground x="0" y="0" width=(w) height=(h) {}
+            rect x="0" y="0" width=(w) height=(mm(sheet.straightening)) fill=(format!("url(#{hatch})")) {}
+            @for (line, path) in &paths {
+                path.cut d=(path) fill=(safe_colour(&cloth.colour)) {
+                    title { (format!("Line {}", line + 1)) }
+                }
+            }
+            @for strip in &sheet.strips {
+                path.strip-edge d=(format!("M0 {}H{w}", mm(strip.at + strip.height))) {}
+            }
+            @for label in labels(sheet, type_size) {
+                circle.label-ground cx=(label.x) cy=(label.y) r=(label.r) {}
+                text.label-text x=(label.x) y=(label.y) font-size=(label.r * 5 / 4) text-anchor="middle" dominant-baseline="central" { (label.text) }
+            }
+            // selvages
+            path.selvage d=(format!("M0 0V{h}M{w} 0V{h}")) {}
+        }
+    }
+}
+
+/// One path for all rectangles of a cut line: thousands of patches stay small.
+fn paths(sheet: &Sheet) -> BTreeMap<usize, String> {
+    let mut paths: BTreeMap<usize, String> = BTreeMap::new();
+    for placed in sheet.strips.iter().flat_map(|s| &s.placed) {
+        let r = placed.rect;
+        let (x, y) = (mm(r.x), mm(r.y));
+        let (w, h) = (mm(r.x + r.width) - x, mm(r.y + r.height) - y);
+        let path = paths.entry(placed.line).or_default();
+        // Writing to a String cannot fail.
+        let _ = write!(path, "M{x} {y}h{w}v{h}h-{w}z");
+    }
+    paths
+}
+
+struct Label {
+    x: i64,
+    y: i64,
+    r: i64,
+    text: String,
+}
+
+/// The number of the cut line on the first of each run of equal rectangles.
+fn labels(sheet: &Sheet, type_size: i64) -> Vec<Label> {
+    let mut labels = Vec::new();
+    for strip in &sheet.strips {
+        let mut last: Option<Placed> = None;
+        for placed in &strip.placed {
+            let same = last.is_some_and(|l| l.line == placed.line && l.turned == placed.turned);
+            if !same {
+                let r = placed.rect;
+                let small = mm(r.width.min(r.height));
+                labels.push(Label {
+                    x: mm(r.x) + mm(r.width) / 2,
+                    y: mm(r.y) + mm(r.height) / 2,
+                    r: (type_size * 3 / 4).min(small * 2 / 5).max(4),
+                    text: (placed.line + 1).to_string(),
+                });
+            }
+            last = Some(*placed);
+        }
+    }
+    labels
+}

@@ -1,0 +1,64 @@
+//! A figure with its working: the number big, both units, and how it came
+//! about one tap away.
+
+use crate::figures::{Change, Shown};
+use maud::{Markup, html};
+
+/// One figure: what it is, the number, a line under it.
+pub fn figure(label: &str, value: Markup, under: Markup) -> Markup {
+    html! {
+        div.figure {
+            div.figure-label { (label) }
+            div.figure-value { (value) }
+            div.figure-under { (under) }
+        }
+    }
+}
+
+/// The working, allowances and sources behind a figure, folded.
+pub fn working(shown: &Shown) -> Markup {
+    if shown.working.is_empty() && shown.allowances.is_empty() {
+        return html! {};
+    }
+    html! {
+        details.working {
+            summary { "Working and allowances" }
+            @if !shown.working.is_empty() {
+                ol { @for line in &shown.working { li { (line) } } }
+            }
+            @if !shown.allowances.is_empty() {
+                dl.allowances {
+                    @for a in &shown.allowances {
+                        div { dt { (a.name) } dd { b { (a.value) } " " span.source { (a.source) } } }
+                    }
+                }
+            }
+        }
+    }
+}
+
+pub fn cautions(lines: &[String]) -> Markup {
+    if lines.is_empty() {
+        return html! {};
+    }
+    html! {
+        div.caution role="note" {
+            @for line in lines { p { (line) } }
+        }
+    }
+}
+
+/// What a change does to the figures.
+pub fn changes(list: &[Change]) -> Markup {
+    html! {
+        ul.changes {
+            @for change in list {
+                li {
+                    span.what { (change.what) } " "
+                    b { (change.difference) } " "
+                    span.from-to { (change.before) " → " (change.after) }
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,24 @@
+//! The small parts pages are made of.
+
+mod card;
+mod drawing;
+mod fields;
+mod figure;
+mod lengths;
+mod markdown;
+mod panel;
+mod photo;
+mod swatch;
+
+pub use card::{card, card_with, empty};
+pub use drawing::layout_drawing;
+pub use fields::{
+    ReturnTo, choice, date, errors_summary, field_errors, hidden, length_input, money, number, option_list, save_bar,
+    switch, text, text_area,
+};
+pub use figure::{cautions, changes, figure, working};
+pub use lengths::{cloth_length, length, length_down, length_up, size, size_up};
+pub use markdown::markdown;
+pub use panel::{panel_drawing, unit_drawing};
+pub use photo::photo;
+pub use swatch::{letter, swatch};

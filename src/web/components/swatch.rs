@@ -1,0 +1,38 @@
+//! A cloth as a small square: its photo or colour, its letter besides.
+
+use crate::notebook::PhotoHash;
+use maud::{Markup, html};
+
+/// A, B, ... Z, AA: the letter of a cloth in drawings and lists, by its place in the plan.
+pub fn letter(index: usize) -> String {
+    let one = |n: usize| char::from(b'A' + (n % 26) as u8);
+    if index < 26 {
+        one(index).to_string()
+    } else {
+        format!("{}{}", one(index / 26 - 1), one(index))
+    }
+}
+
+/// Only `#rrggbb` reaches a page.
+pub fn safe_colour(colour: &str) -> &str {
+    let hex = colour.len() == 7 && colour.starts_with('#') && colour[1..].bytes().all(|b| b.is_ascii_hexdigit());
+    if hex { colour } else { "#b8bcc6" }
+}
+
+pub fn swatch(colour: &str, letter: Option<&str>, photo: Option<&PhotoHash>) -> Markup {
+    html! {
+        span.swatch aria-hidden="true" {
+            @if let Some(photo) = photo {
+                img src=(format!("/photos/{}/small", photo.0)) alt="" loading="lazy";
+            } @else {
+                svg viewBox="0 0 40 40" width="40" height="40" {
+                    rect width="40" height="40" fill=(safe_colour(colour)) {}
+                    // the weave: two thin lines each way, so that white cloth is seen on a white page
+                    path d="M0 10h40M0 20h40M0 30h40M10 0v40M20 0v40M30 0v40" stroke="#ffffff" stroke-opacity=".16" {}
+                    path d="M0 10.8h40M0 20.8h40M0 30.8h40M10.8 0v40M20.8 0v40M30.8 0v40" stroke="#000000" stroke-opacity=".10" {}
+                }
+            }
+            @if let Some(letter) = letter { span.letter { (letter) } }
+        }
+    }
+}

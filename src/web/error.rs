@@ -1,0 +1,65 @@
+//! Errors as pages: a sentence, what to do, a way back.
+
+use super::page;
+use crate::notebook::NotebookError;
+use actix_web::http::StatusCode;
+use actix_web::{HttpResponse, ResponseError};
+use maud::html;
+
+#[derive(Debug, thiserror::Error)]
+pub enum WebError {
+    #[error(transparent)]
+    Notebook(#[from] NotebookError),
+    #[error("There is no page with this address.")]
+    NoPage,
+    #[error("{0}")]
+    Refused(String),
+    #[error("The notebook is busy. Try again in a moment.")]
+    Busy,
+    /// A ready page with a form, errors beside its fields and what was typed kept.
+    #[error("The form has errors.")]
+    Form(maud::Markup),
+}
+
+pub type Answer = Result<HttpResponse, WebError>;
+
+impl ResponseError for WebError {
+    fn status_code(&self) -> StatusCode {
+        match self {
+            WebError::Notebook(NotebookError::NotFound(_)) | WebError::NoPage => StatusCode::NOT_FOUND,
+            WebError::Notebook(NotebookError::Clash { .. } | NotebookError::Stale(_)) => StatusCode::CONFLICT,
+            WebError::Notebook(NotebookError::Refused { .. }) | WebError::Form(_) => StatusCode::UNPROCESSABLE_ENTITY,
+            WebError::Refused(_) => StatusCode::BAD_REQUEST,
+            WebError::Busy => StatusCode::SERVICE_UNAVAILABLE,
+            WebError::Notebook(_) => StatusCode::INTERNAL_SERVER_ERROR,
+        }
+    }
+
+    fn error_response(&self) -> HttpResponse {
+        if let WebError::Form(page) = self {
+            return super::respond::page_with(self.status_code(), page.clone());
+        }
+        if self.status_code() == StatusCode::INTERNAL_SERVER_ERROR {
+            tracing::error!(error = %self, "request failed");
+        }
+        let title = match self.status_code() {
+            StatusCode::NOT_FOUND => "Not here",
+            StatusCode::CONFLICT => "Changed meanwhile",
+            _ => "That did not work",
+        };
+        let body = html! {
+            section.card {
+                h1 { (title) }
+                p { (self) }
+                p { "What you typed is still in the form: go back with your browser's back button, or open the " a href="/" { "notebook" } "." }
+            }
+        };
+        super::respond::page_with(self.status_code(), page::plain(title, body))
+    }
+}
+
+impl From<actix_web::error::BlockingError> for WebError {
+    fn from(_: actix_web::error::BlockingError) -> WebError {
+        WebError::Busy
+    }
+}

@@ -1,0 +1,143 @@
+//! The frame of every page: head, way round the notebook, bottom bar of a project.
+
+use super::assets::address;
+use crate::notebook::Id;
+use maud::{DOCTYPE, Markup, html};
+
+/// Where the maker is in a project: the bottom bar marks it.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Place {
+    Plan,
+    Figures,
+    Log,
+    Materials,
+}
+
+/// Where the maker is in the notebook.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Shelf {
+    Projects,
+    Cloth,
+    Wearers,
+    Settings,
+    None,
+}
+
+fn frame(title: &str, body_class: &str, body: Markup) -> Markup {
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="color-scheme" content="light dark";
+                meta name="theme-color" content="#f2f4f3" media="(prefers-color-scheme: light)";
+                meta name="theme-color" content="#12162b" media="(prefers-color-scheme: dark)";
+                title { (title) " · Notchbook" }
+                link rel="icon" type="image/svg+xml" href=(address("icon.svg"));
+                link rel="stylesheet" href=(address("style.css"));
+                link rel="stylesheet" href=(address("pages.css"));
+                script src=(address("notebook.js")) defer {}
+            }
+            body class=(body_class) { (body) }
+        }
+    }
+}
+
+fn notebook_nav(here: Shelf) -> Markup {
+    let places = [
+        (Shelf::Projects, "/", "Projects"),
+        (Shelf::Cloth, "/cloth", "Cloth"),
+        (Shelf::Wearers, "/wearers", "Wearers"),
+        (Shelf::Settings, "/settings", "Settings"),
+    ];
+    html! {
+        nav.notebook-nav aria-label="Notebook" {
+            @for (shelf, href, name) in places {
+                a href=(href) aria-current=[(shelf == here).then_some("page")] { (name) }
+            }
+        }
+    }
+}
+
+/// A page of the notebook outside any project.
+pub fn notebook(here: Shelf, title: &str, body: Markup) -> Markup {
+    frame(
+        title,
+        "at-notebook",
+        html! {
+            a.skip href="#main" { "To the content" }
+            header.top {
+                a.mark href="/" aria-label="Notchbook, all projects" { (mark()) span { "Notchbook" } }
+                (notebook_nav(here))
+            }
+            main #main { (body) }
+        },
+    )
+}
+
+/// A page of a project: its title on top, its places within reach of the thumb.
+pub fn project(id: Id, title: &str, place: Place, heading: &str, body: Markup) -> Markup {
+    let places = [
+        (Place::Plan, format!("/projects/{id}"), "Plan"),
+        (Place::Figures, format!("/projects/{id}/figures"), "Figures"),
+        (Place::Log, format!("/projects/{id}/log"), "Log"),
+        (Place::Materials, format!("/projects/{id}/materials"), "Materials"),
+    ];
+    frame(
+        &format!("{heading}, {title}"),
+        "at-project",
+        html! {
+            a.skip href="#main" { "To the content" }
+            header.top {
+                a.mark href="/" aria-label="Notchbook, all projects" { (mark()) span { "Notchbook" } }
+                a.project-title href=(format!("/projects/{id}")) { (title) }
+            }
+            main #main { (body) }
+            nav.project-nav aria-label="Project" {
+                @for (at, href, name) in &places[..2] {
+                    a href=(href) aria-current=[(*at == place).then_some("page")] { (icon(name)) span { (name) } }
+                }
+                a.add href=(format!("/projects/{id}/log/add")) aria-label="Add to the log" { (icon("Add")) span { "Add" } }
+                @for (at, href, name) in &places[2..] {
+                    a href=(href) aria-current=[(*at == place).then_some("page")] { (icon(name)) span { (name) } }
+                }
+            }
+        },
+    )
+}
+
+/// A page for viewers, or for errors: no way into the notebook's other parts.
+pub fn plain(title: &str, body: Markup) -> Markup {
+    frame(title, "at-plain", html! { main #main { (body) } })
+}
+
+/// The notch: a filled triangle on the edge, as pattern pieces have.
+fn mark() -> Markup {
+    html! {
+        svg.mark-sign viewBox="0 0 24 24" width="24" height="24" aria-hidden="true" {
+            path d="M3 3h18v18H3z" fill="none" stroke="currentColor" stroke-width="2" {}
+            path d="M3 8l7 4-7 4z" fill="currentColor" {}
+        }
+    }
+}
+
+/// Line drawings of our own for the project bar.
+fn icon(name: &str) -> Markup {
+    let path = match name {
+        // a pattern piece with its grainline
+        "Plan" => "M6 3h8c1 4 3 5 4 6v12H6z M11 9v8 M9.5 10.5L11 9l1.5 1.5 M9.5 15.5L11 17l1.5-1.5",
+        // a tape with marks
+        "Figures" => "M3 8h18v8H3z M7 8v4 M11 8v3 M15 8v4 M19 8v3",
+        // a page with written lines
+        "Log" => "M5 3h14v18H5z M8 8h8 M8 12h8 M8 16h5",
+        // a swatch card
+        "Materials" => "M4 4h7v7H4z M4 14h7v6H4z M14 6h6 M14 10h6 M14 15h6 M14 19h4",
+        _ => "M12 5v14 M5 12h14",
+    };
+    html! {
+        svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true" fill="none" stroke="currentColor" stroke-width="1.8" stroke-linecap="round" stroke-linejoin="round" {
+            path d=(path) {}
+        }
+    }
+}

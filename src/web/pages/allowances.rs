@@ -1,0 +1,181 @@
+//! The allowances of a project, and its unit.
+
+use super::edges::last_of;
+use super::part::{self, PartForm};
+use crate::measure::{Length, Unit};
+use crate::notebook::Project;
+use crate::plan::{Allowances, CuttingRule, Edit, Plan};
+use crate::web::app::{App, Body, id, typed};
+use crate::web::components::{card, choice, length_input};
+use crate::web::error::{Answer, WebError};
+use crate::web::form::{Errors, Reader, Shown, Typed, length_text, word};
+use crate::web::respond;
+use actix_web::web::{Data, Path, ServiceConfig, get, post, resource};
+use maud::{Markup, html};
+
+pub fn routes(config: &mut ServiceConfig) {
+    config
+        .service(
+            resource("/projects/{id}/allowances")
+                .route(get().to(show))
+                .route(post().to(save)),
+        )
+        .service(resource("/projects/{id}/allowances/try").route(post().to(try_it)));
+}
+
+/// Field, label, hint. The source of each default stands beside the figures that use it.
+const LENGTHS: [(&str, &str, &str); 10] = [
+    ("seam", "Seam of the patchwork", "1/4 in is usual."),
+    (
+        "straightening",
+        "Lost to straightening",
+        "Once on each length of cloth and each remnant.",
+    ),
+    (
+        "shop_step",
+        "The shop cuts by",
+        "Lengths to buy are rounded up to it: 1/8 yd, 1/4 yd, 5 cm, 10 cm.",
+    ),
+    ("batting_overage", "Batting beyond the panel", "On every side."),
+    ("backing_overage", "Backing beyond the panel", "On every side."),
+    (
+        "backing_seam",
+        "Seam where backing is joined",
+        "On each side of the join.",
+    ),
+    (
+        "binding_closed_end",
+        "Binding: where a run meets itself",
+        "For each closed edge.",
+    ),
+    (
+        "binding_open_ends",
+        "Binding: both ends of an open run",
+        "For each open edge.",
+    ),
+    ("binding_corner", "Binding: a mitred corner", "For each corner."),
+    (
+        "binding_shortest_strip",
+        "Binding: shortest bias strip used",
+        "Shorter ones mean too many joins.",
+    ),
+];
+
+fn values(a: &Allowances) -> [Length; 10] {
+    [
+        a.seam,
+        a.straightening,
+        a.shop_step,
+        a.batting_overage,
+        a.backing_overage,
+        a.backing_seam,
+        a.binding_closed_end,
+        a.binding_open_ends,
+        a.binding_corner,
+        a.binding_shortest_strip,
+    ]
+}
+
+async fn show(app: Data<App>, path: Path<String>) -> Answer {
+    let project = part::load(&app, id(&path)?).await?;
+    let mut form = Shown::from(filled(&project.plan));
+    part::begin(&mut form, &project);
+    respond::page(page(&project, &form, None))
+}
+
+fn page(project: &Project, form: &Shown, note: Option<Markup>) -> Markup {
+    let rules = [
+        (
+            word(&CuttingRule::Trade),
+            "as printed in the trade: a little generous, trimmed after sewing".to_string(),
+        ),
+        (
+            word(&CuttingRule::Exact),
+            "by exact geometry, rounded up to 1/16 in".to_string(),
+        ),
+    ];
+    let units = [
+        (word(&Unit::Inch), "inches".to_string()),
+        (word(&Unit::Cm), "centimetres".to_string()),
+    ];
+    PartForm {
+        project,
+        address: "allowances".into(),
+        heading: "Allowances".into(),
+        fields: html! {
+            (card("unit-card", "Unit and cutting rule", html! {
+                (choice(form, "unit", "Shown first, and taken by a bare number", "", &units))
+                (choice(form, "cutting_rule", "Triangles are cut", "", &rules))
+            }))
+            (card("lengths", "Allowances of this project", html! {
+                @for (field, label, hint) in LENGTHS { (length_input(form, field, label, hint)) }
+            }))
+        },
+        focus: None,
+        remove: None,
+        kept_by: None,
+        back: "#allowances".into(),
+    }
+    .page(form, note)
+}
+
+fn filled(plan: &Plan) -> Typed {
+    let mut typed = Typed::default();
+    typed.set("unit", word(&plan.unit));
+    typed.set("cutting_rule", word(&plan.allowances.cutting_rule));
+    for ((field, _, _), value) in LENGTHS.iter().zip(values(&plan.allowances)) {
+        typed.set(field, length_text(value, plan.unit));
+    }
+    typed
+}
+
+fn read(typed: &Typed, plan: &Plan) -> Result<(Allowances, Unit), Errors> {
+    let mut r = Reader::new(typed, plan.unit);
+    let unit = r.choice("unit");
+    let allowances = Allowances {
+        seam: r.length("seam"),
+        cutting_rule: r.choice("cutting_rule"),
+        straightening: r.length("straightening"),
+        shop_step: r.length_positive("shop_step"),
+        batting_overage: r.length("batting_overage"),
+        backing_overage: r.length("backing_overage"),
+        backing_seam: r.length("backing_seam"),
+        binding_closed_end: r.length("binding_closed_end"),
+        binding_open_ends: r.length("binding_open_ends"),
+        binding_corner: r.length("binding_corner"),
+        binding_shortest_strip: r.length("binding_shortest_strip"),
+    };
+    part::read_decision(&mut r);
+    if r.errors.is_empty() {
+        Ok((allowances, unit))
+    } else {
+        Err(r.errors)
+    }
+}
+
+async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
+    let project = part::load(&app, id(&path)?).await?;
+    let typed = typed(body);
+    let (allowances, unit) = match read(&typed, &project.plan) {
+        Ok(read) => read,
+        Err(errors) => return Err(WebError::Form(page(&project, &Shown { typed, errors }, None))),
+    };
+    let saved = part::save(&app, &project, &typed, Edit::Allowances(allowances, unit), "allowances").await?;
+    let fields = LENGTHS.map(|(field, _, _)| field);
+    part::finish(
+        saved,
+        Shown::from(typed),
+        "#allowances",
+        |p| last_of(p, &fields),
+        |now| filled(&now.plan),
+        page,
+        &project,
+    )
+    .await
+}
+
+async fn try_it(app: Data<App>, path: Path<String>, body: Body) -> Answer {
+    let project = part::load(&app, id(&path)?).await?;
+    let read = read(&typed(body), &project.plan);
+    part::tried(&project, read.map(|(a, unit)| Edit::Allowances(a, unit)), None)
+}

@@ -1,0 +1,303 @@
+//! The forms of an edge to bind and of the binding itself.
+
+use super::part::{self, PartForm};
+use crate::figures::Problem;
+use crate::measure::{INCH, Length};
+use crate::notebook::Project;
+use crate::plan::{Binding, BindingCut, ClothKind, Edge, Edit, Fold, Plan, limits};
+use crate::web::app::{App, Body, id, typed};
+use crate::web::components::{card, choice, length_input, letter, number, switch, text};
+use crate::web::error::{Answer, WebError};
+use crate::web::form::{Errors, NAME, Reader, Shown, Typed, length_text, word};
+use crate::web::respond;
+use actix_web::web::{Data, Path, ServiceConfig, get, post, resource};
+use maud::{Markup, html};
+
+pub fn routes(config: &mut ServiceConfig) {
+    config
+        .service(
+            resource("/projects/{id}/edges/{edge}")
+                .route(get().to(show_edge))
+                .route(post().to(save_edge)),
+        )
+        .service(resource("/projects/{id}/edges/{edge}/try").route(post().to(try_edge)))
+        .service(resource("/projects/{id}/edges/{edge}/remove").route(post().to(remove_edge)))
+        .service(
+            resource("/projects/{id}/binding")
+                .route(get().to(show_binding))
+                .route(post().to(save_binding)),
+        )
+        .service(resource("/projects/{id}/binding/try").route(post().to(try_binding)))
+        .service(resource("/projects/{id}/binding/remove").route(post().to(remove_binding)));
+}
+
+const NEW: &str = "new";
+
+async fn show_edge(app: Data<App>, path: Path<(String, String)>) -> Answer {
+    let (project, edge) = path.into_inner();
+    let project = part::load(&app, id(&project)?).await?;
+    let mut form = match project.plan.edge(&edge) {
+        Some(e) => Shown::from(filled_edge(e, &project.plan)),
+        None if edge == NEW => {
+            let mut typed = Typed::default();
+            typed.set("count", "1");
+            typed.set("corners", "0");
+            Shown::from(typed)
+        }
+        None => return Err(WebError::NoPage),
+    };
+    part::begin(&mut form, &project);
+    respond::page(edge_page(&project, &edge, &form, None))
+}
+
+fn edge_page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
+    let known = project.plan.edge(name);
+    PartForm {
+        project,
+        address: format!("edges/{name}"),
+        heading: known.map_or("An edge to bind".into(), |e| e.name.clone()),
+        fields: card("edge", "The edge", html! {
+            (text(form, "name", "Name", "Hem, front edge, armhole.", "text"))
+            div.two {
+                (length_input(form, "length", "Length of one", "Measured along the curve."))
+                (number(form, "count", "How many", ""))
+            }
+            div.two {
+                (number(form, "corners", "Mitred corners on one", ""))
+                (switch(form, "closed", "Closes on itself", "A hem in the round, an armhole, the outside of a quilt."))
+            }
+        }),
+        focus: None,
+        remove: known.map(|_| "Take this edge out of the plan"),
+        kept_by: None,
+        back: "#edges".into(),
+    }
+    .page(form, note)
+}
+
+async fn save_edge(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
+    let (project, name) = path.into_inner();
+    let project = part::load(&app, id(&project)?).await?;
+    let typed = typed(body);
+    let edge = match read_edge(&typed, &project.plan, &name) {
+        Ok(edge) => edge,
+        Err(errors) => {
+            return Err(WebError::Form(edge_page(
+                &project,
+                &name,
+                &Shown { typed, errors },
+                None,
+            )));
+        }
+    };
+    let own = format!("edges/{}", edge.id);
+    let eid = edge.id.clone();
+    let saved = part::save(&app, &project, &typed, Edit::Edge(edge), &own).await?;
+    part::finish(
+        saved,
+        Shown::from(typed),
+        "#edges",
+        |p| last_of(p, &["name", "length", "count", "corners"]),
+        |now| {
+            now.plan
+                .edge(&eid)
+                .map(|e| filled_edge(e, &now.plan))
+                .unwrap_or_default()
+        },
+        |project, form, note| edge_page(project, &name, form, note),
+        &project,
+    )
+    .await
+}
+
+async fn try_edge(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
+    let (project, name) = path.into_inner();
+    let project = part::load(&app, id(&project)?).await?;
+    let read = read_edge(&typed(body), &project.plan, &name);
+    part::tried(&project, read.map(Edit::Edge), None)
+}
+
+async fn remove_edge(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
+    let (project, edge) = path.into_inner();
+    part::remove(&app, id(&project)?, typed(body), Edit::RemoveEdge(edge)).await
+}
+
+fn filled_edge(e: &Edge, plan: &Plan) -> Typed {
+    let mut typed = Typed::default();
+    typed.set("name", &e.name);
+    typed.set("length", length_text(e.length, plan.unit));
+    typed.set("count", e.count.to_string());
+    typed.set("corners", e.corners.to_string());
+    if e.closed {
+        typed.set("closed", "yes");
+    }
+    typed
+}
+
+fn read_edge(typed: &Typed, plan: &Plan, name: &str) -> Result<Edge, Errors> {
+    let mut r = Reader::new(typed, plan.unit);
+    let edge = Edge {
+        id: if name == NEW {
+            part::new_id(typed, plan, 'e')
+        } else {
+            name.to_string()
+        },
+        name: r.required("name", NAME, "Give the edge a name."),
+        length: r.length_positive("length"),
+        count: r.count("count", 1..=limits::EDGE_COUNT),
+        corners: if typed.get("corners").trim().is_empty() {
+            0
+        } else {
+            r.count("corners", 0..=limits::CORNERS)
+        },
+        closed: typed.ticked("closed"),
+    };
+    part::read_decision(&mut r);
+    if r.errors.is_empty() { Ok(edge) } else { Err(r.errors) }
+}
+
+async fn show_binding(app: Data<App>, path: Path<String>) -> Answer {
+    let project = part::load(&app, id(&path)?).await?;
+    let mut form = Shown::from(filled_binding(&project.plan));
+    part::begin(&mut form, &project);
+    respond::page(binding_page(&project, &form, None))
+}
+
+fn binding_page(project: &Project, form: &Shown, note: Option<Markup>) -> Markup {
+    let mut cloths = vec![(String::new(), "Choose a cloth".to_string())];
+    cloths.extend(
+        project
+            .plan
+            .cloths
+            .iter()
+            .enumerate()
+            .filter(|(_, c)| c.kind == ClothKind::Cloth)
+            .map(|(i, c)| (c.id.clone(), format!("{} · {}", letter(i), c.name))),
+    );
+    let folds = [
+        (word(&Fold::Double), "double-fold: the strip folded in half".to_string()),
+        (
+            word(&Fold::Single),
+            "single-fold: one layer, both sides turned in".to_string(),
+        ),
+    ];
+    let cuts = [
+        (
+            word(&BindingCut::BiasStrips),
+            "bias strips from a rectangle".to_string(),
+        ),
+        (
+            word(&BindingCut::Continuous),
+            "continuous bias from a square".to_string(),
+        ),
+        (
+            word(&BindingCut::Straight),
+            "straight-grain strips across the width".to_string(),
+        ),
+    ];
+    PartForm {
+        project,
+        address: "binding".into(),
+        heading: "Binding".into(),
+        fields: card("binding", "The binding", html! {
+            @if cloths.len() == 1 {
+                p.hint { "The plan has no cloth yet. " a href="cloths/choose" { "Add a cloth" } " first." }
+            }
+            (choice(form, "cloth", "Cloth", "", &cloths))
+            (choice(form, "fold", "Fold", "", &folds))
+            (choice(form, "cut", "Cut as", "Curved edges need bias; straight edges take either.", &cuts))
+            div.two {
+                (length_input(form, "finished_width", "Finished width", "Seen on one side when it is sewn on."))
+                (length_input(form, "thickness", "Extra for thick layers", "Added to the strip; leave empty for none."))
+            }
+        }),
+        focus: None,
+        remove: project.plan.binding.as_ref().map(|_| "Take the binding out of the plan"),
+        kept_by: None,
+        back: "#edges".into(),
+    }
+    .page(form, note)
+}
+
+fn filled_binding(plan: &Plan) -> Typed {
+    let mut typed = Typed::default();
+    let default = Binding {
+        cloth: String::new(),
+        fold: Fold::default(),
+        cut: BindingCut::default(),
+        finished_width: INCH.scale_up(3, 8),
+        thickness: Length::ZERO,
+    };
+    let b = plan.binding.as_ref().unwrap_or(&default);
+    typed.set("cloth", &b.cloth);
+    typed.set("fold", word(&b.fold));
+    typed.set("cut", word(&b.cut));
+    typed.set("finished_width", length_text(b.finished_width, plan.unit));
+    typed.set(
+        "thickness",
+        if b.thickness == Length::ZERO {
+            String::new()
+        } else {
+            length_text(b.thickness, plan.unit)
+        },
+    );
+    typed
+}
+
+fn read_binding(typed: &Typed, plan: &Plan) -> Result<Binding, Errors> {
+    let mut r = Reader::new(typed, plan.unit);
+    let binding = Binding {
+        cloth: r.required("cloth", NAME, "Choose the cloth of the binding."),
+        fold: r.choice("fold"),
+        cut: r.choice("cut"),
+        finished_width: r.length_positive("finished_width"),
+        thickness: r.length_or_zero("thickness"),
+    };
+    part::read_decision(&mut r);
+    if r.errors.is_empty() {
+        Ok(binding)
+    } else {
+        Err(r.errors)
+    }
+}
+
+async fn save_binding(app: Data<App>, path: Path<String>, body: Body) -> Answer {
+    let project = part::load(&app, id(&path)?).await?;
+    let typed = typed(body);
+    let binding = match read_binding(&typed, &project.plan) {
+        Ok(binding) => binding,
+        Err(errors) => return Err(WebError::Form(binding_page(&project, &Shown { typed, errors }, None))),
+    };
+    let saved = part::save(&app, &project, &typed, Edit::Binding(Some(binding)), "binding").await?;
+    part::finish(
+        saved,
+        Shown::from(typed),
+        "#edges",
+        |p| last_of(p, &["cloth", "finished_width", "thickness"]),
+        |now| filled_binding(&now.plan),
+        binding_page,
+        &project,
+    )
+    .await
+}
+
+async fn try_binding(app: Data<App>, path: Path<String>, body: Body) -> Answer {
+    let project = part::load(&app, id(&path)?).await?;
+    let read = read_binding(&typed(body), &project.plan);
+    part::tried(&project, read.map(|b| Edit::Binding(Some(b))), None)
+}
+
+async fn remove_binding(app: Data<App>, path: Path<String>, body: Body) -> Answer {
+    part::remove(&app, id(&path)?, typed(body), Edit::Binding(None)).await
+}
+
+/// The last part of a problem's place where it is a field of the form, else the first field.
+pub fn last_of(problem: &Problem, fields: &[&str]) -> String {
+    let last = problem.field.rsplit('/').next().unwrap_or("");
+    fields
+        .iter()
+        .find(|f| **f == last)
+        .or(fields.first())
+        .map(|f| f.to_string())
+        .unwrap_or_default()
+}

@@ -1,0 +1,278 @@
+//! All figures of a project: panels, the cut list of each cloth with its
+//! layout drawn, batting and backing, binding; each with its working.
+
+use crate::figures::{self, BindingFigures, ClothFigures, CutLine, Figures, PatchCut, PieceFigures, Purpose, Shape};
+use crate::measure::{Length, Round, Unit};
+use crate::notebook::Project;
+use crate::plan::Plan;
+use crate::web::app::{App, id};
+use crate::web::components::{
+    card, card_with, cautions, cloth_length, empty, figure, layout_drawing, length_down, length_up, letter,
+    panel_drawing, size, size_up, swatch, working,
+};
+use crate::web::error::Answer;
+use crate::web::page::{self, Place};
+use crate::web::respond;
+use actix_web::web::{Data, Path, ServiceConfig, get, resource};
+use maud::{Markup, html};
+
+pub fn routes(config: &mut ServiceConfig) {
+    config.service(resource("/projects/{id}/figures").route(get().to(show)));
+}
+
+async fn show(app: Data<App>, path: Path<String>) -> Answer {
+    let project = super::part::load(&app, id(&path)?).await?;
+    let figures = figures::work_out(&project.plan);
+    let plan = &project.plan;
+    let base = format!("/projects/{}", project.id);
+    let cut: Vec<(usize, &ClothFigures)> = figures
+        .cloths
+        .iter()
+        .enumerate()
+        .filter(|(_, c)| !c.cuts.is_empty())
+        .collect();
+    respond::page(page::project(
+        project.id,
+        &project.details.title,
+        Place::Figures,
+        "Figures",
+        html! {
+            h1 { "Figures" }
+            p.print-only { (project.details.title) ", revision " (project.revision) }
+            (super::plan::problems(&project, &figures))
+            @if plan.pieces.is_empty() {
+                (empty("The figures follow from the pieces and cloths of the plan.", &format!("{base}/pieces/new"), "Add the first piece"))
+            } @else {
+                @if !cut.is_empty() {
+                    nav.jump aria-label="On this page" {
+                        a href="#panels" { "Panels" }
+                        @for (i, c) in &cut { a href=(format!("#cloth-{}", c.cloth)) { (letter(*i)) " " (c.name) } }
+                        @if figures.binding.is_some() { a href="#binding" { "Binding" } }
+                    }
+                    (buying(&figures, plan.unit))
+                }
+                (panels(&project, &figures))
+                @for (i, c) in &cut { (cloth(plan, *i, c, &base)) }
+                @if let Some(b) = &figures.binding { (binding(plan, b, &base)) }
+            }
+        },
+    ))
+}
+
+/// What to buy, first: it is read in the shop.
+fn buying(figures: &Figures, unit: Unit) -> Markup {
+    let t = &figures.totals;
+    card(
+        "buy",
+        "To buy",
+        html! {
+            @let list: Vec<_> = figures.cloths.iter().filter(|c| c.to_buy > Length::ZERO).collect();
+            @if list.is_empty() { p { "Nothing: what is owned suffices for every cloth." } }
+            @else {
+                table.numbers {
+                    thead { tr { th scope="col" { "Cloth" } th.num scope="col" { "Usable width" } th.num scope="col" { "Length" } th.num scope="col" { "Cost" } } }
+                    tbody { @for c in &list { tr {
+                        th scope="row" { (c.name) }
+                        td.num { (length_down(c.usable_width, unit)) }
+                        td.num.big { (cloth_length(c.to_buy, unit)) }
+                        td.num { @if let Some(cost) = c.cost { (cost) } @else { "–" } }
+                    } } }
+                    @if t.to_buy_known.as_hundredths() > 0 {
+                        tfoot { tr { th scope="row" colspan="3" { "Together" @if !t.unpriced.is_empty() { " (without " (t.unpriced.join(", ")) ": no price)" } } td.num { (t.to_buy_known) } } }
+                    }
+                }
+            }
+        },
+    )
+}
+
+fn panels(project: &Project, figures: &Figures) -> Markup {
+    let plan = &project.plan;
+    card(
+        "panels",
+        "Panels",
+        html! {
+            @for f in &figures.pieces {
+                article.panel-figure {
+                    h3 { a href=(format!("/projects/{}/pieces/{}", project.id, f.piece)) { (f.name) } " "
+                        span.count { "cut " (f.count) @if f.mirrored { ", mirrored pair" } } }
+                    (panel(plan, f))
+                }
+            }
+        },
+    )
+}
+
+fn panel(plan: &Plan, f: &PieceFigures) -> Markup {
+    let unit = plan.unit;
+    let face = plan.piece(&f.piece).and_then(|p| p.face.as_ref());
+    html! {
+        div.panel-and-figures {
+            @if let (Some(face), Some(p)) = (face, &f.panel) { div.panel-drawing { (panel_drawing(plan, face, p.columns, p.rows, &format!("f-{}", f.piece))) } }
+            div.figures {
+                (figure("Piece", size(f.finished, unit, Round::Nearest), html! { "with its alterations" }))
+                @if let Some(p) = &f.panel {
+                    @if p.units > 0 {
+                        (figure("Units across × down", html! { (p.columns) " × " (p.rows) }, html! {
+                            @if let (Some(finished), Some(trim)) = (p.unit_finished, p.unit_trim) {
+                                (finished.both(unit, Round::Nearest)) " finished, trim to " (trim.both(unit, Round::Up))
+                            }
+                        }))
+                    }
+                    (figure("Panel before quilting", size_up(p.before, unit), html! { "raw edge to raw edge" }))
+                    @if f.batting.is_some() || f.backing.is_some() || p.after != p.before {
+                        (figure("Panel after quilting", size(p.after, unit, Round::Down), html! { "needed: " (f.needed.width.inches(Round::Up)) " × " (f.needed.height.inches(Round::Up)) }))
+                    }
+                } @else {
+                    (figure("Panel must measure", size_up(f.needed_before, unit), html! { "face not decided yet" }))
+                }
+                @if let Some(b) = f.batting { (figure("Batting, each", size_up(b, unit), html! { (f.count) " of them, overage included" })) }
+                @if let Some(b) = f.backing { (figure("Backing, each", size_up(b, unit), html! { (f.count) " of them, overage included" })) }
+            }
+        }
+        (cautions(&f.shown.cautions))
+        (working(&f.shown))
+    }
+}
+
+fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str) -> Markup {
+    let unit = plan.unit;
+    card_with(
+        &format!("cloth-{}", c.cloth),
+        &c.name,
+        html! { a.button.quiet href=(format!("{base}/cloths/{}", c.cloth)) { "Change" } },
+        html! {
+            div.cloth-head {
+                (swatch(&c.colour, Some(&letter(index)), None))
+                div.figures {
+                    @if c.to_buy > Length::ZERO {
+                        (figure("To buy", cloth_length(c.to_buy, unit), html! { "at " (c.usable_width.both(unit, Round::Down)) " usable width" }))
+                    } @else {
+                        (figure("To buy", html! { "nothing" }, html! { "what is owned suffices" }))
+                    }
+                    (figure("Length cut from", html! { span.len { span.lead { (c.length_unwashed.inches(Round::Up)) } " " span.alt { (c.length_unwashed.cm(Round::Up)) } } }, html! { "owned " (c.owned.both_cloth(unit, Round::Down)) }))
+                }
+            }
+            h3 { "Cut list" }
+            div.scroll { table.numbers.cuts {
+                thead { tr { th scope="col" { "" } th scope="col" { "What" } th.num scope="col" { "Cut size" } th.num scope="col" { "Cut" } th scope="col" { "As" } } }
+                tbody { @for (i, line) in c.cuts.iter().enumerate() {
+                    tr {
+                        th.num scope="row" { (i + 1) }
+                        td { (purpose_words(&line.purpose)) div.meta { (line.pieces.join(", ")) } }
+                        td.num.big { (size_up(line.cut, unit)) }
+                        td.num.big { (line.count) @if line.patches != line.count { div.meta { (line.patches) " triangles" } } }
+                        td { (strip_words(line, unit)) }
+                    }
+                } }
+            } }
+            h3 { "Cutting layout" }
+            div.layouts { (layout_drawing(c, unit, &c.cloth)) }
+            @if !c.layout.order.is_empty() {
+                details.order open {
+                    summary { "Order of cuts" }
+                    ol.ticks { @for step in &c.layout.order { li { label { input type="checkbox" autocomplete="off"; span { (step) } } } } }
+                }
+            }
+            (left_over(c, unit))
+            @if !c.other_widths.is_empty() {
+                details.widths {
+                    summary { "At other widths" }
+                    div.scroll { table.numbers {
+                        thead { tr { th.num scope="col" { "Usable width" } th.num scope="col" { "Length to buy" } } }
+                        tbody { @for w in &c.other_widths { tr { td.num { (length_down(w.width, unit)) } td.num { (cloth_length(w.to_buy, unit)) } } } }
+                    } }
+                }
+            }
+            (cautions(&c.shown.cautions))
+            (working(&c.shown))
+        },
+    )
+}
+
+fn strip_words(line: &CutLine, unit: Unit) -> Markup {
+    html! {
+        @if let Some(s) = line.strips {
+            (s.strips) @if s.strips == 1 { " strip " } @else { " strips " } (s.height.both(unit, Round::Up)) ", subcut "
+            (s.subcut.both(unit, Round::Up)) ", " (s.per_strip) " a strip"
+        } @else { "see the layout" }
+    }
+}
+
+fn left_over(c: &ClothFigures, unit: Unit) -> Markup {
+    let list: Vec<_> = c.layout.sheets.iter().flat_map(|s| &s.left_over).collect();
+    html! {
+        @if !list.is_empty() {
+            p.meta { "Left over, worth keeping: "
+                @for (i, r) in list.iter().take(12).enumerate() {
+                    @if i > 0 { "; " }
+                    (r.width.inches(Round::Down).trim_end_matches(" in")) " × " (r.height.inches(Round::Down)) " ("
+                    (r.width.cm(Round::Down).trim_end_matches(" cm")) " × " (r.height.cm(Round::Down)) ")"
+                }
+                @if list.len() > 12 { " and " (list.len() - 12) " more" }
+                @if unit == Unit::Cm { "" } "." }
+        }
+    }
+}
+
+pub fn purpose_words(p: &Purpose) -> String {
+    match p {
+        Purpose::Patch { shape, unit } => match shape {
+            Shape::HalfSquareTriangle => format!("squares, cut once corner to corner, for {unit}"),
+            Shape::QuarterSquareTriangle => format!("squares, cut twice corner to corner, for {unit}"),
+            Shape::Square => format!("squares for {unit}"),
+            Shape::Rectangle => format!("rectangles for {unit}"),
+        },
+        Purpose::PlainPanel => "plain panel".into(),
+        Purpose::Backing => "backing".into(),
+        Purpose::Batting => "batting".into(),
+        Purpose::StraightBinding => "binding strips".into(),
+        Purpose::BiasRectangle => "rectangle for bias strips".into(),
+        Purpose::ContinuousSquare => "square for continuous bias".into(),
+    }
+}
+
+/// "64 × A, half-square triangles from 32 squares 4 7/8 in".
+pub fn patch_words(plan: &Plan, cut: &PatchCut) -> Markup {
+    let index = plan.cloths.iter().position(|c| c.id == cut.cloth).unwrap_or(0);
+    let what = match cut.shape {
+        Shape::Square => "squares",
+        Shape::Rectangle => "rectangles",
+        Shape::HalfSquareTriangle => "half-square triangles",
+        Shape::QuarterSquareTriangle => "quarter-square triangles",
+    };
+    html! { (cut.patches) " " (what) " of " (letter(index)) ", cut " (cut.cut.width.inches(Round::Up).trim_end_matches(" in")) " × " (cut.cut.height.inches(Round::Up)) }
+}
+
+fn binding(plan: &Plan, b: &BindingFigures, base: &str) -> Markup {
+    let unit = plan.unit;
+    let cloth = plan.cloth(&b.cloth).map_or("", |c| c.name.as_str());
+    card_with(
+        "binding",
+        "Binding",
+        html! { a.button.quiet href=(format!("{base}/binding")) { "Change" } },
+        html! {
+            div.figures {
+                (figure("Needed", cloth_length(b.total, unit), html! { "edges " (b.edges.both(unit, Round::Up)) ", ends and corners added" }))
+                (figure("Strip width", length_up(b.strip_width, unit), html! { (b.finished_width.both(unit, Round::Nearest)) " when finished" }))
+                (figure("Rectangle to cut it from", size_up(b.rectangle, unit), html! { "of " (cloth) }))
+                (figure("Made", cloth_length_down(b.made, unit), html! { (b.joins) @if b.joins == 1 { " join" } @else { " joins" } }))
+            }
+            @if !b.strips.is_empty() {
+                p.meta { "Strips: " @for (i, s) in b.strips.iter().enumerate() { @if i > 0 { ", " } (s.count) " of " (s.length.both(unit, Round::Down)) } "." }
+            }
+            (cautions(&b.shown.cautions))
+            (working(&b.shown))
+        },
+    )
+}
+
+fn cloth_length_down(x: Length, unit: Unit) -> Markup {
+    let (inches, metric) = (x.yards(Round::Down), x.metres(Round::Down));
+    let (lead, alt) = if unit == Unit::Inch {
+        (inches, metric)
+    } else {
+        (metric, inches)
+    };
+    html! { span.len { span.lead { (lead) } " " span.alt { (alt) } } }
+}

@@ -1,0 +1,96 @@
+//! The first page: every project, what it is waiting for, and one button to
+//! start a new one.
+
+use crate::notebook::{Notebook, ProjectCard, ProjectState};
+use crate::web::app::App;
+use crate::web::components::{empty, photo, swatch};
+use crate::web::error::Answer;
+use crate::web::page::{self, Shelf};
+use crate::web::respond;
+use actix_web::web::{Data, ServiceConfig, get, resource};
+use chrono::{Local, NaiveDate};
+use maud::{Markup, html};
+
+pub fn routes(config: &mut ServiceConfig) {
+    config.service(resource("/").route(get().to(show)));
+}
+
+async fn show(app: Data<App>) -> Answer {
+    let (settings, projects) = app.ask(|n: &Notebook| Ok((n.settings()?, n.projects()?))).await?;
+    let today = Local::now().date_naive();
+    let (open, done): (Vec<&ProjectCard>, Vec<&ProjectCard>) =
+        projects.iter().partition(|p| p.details.state != ProjectState::Finished);
+    respond::page(page::notebook(
+        Shelf::Projects,
+        &settings.name,
+        html! {
+            div.page-head {
+                h1 { (settings.name) }
+                @if !projects.is_empty() { a.button.primary href="/projects/new" { "Start a project" } }
+            }
+            @if projects.is_empty() {
+                (empty("Nothing here yet. A project holds the plan, the figures worked out from it, and what happened on the way.", "/projects/new", "Start the first project"))
+            }
+            @if !open.is_empty() {
+                h2.group { "On the table" }
+                div.projects { @for p in open { (project_card(p, today)) } }
+            }
+            @if !done.is_empty() {
+                h2.group { "Finished" }
+                div.projects { @for p in done { (project_card(p, today)) } }
+            }
+        },
+    ))
+}
+
+fn project_card(p: &ProjectCard, today: NaiveDate) -> Markup {
+    html! {
+        a.project href=(format!("/projects/{}", p.id)) {
+            div.project-photo {
+                @if let Some(hash) = &p.photo { (photo(hash, "")) }
+                @else { div.project-colours { @for colour in p.colours.iter().take(6) { (swatch(colour, None, None)) } } }
+            }
+            div.project-text {
+                h3 { (p.details.title) }
+                p.meta {
+                    span.state data-state=(p.details.state.name()) { (p.details.state.name()) }
+                    @if !p.for_whom.is_empty() { " for " (p.for_whom) }
+                }
+                @if p.details.state != ProjectState::Finished {
+                    @if let Some(due) = p.details.due { p.due.late[due < today].soon[(due - today).num_days() < 8] { (due_words(due, today)) } }
+                }
+                @if let Some(line) = &p.last_entry { p.last { (line) } }
+            }
+        }
+    }
+}
+
+/// "Due in 3 weeks, 14 December 2026".
+pub fn due_words(due: NaiveDate, today: NaiveDate) -> String {
+    let days = (due - today).num_days();
+    let when = match days {
+        0 => "today".to_string(),
+        1 => "tomorrow".to_string(),
+        -1 => "yesterday".to_string(),
+        2..=13 => format!("in {days} days"),
+        14..=70 => format!("in {} weeks", days / 7),
+        71.. => format!("in {} months", days / 30),
+        -13..=-2 => format!("{} days ago", -days),
+        _ => format!("{} weeks ago", -days / 7),
+    };
+    format!("Due {when}, {}", due.format("%-d %B %Y"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn due_dates_in_words() {
+        let today = NaiveDate::from_ymd_opt(2026, 11, 25).unwrap();
+        let at = |d: i64| due_words(today + chrono::Duration::days(d), today);
+        assert_eq!(at(0), "Due today, 25 November 2026");
+        assert_eq!(at(21), "Due in 3 weeks, 16 December 2026");
+        assert_eq!(at(-2), "Due 2 days ago, 23 November 2026");
+    }
+}

@@ -1,0 +1,216 @@
+//! The materials list: tick what viewers may see, copy it as text, open it by
+//! a random link.
+
+use crate::figures;
+use crate::notebook::{LineChoice, Notebook, Project, Settings, Share};
+use crate::sheets::{Line, Materials, materials};
+use crate::web::app::{App, Body, id, typed};
+use crate::web::components::{card, empty};
+use crate::web::error::{Answer, WebError};
+use crate::web::form::{Errors, LINE, Reader, Typed};
+use crate::web::page::{self, Place};
+use crate::web::respond;
+use actix_web::HttpRequest;
+use actix_web::web::{Data, Path, ServiceConfig, get, post, resource};
+use maud::{Markup, html};
+
+pub fn routes(config: &mut ServiceConfig) {
+    config
+        .service(
+            resource("/projects/{id}/materials")
+                .route(get().to(show))
+                .route(post().to(save)),
+        )
+        .service(resource("/projects/{id}/materials/close").route(post().to(close)));
+}
+
+async fn show(app: Data<App>, path: Path<String>, request: HttpRequest) -> Answer {
+    let id = id(&path)?;
+    let (project, choices, share, settings) = app
+        .ask(move |n: &Notebook| Ok((n.project(id)?, n.choices(id)?, n.share(id)?, n.settings()?)))
+        .await?;
+    let list = list(&project, &choices);
+    respond::page(page(
+        &project,
+        &list,
+        share.as_ref(),
+        &settings,
+        &address(&request),
+        &Errors::default(),
+    ))
+}
+
+pub fn list(project: &Project, choices: &[LineChoice]) -> Materials {
+    materials(
+        &project.details,
+        &project.plan,
+        &figures::work_out(&project.plan),
+        choices,
+    )
+}
+
+/// This server as the browser reached it. The guard has checked the host.
+fn address(request: &HttpRequest) -> String {
+    let info = request.connection_info();
+    format!("{}://{}", info.scheme(), info.host())
+}
+
+fn page(
+    project: &Project,
+    list: &Materials,
+    share: Option<&Share>,
+    settings: &Settings,
+    address: &str,
+    errors: &Errors,
+) -> Markup {
+    let id = project.id;
+    page::project(
+        id,
+        &project.details.title,
+        Place::Materials,
+        "Materials",
+        html! {
+            h1 { "Materials" }
+            @if list.sections.is_empty() {
+                (empty("The list follows from the plan: its pattern, cloths, binding and notions.", &format!("/projects/{id}"), "Go to the plan"))
+            } @else {
+                form method="post" {
+                    (card("what", "What viewers may see", html! {
+                        p.hint { "Amounts are for making the same piece anew, at the cloth's own width. Prices, wearers and private notes are never in this list." }
+                        @if !errors.is_empty() { div.error role="alert" { @for (_, message) in &errors.0 { p { (message) } } } }
+                        div.field.switch { label {
+                            input type="checkbox" name="picture" value="yes" checked[list.picture];
+                            span { "The project's picture" }
+                        } }
+                        @for section in &list.sections {
+                            h3 { (section.heading) }
+                            ul.rows { @for l in &section.lines { li { (choice(l)) } } }
+                        }
+                        p.actions {
+                            button.button.primary type="submit" name="then" value="save" { "Save ticks" }
+                            @if share.is_none() { button.button type="submit" name="then" value="share" { "Save and make a link" } }
+                        }
+                    }))
+                }
+                (text_card(list, settings))
+                (share_card(project, share, address))
+            }
+        },
+    )
+}
+
+fn choice(l: &Line) -> Markup {
+    let remark = format!("remark {}", l.key);
+    html! {
+        div.material {
+            label.pick {
+                input type="checkbox" name="show" value=(l.key) checked[l.shown];
+                span { b { (l.name) } @if !l.quantity.is_empty() { " " span.material-quantity { (l.quantity) } }
+                    @if !l.detail.is_empty() { br; span.meta { (l.detail) } }
+                    @if !l.link.is_empty() { br; span.meta { (l.link) } }
+                }
+            }
+            input type="hidden" name="line" value=(l.key);
+            input type="text" name=(remark) value=(l.remark) aria-label=(format!("Remark on {}", l.name)) placeholder="Remark for viewers" autocomplete="off";
+        }
+    }
+}
+
+fn text_card(list: &Materials, settings: &Settings) -> Markup {
+    let text = list.as_text();
+    let count = text.chars().count() as i64;
+    let over = count > settings.description_limit;
+    card(
+        "text",
+        "As text for a video description",
+        html! {
+            p.hint.late[over] { (count) " of " (settings.description_limit) " characters" @if over { ": too long, take some ticks away" } "." }
+            label.quiet-heading for="as-text" { "The list as plain text" }
+            textarea #as-text.plain-text readonly rows="14" { (text) }
+            p.actions { button.button.primary type="button" hidden data-copy="#as-text" { "Copy the text" } span role="status" data-copied {} }
+        },
+    )
+}
+
+fn share_card(project: &Project, share: Option<&Share>, address: &str) -> Markup {
+    card(
+        "share",
+        "As a page",
+        html! {
+            @match share {
+                Some(share) => {
+                    @let href = format!("{address}/s/{}", share.token);
+                    p { "Whoever has this link sees the ticked lines, and nothing else." }
+                    p.share-link { a href=(format!("/s/{}", share.token)) #share-link { (href) } }
+                    p.actions {
+                        button.button.primary type="button" hidden data-copy="#share-link" { "Copy the link" }
+                        span role="status" data-copied {}
+                    }
+                    form method="post" action=(format!("/projects/{}/materials/close", project.id)) {
+                        p.hint { "Closing the link cannot be undone; a new one will be different." }
+                        button.button.quiet type="submit" { "Close this link" }
+                    }
+                }
+                None => p.hint { "No link yet. “Save and make a link” above opens a read-only page with the ticked lines." }
+            }
+        },
+    )
+}
+
+async fn save(app: Data<App>, path: Path<String>, body: Body, request: HttpRequest) -> Answer {
+    let id = id(&path)?;
+    let typed = typed(body);
+    let (choices, errors) = read(&typed);
+    let (project, share, settings) = app
+        .ask(move |n: &Notebook| Ok((n.project(id)?, n.share(id)?, n.settings()?)))
+        .await?;
+    if !errors.is_empty() {
+        let list = list(&project, &choices);
+        return Err(WebError::Form(page(
+            &project,
+            &list,
+            share.as_ref(),
+            &settings,
+            &address(&request),
+            &errors,
+        )));
+    }
+    let make = typed.get("then") == "share";
+    app.ask(move |n: &Notebook| {
+        n.save_choices(id, &choices)?;
+        if make {
+            n.make_share(id)?;
+        }
+        Ok(())
+    })
+    .await?;
+    respond::see(&format!(
+        "/projects/{id}/materials{}",
+        if make { "#share" } else { "#text" }
+    ))
+}
+
+fn read(typed: &Typed) -> (Vec<LineChoice>, Errors) {
+    let mut r = Reader::new(typed, crate::measure::Unit::Inch);
+    let keys: Vec<String> = typed.all("line").take(600).map(str::to_string).collect();
+    let mut choices: Vec<LineChoice> = keys
+        .into_iter()
+        .map(|key| LineChoice {
+            shown: typed.all("show").any(|s| s == key),
+            remark: r.line(&format!("remark {key}"), LINE),
+            key,
+        })
+        .collect();
+    choices.push(LineChoice {
+        key: "picture".into(),
+        shown: typed.ticked("picture"),
+        remark: String::new(),
+    });
+    (choices, r.errors)
+}
+
+async fn close(app: Data<App>, path: Path<String>) -> Answer {
+    let id = id(&path)?;
+    app.ask(move |n: &Notebook| n.revoke_share(id)).await?;
+    respond::see(&format!("/projects/{id}/materials#share"))
+}

@@ -1,0 +1,48 @@
+//! One file a page, or a small family of pages.
+
+mod allowances;
+mod api;
+mod cloth;
+mod edges;
+mod figures;
+mod home;
+mod lengths;
+mod log;
+mod materials;
+mod notions;
+mod part;
+mod photos;
+mod piece;
+mod plan;
+mod plan_cloth;
+mod project;
+mod revisions;
+mod settings;
+mod share;
+mod wearers;
+
+use super::assets;
+use actix_web::web::{ServiceConfig, get, resource};
+
+pub fn routes(config: &mut ServiceConfig) {
+    config.service(resource("/static/{edition}/{name:.+}").route(get().to(assets::serve)));
+    home::routes(config);
+    project::routes(config);
+    plan::routes(config);
+    piece::routes(config);
+    plan_cloth::routes(config);
+    edges::routes(config);
+    notions::routes(config);
+    allowances::routes(config);
+    revisions::routes(config);
+    figures::routes(config);
+    log::routes(config);
+    materials::routes(config);
+    share::routes(config);
+    cloth::routes(config);
+    wearers::routes(config);
+    settings::routes(config);
+    photos::routes(config);
+    lengths::routes(config);
+    api::routes(config);
+}

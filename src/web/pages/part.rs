@@ -1,0 +1,290 @@
+//! What the forms for parts of a plan have in common: saving one change from
+//! the revision it began from, the decision that goes with it, the clash of
+//! two devices, and the figures shown while typing.
+
+use super::project::stale_note;
+use crate::figures::{self, Figures, Problem};
+use crate::notebook::{Id, NewDecision, Notebook, NotebookError, Project};
+use crate::plan::{Edit, Plan};
+use crate::web::app::App;
+use crate::web::components::{
+    ReturnTo, cautions, changes, errors_summary, figure, hidden, panel_drawing, save_bar, size_up, text, text_area,
+};
+use crate::web::error::{Answer, WebError};
+use crate::web::form::{Errors, NAME, Reader, Shown, Typed};
+use crate::web::page::{self, Place};
+use crate::web::respond;
+use actix_web::HttpResponse;
+use maud::{Markup, html};
+
+pub async fn load(app: &App, id: Id) -> Result<Project, WebError> {
+    app.ask(move |n: &Notebook| n.project(id)).await
+}
+
+/// A form for one part of a plan.
+pub struct PartForm<'a> {
+    pub project: &'a Project,
+    /// Under `/projects/ID/`: `pieces/p1`, `binding`.
+    pub address: String,
+    /// What the page is called: "Sleeve", "Add a piece".
+    pub heading: String,
+    pub fields: Markup,
+    /// A piece to draw in the figures beside the form.
+    pub focus: Option<String>,
+    /// Taking the part out, where it is there.
+    pub remove: Option<&'static str>,
+    /// Why it cannot be taken out.
+    pub kept_by: Option<String>,
+    pub back: String,
+}
+
+impl PartForm<'_> {
+    pub fn page(&self, form: &Shown, note: Option<Markup>) -> Markup {
+        let id = self.project.id;
+        let action = format!("/projects/{id}/{}", self.address);
+        page::project(
+            id,
+            &self.project.details.title,
+            Place::Plan,
+            &self.heading,
+            html! {
+                h1 { (self.heading) }
+                @if let Some(note) = note { (note) }
+                div.form-and-figures {
+                    form method="post" action=(action) data-unit=(self.project.plan.unit.name()) data-keep=(format!("{id}/{}", self.address)) data-try=(format!("{action}/try")) {
+                        (hidden("seen", form.typed.get("seen")))
+                        (hidden("decision_id", form.typed.get("decision_id")))
+                        (hidden("part_id", form.typed.get("part_id")))
+                        (errors_summary(form))
+                        (self.fields)
+                        (decision_fields(form))
+                        (save_bar("Save", &ReturnTo { href: &format!("/projects/{id}{}", self.back), label: "Cancel" }))
+                    }
+                    aside.live aria-live="polite" data-live aria-label="Figures of what is typed" {
+                        (glimpse(self.project, &self.project.plan, self.focus.as_deref()))
+                    }
+                }
+                @if let Some(remove) = self.remove {
+                    @if let Some(kept) = &self.kept_by {
+                        p.hint.danger { (kept) }
+                    } @else {
+                        form.danger method="post" action=(format!("{action}/remove")) {
+                            (hidden("seen", form.typed.get("seen")))
+                            p { "Earlier revisions of the plan keep it." }
+                            button.button.quiet type="submit" { (remove) }
+                        }
+                    }
+                }
+            },
+        )
+    }
+}
+
+/// Starts the hidden fields every part form carries.
+pub fn begin(form: &mut Shown, project: &Project) {
+    form.typed.set("seen", project.revision.to_string());
+    form.typed.set("decision_id", Id::now_v7().to_string());
+    form.typed.set("part_id", &Id::now_v7().simple().to_string()[24..]);
+}
+
+/// The id of a part the form adds. The form carries its random half from the
+/// moment it is shown: sending it twice adds one part, and two devices adding
+/// a part each do not meet.
+pub fn new_id(typed: &Typed, plan: &Plan, letter: char) -> String {
+    let tail = typed.get("part_id");
+    let good = (4..=16).contains(&tail.len()) && tail.bytes().all(|b| b.is_ascii_hexdigit());
+    if good {
+        format!("{letter}{}", tail.to_ascii_lowercase())
+    } else {
+        plan.free_id(letter)
+    }
+}
+
+fn decision_fields(form: &Shown) -> Markup {
+    let open = !form.typed.get("decided").is_empty() || !form.typed.get("why").is_empty();
+    html! {
+        details.decide open[open] {
+            summary { "Keep this change as a decision" }
+            p.hint { "It goes into the log with what it does to the figures. Leave empty for a mere correction." }
+            (text(form, "decided", "What you decided", "", "text"))
+            (text_area(form, "why", "Why", "", 3))
+        }
+    }
+}
+
+/// What came of a save.
+pub enum Saved {
+    Done,
+    /// Changed elsewhere meanwhile: the project as it is now, and the note to show.
+    Clash(Box<Project>, String),
+    /// Problems in the part itself, by their place in the plan.
+    Problems(Vec<Problem>),
+}
+
+/// Saves one change. `own` is the place of the part in the plan
+/// (`pieces/p1`): problems there keep it from being saved.
+pub async fn save(app: &App, project: &Project, typed: &Typed, edit: Edit, own: &str) -> Result<Saved, WebError> {
+    let id = project.id;
+    if let Ok(after) = edit.apply(&project.plan, &project.plan) {
+        let problems: Vec<Problem> = figures::problems(&after)
+            .into_iter()
+            .filter(|p| within(&p.field, own))
+            .collect();
+        if !problems.is_empty() {
+            return Ok(Saved::Problems(problems));
+        }
+    }
+    let seen = typed.get("seen").parse().unwrap_or(0);
+    let decision = decision(typed, &edit, &project.plan);
+    match app
+        .ask(move |n: &Notebook| n.change_plan_deciding(id, seen, &edit, decision.as_ref()))
+        .await
+    {
+        Ok(_) => Ok(Saved::Done),
+        Err(WebError::Notebook(NotebookError::Clash { clash, .. })) => {
+            Ok(Saved::Clash(Box::new(load(app, id).await?), clash.to_string()))
+        }
+        Err(other) => Err(other),
+    }
+}
+
+fn within(field: &str, own: &str) -> bool {
+    field == own || field.strip_prefix(own).is_some_and(|rest| rest.starts_with('/'))
+}
+
+fn decision(typed: &Typed, edit: &Edit, plan: &Plan) -> Option<NewDecision> {
+    let (decided, why) = (typed.get("decided").trim(), typed.get("why").trim());
+    if decided.is_empty() && why.is_empty() {
+        return None;
+    }
+    let what = if decided.is_empty() {
+        edit.title(plan)
+    } else {
+        decided.to_string()
+    };
+    let id = Id::try_parse(typed.get("decision_id")).unwrap_or_else(|_| Id::now_v7());
+    Some(NewDecision {
+        id,
+        what,
+        why: why.to_string(),
+    })
+}
+
+/// Refuses decision texts that are too long, with the other fields of a form.
+pub fn read_decision(r: &mut Reader) {
+    r.line("decided", NAME * 2);
+    r.text("why");
+}
+
+/// Finishes a save: on to the page it leads to, or the form again with
+/// everything typed and what is in its way.
+pub async fn finish(
+    saved: Saved,
+    mut form: Shown,
+    done: &str,
+    place: impl Fn(&Problem) -> String,
+    own: impl Fn(&Project) -> Typed,
+    page: impl Fn(&Project, &Shown, Option<Markup>) -> Markup,
+    project: &Project,
+) -> Answer {
+    match saved {
+        Saved::Done => respond::see(&format!("/projects/{}{done}", project.id)),
+        Saved::Problems(problems) => {
+            for p in &problems {
+                form.errors.add(place(p), &p.message);
+            }
+            Err(WebError::Form(page(project, &form, None)))
+        }
+        Saved::Clash(now, what) => {
+            let note = stale_note(
+                what.trim_end_matches(" was changed on another device or in another tab since you opened it."),
+                &own(&now),
+                &form.typed,
+            );
+            form.typed.set("seen", now.revision.to_string());
+            let markup = page(&now, &form, Some(note));
+            Ok(respond::page_with(actix_web::http::StatusCode::CONFLICT, markup))
+        }
+    }
+}
+
+/// The answer to a try: the figures as they would be, nothing saved.
+pub fn tried(project: &Project, read: Result<Edit, Errors>, focus: Option<&str>) -> Answer {
+    let markup = match read.map(|edit| edit.apply(&project.plan, &project.plan)) {
+        Ok(Ok(plan)) => glimpse(project, &plan, focus),
+        Ok(Err(clash)) => html! { p.hint { (clash) } },
+        Err(errors) => html! {
+            p.live-head { "Figures" }
+            ul.missing { @for (field, message) in &errors.0 {
+                li { a href=(format!("#{field}")) { (message) } }
+            } }
+        },
+    };
+    Ok(HttpResponse::Ok()
+        .content_type("text/html; charset=utf-8")
+        .body(markup.into_string()))
+}
+
+/// The figures of `plan` in short, with what differs from the saved plan.
+fn glimpse(project: &Project, plan: &Plan, focus: Option<&str>) -> Markup {
+    let figures = figures::work_out(plan);
+    let differs = if *plan == project.plan {
+        None
+    } else {
+        Some(figures::effect(&figures::work_out(&project.plan), &figures))
+    };
+    html! {
+        @if let Some(piece) = focus { (piece_glimpse(plan, &figures, piece)) }
+        @if !figures.problems.is_empty() {
+            ul.missing { @for p in figures.problems.iter().take(4) { li { (p.message) } } }
+        }
+        @match differs {
+            Some(list) if !list.is_empty() => {
+                p.live-head { "What this changes" }
+                (changes(&list))
+            }
+            Some(_) => p.hint { "This changes no figure." },
+            None => {}
+        }
+    }
+}
+
+fn piece_glimpse(plan: &Plan, figures: &Figures, piece: &str) -> Markup {
+    let unit = plan.unit;
+    let (Some(p), Some(f)) = (plan.piece(piece), figures.pieces.iter().find(|f| f.piece == piece)) else {
+        return html! { p.hint { "Figures appear here as soon as the piece has a size." } };
+    };
+    html! {
+        p.live-head { (p.name) }
+        div.glimpse {
+            @if let (Some(face), Some(panel)) = (&p.face, &f.panel) {
+                div.glimpse-panel { (panel_drawing(plan, face, panel.columns, panel.rows, "live")) }
+            }
+            div.figures {
+                @if let Some(panel) = &f.panel {
+                    @if panel.units > 0 {
+                        (figure("Units across × down", html! { (panel.columns) " × " (panel.rows) }, html! { (panel.units * f.count) " units in all" }))
+                    }
+                    (figure("Panel before quilting", size_up(panel.before, unit), html! {
+                        @if p.layers.is_some() { "after: " (crate::web::components::size(panel.after, unit, crate::measure::Round::Down)) }
+                    }))
+                    @if !panel.patches.is_empty() && panel.units > 0 {
+                        (figure("Patches", html! { (panel.patches.iter().map(|c| c.patches).sum::<i64>()) }, html! {
+                            @for cut in &panel.patches { (super::figures::patch_words(plan, cut)) br; }
+                        }))
+                    }
+                } @else {
+                    (figure("Panel must measure", size_up(f.needed_before, unit), html! { "Choose a face to see units and patches." }))
+                }
+            }
+        }
+        (cautions(&f.shown.cautions))
+    }
+}
+
+/// Takes a part out, or shows why it was not.
+pub async fn remove(app: &App, project: Id, typed: Typed, edit: Edit) -> Answer {
+    let seen = typed.get("seen").parse().unwrap_or(0);
+    app.ask(move |n: &Notebook| n.change_plan(project, seen, &edit)).await?;
+    respond::see(&format!("/projects/{project}"))
+}

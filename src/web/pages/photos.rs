@@ -1,0 +1,3 @@
+use actix_web::web::ServiceConfig;
+
+pub fn routes(_config: &mut ServiceConfig) {}

@@ -1,0 +1,344 @@
+//! The plan of a project: its title, its figures in short, and every part one
+//! tap from being changed.
+
+use crate::figures::{self, ClothFigures, Figures, PieceFigures};
+use crate::measure::{Length, Round, Unit};
+use crate::notebook::{Notebook, Project, ProjectState, SecondThought};
+use crate::plan::{ClothKind, Face, NotionKind, Piece, Plan};
+use crate::web::app::{App, id};
+use crate::web::components::{
+    card_with, cloth_length, empty, figure, length, letter, markdown, panel_drawing, photo, size, swatch,
+};
+use crate::web::error::Answer;
+use crate::web::page::{self, Place};
+use crate::web::respond;
+use actix_web::web::{Data, Path, ServiceConfig, get, resource};
+use chrono::Local;
+use maud::{Markup, html};
+
+pub fn routes(config: &mut ServiceConfig) {
+    config.service(resource("/projects/{id}").route(get().to(show)));
+}
+
+async fn show(app: Data<App>, path: Path<String>) -> Answer {
+    let id = id(&path)?;
+    let (project, thoughts) = app
+        .ask(move |n: &Notebook| Ok((n.project(id)?, second_thoughts(n, id)?)))
+        .await?;
+    let figures = figures::work_out(&project.plan);
+    respond::page(page::project(
+        id,
+        &project.details.title,
+        Place::Plan,
+        "Plan",
+        html! {
+            (title(&project))
+            @if !thoughts.is_empty() {
+                aside.thoughts {
+                    h2 { "Second thoughts" }
+                    ul { @for (what, thought) in &thoughts {
+                        li { b { (what) } ": " @if thought.would_do_again { "would do again" } @else { "would not do again" }
+                            @if !thought.text.is_empty() { ". " (thought.text) } }
+                    } }
+                }
+            }
+            (problems(&project, &figures))
+            (at_a_glance(&project, &figures))
+            (pieces(&project, &figures))
+            (cloths(&project, &figures))
+            (edges(&project, &figures))
+            (notions(&project))
+            (footer(&project))
+        },
+    ))
+}
+
+/// Decisions the maker has judged later, in this project and the one it came from.
+fn second_thoughts(n: &Notebook, id: crate::notebook::Id) -> crate::notebook::Result<Vec<(String, SecondThought)>> {
+    let mut list = Vec::new();
+    let from = n.project(id)?.from.map(|(from, _)| from);
+    for project in std::iter::once(id).chain(from) {
+        // The older project may be in the bin by now.
+        for entry in n.log(project).unwrap_or_default() {
+            if let Some(thought) = entry.second_thought {
+                list.push((entry.text.lines().next().unwrap_or("").to_string(), thought));
+            }
+        }
+    }
+    Ok(list)
+}
+
+fn title(project: &Project) -> Markup {
+    let d = &project.details;
+    let today = Local::now().date_naive();
+    html! {
+        div.project-head {
+            @if let Some(hash) = &project.photo { div.project-cover { (photo(hash, &format!("{}, newest or chosen picture", d.title))) } }
+            div.project-facts {
+                h1 { (d.title) }
+                p.meta {
+                    span.state data-state=(d.state.name()) { (d.state.name()) }
+                    @if !project.for_whom.is_empty() { " for " (project.for_whom) }
+                }
+                @if let Some(due) = d.due {
+                    @if d.state != ProjectState::Finished {
+                        p.due.late[due < today].soon[(due - today).num_days() < 8] { (super::home::due_words(due, today)) }
+                    }
+                }
+                @if !d.pattern.name.is_empty() || !d.pattern.maker.is_empty() {
+                    p.meta {
+                        "Pattern: "
+                        @if d.pattern.link.is_empty() { (d.pattern.name) } @else { a href=(d.pattern.link) rel="noopener noreferrer" { (d.pattern.name) } }
+                        @if !d.pattern.maker.is_empty() { " by " (d.pattern.maker) }
+                        @if !d.pattern.size.is_empty() { ", size " (d.pattern.size) }
+                    }
+                }
+                @if let Some(set) = &project.measurements {
+                    p.meta { "Measurements of " (set.taken_on.format("%-d %B %Y")) }
+                }
+                @if let Some((from, title)) = &project.from { p.meta { "Started from " a href=(format!("/projects/{from}")) { (title) } } }
+                @if !d.about.is_empty() { div.prose { (markdown(&d.about)) } }
+                p.actions {
+                    a.button.quiet href=(format!("/projects/{}/details", project.id)) { "Change details" }
+                    a.button.quiet href=(format!("/projects/{}/again", project.id)) { "New project from this" }
+                }
+            }
+        }
+    }
+}
+
+pub fn problems(project: &Project, figures: &Figures) -> Markup {
+    html! {
+        @if !figures.problems.is_empty() {
+            section.card.problems aria-label="What is in the way" {
+                h2 { "To mend before every figure can be worked out" }
+                ul { @for p in &figures.problems { li {
+                    a href=(format!("/projects/{}/{}", project.id, part_address(&p.field))) { (p.message) }
+                } } }
+            }
+        }
+    }
+}
+
+/// The form of the part a problem is in.
+fn part_address(field: &str) -> String {
+    let mut parts = field.split('/');
+    match (parts.next().unwrap_or(""), parts.next()) {
+        (list @ ("pieces" | "cloths" | "edges" | "notions"), Some(id)) => format!("{list}/{id}"),
+        ("binding", _) => "binding".into(),
+        ("allowances", _) => "allowances".into(),
+        _ => String::new(),
+    }
+}
+
+fn at_a_glance(project: &Project, figures: &Figures) -> Markup {
+    let unit = project.plan.unit;
+    let to_buy: Vec<&ClothFigures> = figures.cloths.iter().filter(|c| c.to_buy > Length::ZERO).collect();
+    let used = figures.cloths.iter().any(|c| !c.cuts.is_empty());
+    html! {
+        @if used {
+            section.glance aria-label="Figures in short" {
+                div.figures {
+                    (figure("Panels", html! { (figures.totals.panels) }, html! { (figures.totals.units) " units" }))
+                    (figure("Patches to cut", html! { (figures.totals.patches) }, html! {}))
+                    @if let Some(b) = &figures.binding { (figure("Binding", cloth_length(b.total, unit), html! { "strip " (b.strip_width.inches(Round::Up)) })) }
+                    (figure("Cloths to buy", html! { (to_buy.len()) }, html! {
+                        @if to_buy.is_empty() { "All of it is there." }
+                        @for c in &to_buy { (c.name) ": " b { (c.to_buy.both_cloth(unit, Round::Up)) } br; }
+                    }))
+                }
+                a.button href=(format!("/projects/{}/figures", project.id)) { "All figures and the cut list" }
+            }
+        }
+    }
+}
+
+fn pieces(project: &Project, figures: &Figures) -> Markup {
+    let base = format!("/projects/{}/pieces", project.id);
+    let plan = &project.plan;
+    card_with(
+        "pieces",
+        "Pieces",
+        html! { @if !plan.pieces.is_empty() { a.button href=(format!("{base}/new")) { "Add a piece" } } },
+        html! {
+            @if plan.pieces.is_empty() {
+                (empty("Enter the parts of the pattern: how many, how large, what you alter. Figures follow as soon as a face is chosen.", &format!("{base}/new"), "Add the first piece"))
+            }
+            ul.rows {
+                @for piece in &plan.pieces {
+                    li { a.row href=(format!("{base}/{}", piece.id)) {
+                        (piece_row(plan, piece, figures.pieces.iter().find(|f| f.piece == piece.id)))
+                    } }
+                }
+            }
+        },
+    )
+}
+
+fn piece_row(plan: &Plan, piece: &Piece, f: Option<&PieceFigures>) -> Markup {
+    let unit = plan.unit;
+    html! {
+        div.row-drawing {
+            @if let (Some(face), Some(panel)) = (&piece.face, f.and_then(|f| f.panel.as_ref())) {
+                (panel_drawing(plan, face, panel.columns, panel.rows, &piece.id))
+            } @else { span.no-unit aria-hidden="true" { "?" } }
+        }
+        div.row-text {
+            b { (piece.name) } " "
+            span.count { "cut " (piece.cut_count) @if piece.mirrored { ", mirrored pair" } @if piece.on_fold { ", on the fold" } }
+            @if let Some(f) = f { div.meta { (size(f.finished, unit, Round::Nearest)) } }
+            div.meta {
+                @match &piece.face {
+                    None => "face not decided",
+                    Some(Face::Plain { cloth }) => { "plain " (plan.cloth(cloth).map_or("cloth", |c| c.name.as_str())) }
+                    Some(Face::Patchwork { finished, units, .. }) => {
+                        @if let Some(panel) = f.and_then(|f| f.panel.as_ref()) { (panel.columns) " × " (panel.rows) " units, " }
+                        (units.iter().map(|u| u.kind.name()).collect::<Vec<_>>().join(" and ")) " "
+                        (finished.inches(Round::Nearest))
+                    }
+                }
+            }
+            @for a in &piece.alterations {
+                div.meta.altered { @if a.by.is_negative() { "−" } @else { "+" } (length(a.by.abs(), unit)) " in " (a.along.name()) @if !a.reason.is_empty() { ": " (a.reason) } }
+            }
+        }
+    }
+}
+
+fn cloths(project: &Project, figures: &Figures) -> Markup {
+    let base = format!("/projects/{}/cloths", project.id);
+    let plan = &project.plan;
+    let unit = plan.unit;
+    card_with(
+        "cloths",
+        "Cloths",
+        html! { @if !plan.cloths.is_empty() { a.button href=(format!("{base}/choose")) { "Add a cloth" } } },
+        html! {
+            @if plan.cloths.is_empty() {
+                (empty("Take cloths from your shelf or describe new ones: width, how much you own, the price.", &format!("{base}/choose"), "Choose the first cloth"))
+            }
+            ul.rows {
+                @for (i, c) in plan.cloths.iter().enumerate() {
+                    @let f = figures.cloths.iter().find(|f| f.cloth == c.id);
+                    li { a.row href=(format!("{base}/{}", c.id)) {
+                        (swatch(&c.colour, Some(&letter(i)), None))
+                        div.row-text {
+                            b { (c.name) } @if c.kind == ClothKind::Batting { " " span.count { "batting" } }
+                            div.meta { @if !c.fibre.is_empty() { (c.fibre) ", " } (length(c.usable_width, unit)) " wide" }
+                            div.meta { "owned " (c.owned.both_cloth(unit, Round::Down)) @if !c.remnants.is_empty() { " and " (c.remnants.iter().map(|r| r.count).sum::<u32>()) " remnants" } }
+                        }
+                        @if let Some(f) = f {
+                            div.row-figure {
+                                @if f.cuts.is_empty() { span.meta { "not used yet" } }
+                                @else if f.to_buy > Length::ZERO { span.label { "to buy" } (cloth_length(f.to_buy, unit)) }
+                                @else { span.label { "suffices" } span.len { span.lead { "✓" } } }
+                            }
+                        }
+                    } }
+                }
+            }
+        },
+    )
+}
+
+fn edges(project: &Project, figures: &Figures) -> Markup {
+    let plan = &project.plan;
+    let unit = plan.unit;
+    let base = format!("/projects/{}", project.id);
+    card_with(
+        "edges",
+        "Edges and binding",
+        html! { @if !plan.edges.is_empty() { a.button href=(format!("{base}/edges/new")) { "Add an edge" } } },
+        html! {
+            @if plan.edges.is_empty() {
+                (empty("List the raw edges to be bound; the binding is worked out from them.", &format!("{base}/edges/new"), "Add the first edge"))
+            } @else {
+                ul.rows {
+                    @for e in &plan.edges {
+                        li { a.row href=(format!("{base}/edges/{}", e.id)) {
+                            div.row-text { b { (e.name) } " " span.count { (e.count) " ×" @if e.closed { ", closed" } @if e.corners > 0 { ", " (e.corners) " corners" } } }
+                            div.row-figure { (length(e.length, unit)) }
+                        } }
+                    }
+                    li { a.row href=(format!("{base}/binding")) {
+                        div.row-text {
+                            @match &plan.binding {
+                                Some(b) => {
+                                    b { "Binding" } " " span.count { (binding_words(b)) }
+                                    div.meta { "from " (plan.cloth(&b.cloth).map_or("a cloth", |c| c.name.as_str())) ", " (b.finished_width.both(unit, Round::Nearest)) " wide when finished" }
+                                }
+                                None => { b { "Choose the binding" } div.meta { "Width, fold, cloth, how it is cut." } }
+                            }
+                        }
+                        @if let Some(b) = &figures.binding { div.row-figure { span.label { "to make" } (cloth_length(b.total, unit)) } }
+                    } }
+                }
+            }
+        },
+    )
+}
+
+pub fn binding_words(b: &crate::plan::Binding) -> String {
+    use crate::plan::{BindingCut, Fold};
+    let fold = match b.fold {
+        Fold::Single => "single-fold",
+        Fold::Double => "double-fold",
+    };
+    let cut = match b.cut {
+        BindingCut::Straight => "straight-grain strips",
+        BindingCut::BiasStrips => "bias strips",
+        BindingCut::Continuous => "continuous bias",
+    };
+    format!("{fold}, {cut}")
+}
+
+fn notions(project: &Project) -> Markup {
+    let plan = &project.plan;
+    let base = format!("/projects/{}/notions", project.id);
+    card_with(
+        "notions",
+        "Notions and tools",
+        html! { @if !plan.notions.is_empty() { a.button href=(format!("{base}/new")) { "Add" } } },
+        html! {
+            @if plan.notions.is_empty() {
+                (empty("Thread, snaps, buttons, the needle you used: what a viewer will ask for.", &format!("{base}/new"), "Add a notion"))
+            }
+            ul.rows { @for n in &plan.notions {
+                li { a.row href=(format!("{base}/{}", n.id)) {
+                    div.row-text { b { (n.name) } @if n.kind == NotionKind::Tool { " " span.count { "tool" } }
+                        @if !n.remark.is_empty() { div.meta { (n.remark) } } }
+                    div.row-figure { (n.quantity) }
+                } }
+            } }
+        },
+    )
+}
+
+fn footer(project: &Project) -> Markup {
+    let a = &project.plan.allowances;
+    let unit = project.plan.unit;
+    let base = format!("/projects/{}", project.id);
+    card_with(
+        "allowances",
+        "Allowances and revisions",
+        html! {},
+        html! {
+            ul.rows {
+                li { a.row href=(format!("{base}/allowances")) {
+                    div.row-text { b { "Allowances" }
+                        div.meta { "Patchwork seam " (a.seam.both(unit, Round::Nearest)) ", batting +" (overage(a.batting_overage, unit)) ", backing +" (overage(a.backing_overage, unit)) " on every side" } }
+                } }
+                li { a.row href=(format!("{base}/revisions")) {
+                    div.row-text { b { "Revision " (project.revision) } div.meta { "Every earlier plan is kept: look, compare, take again." } }
+                } }
+            }
+        },
+    )
+}
+
+fn overage(x: Length, unit: Unit) -> String {
+    match unit {
+        Unit::Inch => x.inches(Round::Nearest),
+        Unit::Cm => x.cm(Round::Nearest),
+    }
+}

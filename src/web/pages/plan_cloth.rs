@@ -1,0 +1,379 @@
+//! The form of a cloth of a plan: new, taken from the shelf, or changed.
+
+use super::part::{self, PartForm};
+use crate::figures::Problem;
+use crate::measure::Length;
+use crate::notebook::{Id, Notebook, Project, StockCloth};
+use crate::plan::{Cloth, ClothKind, Edit, Per, Plan, Price, Remnant, limits};
+use crate::web::app::{App, Body, id, typed};
+use crate::web::components::{card, choice, cloth_length, length, length_input, money, number, swatch, switch, text};
+use crate::web::error::{Answer, WebError};
+use crate::web::form::{Errors, LINE, NAME, Reader, Shown, Typed, length_text, word};
+use crate::web::page::{self, Place};
+use crate::web::respond;
+use actix_web::web::{Data, Path, ServiceConfig, get, post, resource};
+use maud::{Markup, html};
+
+pub fn routes(config: &mut ServiceConfig) {
+    config
+        .service(
+            resource("/projects/{id}/cloths/choose")
+                .route(get().to(choose))
+                .route(post().to(take)),
+        )
+        .service(
+            resource("/projects/{id}/cloths/{cloth}")
+                .route(get().to(show))
+                .route(post().to(save)),
+        )
+        .service(resource("/projects/{id}/cloths/{cloth}/try").route(post().to(try_it)))
+        .service(resource("/projects/{id}/cloths/{cloth}/remove").route(post().to(remove)));
+}
+
+const NEW: &str = "new";
+
+/// The shelf, to take a cloth from, and the way to a new one.
+async fn choose(app: Data<App>, path: Path<String>) -> Answer {
+    let id = id(&path)?;
+    let (project, shelf) = app.ask(move |n: &Notebook| Ok((n.project(id)?, n.cloths()?))).await?;
+    let taken = |c: &StockCloth| {
+        project
+            .plan
+            .cloths
+            .iter()
+            .any(|p| p.stock.as_deref() == Some(&c.id.to_string()))
+    };
+    let unit = project.plan.unit;
+    respond::page(page::project(
+        id,
+        &project.details.title,
+        Place::Plan,
+        "Choose a cloth",
+        html! {
+            h1 { "Choose a cloth" }
+            p { a.button.primary href=(format!("/projects/{id}/cloths/new")) { "Describe a new cloth" } }
+            @if shelf.is_empty() {
+                p.hint { "Your shelf is empty. A cloth described here is put on it as well." }
+            } @else {
+                h2.group { "Or take one from your shelf" }
+                ul.rows {
+                    @for c in &shelf {
+                        li.row {
+                            (swatch(&c.colour, None, c.photo.as_ref()))
+                            div.row-text {
+                                b { (c.name) }
+                                div.meta { @if !c.fibre.is_empty() { (c.fibre) ", " } (length(c.usable_width, unit)) " wide" }
+                                div.meta { "Owned " (cloth_length(c.owned, unit)) @if !c.remnants.is_empty() { ", " (c.remnants.iter().map(|r| r.count).sum::<u32>()) " remnants" } }
+                            }
+                            @if taken(c) { span.meta { "in the plan" } }
+                            @else {
+                                form method="post" {
+                                    input type="hidden" name="seen" value=(project.revision);
+                                    input type="hidden" name="stock" value=(c.id);
+                                    button.button type="submit" aria-label=(format!("Take {}", c.name)) { "Take" }
+                                }
+                            }
+                        }
+                    }
+                }
+            }
+            p { a.button.quiet href=(format!("/projects/{id}#cloths")) { "Back to the plan" } }
+        },
+    ))
+}
+
+async fn take(app: Data<App>, path: Path<String>, body: Body) -> Answer {
+    let project = id(&path)?;
+    let typed = typed(body);
+    let stock = id(typed.get("stock"))?;
+    let seen = typed.get("seen").parse().unwrap_or(0);
+    app.ask(move |n: &Notebook| {
+        let cloth = n.stock_cloth(stock)?;
+        let plan = n.project(project)?.plan;
+        // Taken already, by a second tap: once is enough.
+        if plan
+            .cloths
+            .iter()
+            .any(|c| c.stock.as_deref() == Some(&stock.to_string()))
+        {
+            return Ok(());
+        }
+        n.change_plan(project, seen, &Edit::Cloth(cloth.for_plan(plan.free_id('c'))))
+            .map(|_| ())
+    })
+    .await?;
+    respond::see(&format!("/projects/{project}#cloths"))
+}
+
+async fn show(app: Data<App>, path: Path<(String, String)>) -> Answer {
+    let (project, cloth) = path.into_inner();
+    let project = part::load(&app, id(&project)?).await?;
+    let mut form = match project.plan.cloth(&cloth) {
+        Some(c) => Shown::from(filled(c, &project.plan)),
+        None if cloth == NEW => Shown::from(fresh()),
+        None => return Err(WebError::NoPage),
+    };
+    part::begin(&mut form, &project);
+    form.typed.set("stock_id", Id::now_v7().to_string());
+    respond::page(page(&project, &cloth, &form, None))
+}
+
+async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
+    let (project, name) = path.into_inner();
+    let project = part::load(&app, id(&project)?).await?;
+    let typed = typed(body);
+    let mut cloth = match read(&typed, &project.plan, &name) {
+        Ok(cloth) => cloth,
+        Err(errors) => return Err(WebError::Form(page(&project, &name, &Shown { typed, errors }, None))),
+    };
+    // A cloth described for the first time goes on the shelf too, under an id
+    // the form carries, so that sending it twice shelves it once.
+    let shelve = (name == NEW).then(|| Id::try_parse(typed.get("stock_id")).unwrap_or_else(|_| Id::now_v7()));
+    if let Some(stock) = shelve {
+        cloth.stock = Some(stock.to_string());
+        // Sent twice: the first sending made it.
+        if project.plan.cloths.iter().any(|c| c.stock == cloth.stock) {
+            return respond::see(&format!("/projects/{}#cloths", project.id));
+        }
+    }
+    let own = format!("cloths/{}", cloth.id);
+    let cid = cloth.id.clone();
+    let saved = part::save(&app, &project, &typed, Edit::Cloth(cloth.clone()), &own).await?;
+    if let (part::Saved::Done, Some(stock)) = (&saved, shelve) {
+        let shelf = shelved(stock, &cloth);
+        app.ask(move |n: &Notebook| n.save_cloth(0, &shelf)).await?;
+    }
+    part::finish(
+        saved,
+        Shown::from(typed),
+        "#cloths",
+        |p| place(p, &own),
+        |now| now.plan.cloth(&cid).map(|c| filled(c, &now.plan)).unwrap_or_default(),
+        |project, form, note| page(project, &name, form, note),
+        &project,
+    )
+    .await
+}
+
+fn shelved(id: Id, c: &Cloth) -> StockCloth {
+    StockCloth {
+        id,
+        name: c.name.clone(),
+        kind: c.kind,
+        fibre: c.fibre.clone(),
+        usable_width: c.usable_width,
+        owned: c.owned,
+        price: c.price.clone(),
+        colour: c.colour.clone(),
+        link: c.link.clone(),
+        one_way: c.one_way,
+        shrinkage: c.shrinkage,
+        note: String::new(),
+        photo: None,
+        remnants: c
+            .remnants
+            .iter()
+            .map(|r| crate::notebook::StockRemnant {
+                width: r.width,
+                length: r.length,
+                count: r.count,
+                note: String::new(),
+            })
+            .collect(),
+        version: 1,
+    }
+}
+
+async fn try_it(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
+    let (project, name) = path.into_inner();
+    let project = part::load(&app, id(&project)?).await?;
+    let read = read(&typed(body), &project.plan, &name);
+    part::tried(&project, read.map(Edit::Cloth), None)
+}
+
+async fn remove(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
+    let (project, cloth) = path.into_inner();
+    let project = part::load(&app, id(&project)?).await?;
+    if let Some(kept) = kept_by(&project.plan, &cloth) {
+        return Err(WebError::Refused(kept));
+    }
+    part::remove(&app, project.id, typed(body), Edit::RemoveCloth(cloth)).await
+}
+
+fn kept_by(plan: &Plan, cloth: &str) -> Option<String> {
+    let uses = plan.uses_of(cloth);
+    (!uses.is_empty()).then(|| {
+        format!(
+            "This cloth is used for {}. Choose another cloth there before taking this one out.",
+            uses.join(", ")
+        )
+    })
+}
+
+fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
+    let known = project.plan.cloth(name);
+    PartForm {
+        project,
+        address: format!("cloths/{name}"),
+        heading: known.map_or("A new cloth".into(), |c| c.name.clone()),
+        fields: fields(form),
+        focus: None,
+        remove: known.map(|_| "Take this cloth out of the plan"),
+        kept_by: known.and_then(|c| kept_by(&project.plan, &c.id)),
+        back: "#cloths".into(),
+    }
+    .page(form, note)
+}
+
+fn fields(form: &Shown) -> Markup {
+    let kinds = [
+        (word(&ClothKind::Cloth), "cloth".to_string()),
+        (word(&ClothKind::Batting), "batting".to_string()),
+    ];
+    let per =
+        [Per::Yard, Per::Metre].map(|p| (word(&p), format!("a {}", if p == Per::Yard { "yard" } else { "metre" })));
+    html! {
+        input type="hidden" name="stock_id" value=(form.typed.get("stock_id"));
+        (card("cloth", "The cloth", html! {
+            (text(form, "name", "Name", "So that you know it again: “oat linen”, “rust gingham”.", "text"))
+            div.two {
+                (choice(form, "kind", "Kind", "", &kinds))
+                (text(form, "fibre", "Fibre", "", "text"))
+            }
+            div.two {
+                (length_input(form, "usable_width", "Usable width", "Between the selvages, washed."))
+                (length_input(form, "owned", "Length owned", "In one piece of the full width; leave empty for none."))
+            }
+            div.field { label for="colour" { "Colour" } input type="color" id="colour" name="colour" value=(form.typed.get("colour")); }
+            (switch(form, "one_way", "One-way print or nap", "Nothing is turned on it when it is laid out."))
+        }))
+        (card("remnants", "Remnants of it", html! {
+            p.hint { "Leftover rectangles, used before the length. Clear a row to take it out." }
+            @for i in 0..remnant_rows(&form.typed) {
+                fieldset.remnant data-row {
+                    legend.quiet { "Remnant " (i + 1) }
+                    div.three {
+                        (length_input(form, &format!("rem_width_{i}"), "Across", ""))
+                        (length_input(form, &format!("rem_length_{i}"), "Along the grain", ""))
+                        (number(form, &format!("rem_count_{i}"), "How many", ""))
+                    }
+                }
+            }
+            button.button.quiet type="button" hidden data-add-row { "Another remnant" }
+        }))
+        (card("buying", "Buying", html! {
+            div.two {
+                (money(form, "price", "Price", ""))
+                (choice(form, "price_per", "for", "", &per))
+            }
+            (text(form, "shrinkage", "Shrinks in the first wash, %", "Of what is still to be bought. Unwashed cotton: 3 to 5 %. Wash and measure a square to be sure.", "text"))
+            (text(form, "link", "Link", "", "url"))
+        }))
+    }
+}
+
+fn remnant_rows(typed: &Typed) -> usize {
+    let filled = (0..limits::REMNANTS).rev().find(|i| {
+        !typed.get(&format!("rem_width_{i}")).is_empty() || !typed.get(&format!("rem_length_{i}")).is_empty()
+    });
+    (filled.map_or(0, |i| i + 1) + 1).min(limits::REMNANTS)
+}
+
+fn fresh() -> Typed {
+    let mut typed = Typed::default();
+    typed.set("kind", word(&ClothKind::Cloth));
+    typed.set("colour", "#8fa3b8");
+    typed.set("price_per", word(&Per::Yard));
+    typed
+}
+
+fn filled(c: &Cloth, plan: &Plan) -> Typed {
+    let length = |x: Length| length_text(x, plan.unit);
+    let mut typed = fresh();
+    typed.set("name", &c.name);
+    typed.set("kind", word(&c.kind));
+    typed.set("fibre", &c.fibre);
+    typed.set("usable_width", length(c.usable_width));
+    typed.set(
+        "owned",
+        if c.owned == Length::ZERO {
+            String::new()
+        } else {
+            length(c.owned)
+        },
+    );
+    typed.set("colour", &c.colour);
+    typed.set("link", &c.link);
+    typed.set("shrinkage", c.shrinkage.to_string().trim_end_matches(" %"));
+    if c.one_way {
+        typed.set("one_way", "yes");
+    }
+    if let Some(price) = &c.price {
+        typed.set("price", price.amount.to_string());
+        typed.set("price_per", word(&price.per));
+    }
+    for (i, r) in c.remnants.iter().enumerate() {
+        typed.set(&format!("rem_width_{i}"), length(r.width));
+        typed.set(&format!("rem_length_{i}"), length(r.length));
+        typed.set(&format!("rem_count_{i}"), r.count.to_string());
+    }
+    typed
+}
+
+fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<Cloth, Errors> {
+    let mut r = Reader::new(typed, plan.unit);
+    let amount = r.money("price");
+    let per = r.choice("price_per");
+    let cloth = Cloth {
+        id: if name == NEW {
+            part::new_id(typed, plan, 'c')
+        } else {
+            name.to_string()
+        },
+        name: r.required("name", NAME, "Give the cloth a name."),
+        kind: r.choice("kind"),
+        fibre: r.line("fibre", LINE),
+        usable_width: r.length_positive("usable_width"),
+        owned: r.length_or_zero("owned"),
+        remnants: remnants(&mut r),
+        price: amount.map(|amount| Price { amount, per }),
+        colour: r.line("colour", 7),
+        link: r.link("link"),
+        one_way: typed.ticked("one_way"),
+        shrinkage: r.percent_or_zero("shrinkage"),
+        stock: plan.cloth(name).and_then(|c| c.stock.clone()),
+    };
+    part::read_decision(&mut r);
+    if r.errors.is_empty() { Ok(cloth) } else { Err(r.errors) }
+}
+
+fn remnants(r: &mut Reader) -> Vec<Remnant> {
+    let mut list = Vec::new();
+    for i in 0..limits::REMNANTS {
+        let [width, length, count] = ["width", "length", "count"].map(|f| format!("rem_{f}_{i}"));
+        if r.typed.get(&width).trim().is_empty() && r.typed.get(&length).trim().is_empty() {
+            continue;
+        }
+        let number = if r.typed.get(&count).trim().is_empty() {
+            1
+        } else {
+            r.count(&count, 1..=limits::REMNANT_COUNT)
+        };
+        list.push(Remnant {
+            width: r.length_positive(&width),
+            length: r.length_positive(&length),
+            count: number,
+        });
+    }
+    list
+}
+
+fn place(problem: &Problem, own: &str) -> String {
+    let at = problem.field.strip_prefix(own).unwrap_or("").trim_start_matches('/');
+    let mut parts = at.split('/');
+    match (parts.next().unwrap_or(""), parts.next()) {
+        ("remnants", Some(i)) => format!("rem_width_{i}"),
+        (field @ ("name" | "usable_width" | "owned" | "price" | "shrinkage" | "colour" | "link"), _) => field.into(),
+        _ => "name".into(),
+    }
+}

@@ -1,0 +1,76 @@
+//! The page a viewer sees: the ticked lines of the materials list, nothing
+//! else, and no way on into the notebook.
+
+use crate::notebook::{Notebook, PhotoSize};
+use crate::web::app::App;
+use crate::web::error::{Answer, WebError};
+use crate::web::page;
+use crate::web::respond;
+use actix_web::HttpRequest;
+use actix_web::http::header;
+use actix_web::web::{Data, Path, ServiceConfig, get, resource};
+use maud::html;
+
+pub fn routes(config: &mut ServiceConfig) {
+    config
+        .service(resource("/s/{token}").route(get().to(show)))
+        .service(resource("/s/{token}/picture").route(get().to(picture)));
+}
+
+async fn show(app: Data<App>, path: Path<String>) -> Answer {
+    let token = path.into_inner();
+    let address = format!("/s/{token}");
+    let (project, choices) = app
+        .ask(move |n: &Notebook| {
+            let project = n.shared(&token)?;
+            let choices = n.choices(project.id)?;
+            Ok((project, choices))
+        })
+        .await?;
+    let list = super::materials::list(&project, &choices);
+    respond::page(page::plain(
+        &list.title,
+        html! {
+            article.shared {
+                h1 { (list.title) }
+                @if list.picture && project.photo.is_some() { div.project-cover { img src=(format!("{address}/picture")) alt=(list.title); } }
+                @for section in list.shown() {
+                    section.card {
+                        h2 { (section.heading) }
+                        ul.rows { @for l in &section.lines { li.row {
+                            div.row-text {
+                                b { (l.name) }
+                                @if !l.detail.is_empty() { div.meta { (l.detail) } }
+                                @if !l.remark.is_empty() { div { (l.remark) } }
+                                @if !l.link.is_empty() { a href=(l.link) rel="noopener noreferrer nofollow" { (l.link) } }
+                            }
+                            @if !l.quantity.is_empty() { div.row-figure { b { (l.quantity) } } }
+                        } } }
+                    }
+                }
+                p.hint { "Amounts are for making the same piece, at the width named. Cutters and irons hurt: close the blade after every cut, and keep both from children." }
+            }
+        },
+    ))
+}
+
+async fn picture(app: Data<App>, path: Path<String>, request: HttpRequest) -> Answer {
+    let token = path.into_inner();
+    let file = app
+        .ask(move |n: &Notebook| {
+            let project = n.shared(&token)?;
+            let list = super::materials::list(&project, &n.choices(project.id)?);
+            match project.photo {
+                Some(hash) if list.picture => Ok(Some(n.photo_file(&hash, PhotoSize::Page)?)),
+                _ => Ok(None),
+            }
+        })
+        .await?
+        .ok_or(WebError::NoPage)?;
+    let file = actix_files::NamedFile::open(file).map_err(|_| WebError::NoPage)?;
+    let mut answer = file.into_response(&request);
+    answer
+        .headers_mut()
+        .insert(header::CACHE_CONTROL, header::HeaderValue::from_static("no-cache"));
+    Ok(answer)
+}

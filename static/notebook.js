@@ -1,0 +1,208 @@
+// What the pages do beyond plain forms. Every page works without it.
+"use strict";
+
+const one = (selector, from = document) => from.querySelector(selector);
+const all = (selector, from = document) => Array.from(from.querySelectorAll(selector));
+
+/** Calls `act` once things have been quiet for `ms`. */
+function quiet(ms, act) {
+  let timer;
+  return (...args) => { clearTimeout(timer); timer = setTimeout(() => act(...args), ms); };
+}
+
+/* Memory of the browser; a private window may refuse it. */
+const kept = {
+  get(key) { try { return JSON.parse(localStorage.getItem(key)); } catch { return null; } },
+  set(key, value) { try { localStorage.setItem(key, JSON.stringify(value)); } catch { /* full or refused */ } },
+  drop(key) { try { localStorage.removeItem(key); } catch { /* refused */ } },
+};
+
+/* Fraction keys under the length field that has the cursor, and what the text
+   means in both units. */
+const FRACTIONS = ["1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"];
+const UNITS = ["in", "cm"];
+
+function fractionKeys(input) {
+  const keys = document.createElement("div");
+  keys.className = "keys";
+  for (const text of [...FRACTIONS, ...UNITS]) {
+    const key = document.createElement("button");
+    key.type = "button";
+    key.tabIndex = -1;
+    key.textContent = text;
+    key.setAttribute("aria-label", `Insert ${text}`);
+    // The field keeps the cursor, so the phone's keyboard stays open.
+    key.addEventListener("pointerdown", (event) => event.preventDefault());
+    key.addEventListener("click", () => {
+      input.value = UNITS.includes(text) ? withUnit(input.value, text) : withFraction(input.value, text);
+      input.dispatchEvent(new Event("input", { bubbles: true }));
+      input.focus();
+    });
+    keys.append(key);
+  }
+  return keys;
+}
+
+function withFraction(value, fraction) {
+  const [, before, unit] = value.match(/^(.*?)\s*(in|cm|")?\s*$/) || [null, value, ""];
+  const whole = before.replace(/\s*\d+\/\d+$/, "").trim();
+  return [whole, fraction, unit].filter(Boolean).join(" ");
+}
+
+function withUnit(value, unit) {
+  return `${value.replace(/\s*(in|cm|mm|m|yd|")\s*$/, "").trim()} ${unit}`.trim();
+}
+
+function lengthField(input) {
+  const reads = document.createElement("p");
+  reads.className = "reads";
+  reads.setAttribute("aria-live", "polite");
+  input.after(reads);
+  const unit = input.form?.dataset.unit || "in";
+  const read = quiet(180, async () => {
+    const text = input.value.trim();
+    if (!text) { reads.textContent = ""; return; }
+    try {
+      const answer = await fetch(`/length?${new URLSearchParams({ text, unit })}`);
+      const said = await answer.json();
+      if (input.value.trim() !== text) return;
+      reads.textContent = said.ok ? `= ${said.text}` : said.text;
+      reads.classList.toggle("bad", !said.ok);
+    } catch { reads.textContent = ""; }
+  });
+  let keys;
+  input.addEventListener("focus", () => { keys ??= fractionKeys(input); reads.after(keys); read(); });
+  input.addEventListener("blur", () => setTimeout(() => { if (document.activeElement !== input) keys?.remove(); }, 0));
+  input.addEventListener("input", read);
+}
+
+/* Live figures: the form as it stands is worked out, nothing is saved. */
+function liveFigures(form) {
+  const place = one("[data-live]");
+  if (!place) return;
+  let turn = 0;
+  const ask = quiet(250, async () => {
+    const mine = ++turn;
+    try {
+      const answer = await fetch(form.dataset.try, { method: "POST", body: new URLSearchParams(new FormData(form)) });
+      const html = await answer.text();
+      if (mine === turn && answer.ok) place.innerHTML = html;
+    } catch { /* the laptop is out of reach; the form stays as it is */ }
+  });
+  form.addEventListener("input", ask);
+  form.addEventListener("change", ask);
+  form.addEventListener("notchbook:restored", ask);
+}
+
+/* A form keeps what is typed in it until it is saved. */
+function keepTyped(form) {
+  const key = `typed:${form.dataset.keep}`;
+  const SKIP = new Set(["id", "decision_id", "part_id", "stock_id"]);
+  const fields = () => all("input, select, textarea", form).filter((f) => f.name && f.type !== "file" && !SKIP.has(f.name));
+  const values = () => fields().map((f) => [f.name, f.value, f.type === "checkbox" || f.type === "radio" ? f.checked : null]);
+  const begun = JSON.stringify(values());
+  const before = kept.get(key);
+  if (before && !one(".errors") && JSON.stringify(before) !== begun) restore(before);
+
+  function restore(saved) {
+    // Rows that were added by hand come back first.
+    const add = one("[data-add-row]", form);
+    for (let i = 0; add && i < 60 && saved.some(([name]) => !form.elements.namedItem(name)); i++) add.click();
+    for (const [name, value, checked] of saved) {
+      for (const field of fields().filter((f) => f.name === name)) {
+        if (checked === null) field.value = value;
+        else if (field.value === value) field.checked = checked;
+      }
+    }
+    const note = document.createElement("div");
+    note.className = "kept";
+    note.innerHTML = "<p>What you typed here earlier is back. It is not saved yet.</p>";
+    const forget = document.createElement("button");
+    forget.type = "button";
+    forget.className = "button quiet";
+    forget.textContent = "Forget it";
+    forget.addEventListener("click", () => { kept.drop(key); location.reload(); });
+    note.append(forget);
+    form.before(note);
+    form.dispatchEvent(new Event("notchbook:restored"));
+  }
+
+  form.addEventListener("input", quiet(150, () => {
+    if (form.dataset.sent) return;
+    if (JSON.stringify(values()) === begun) kept.drop(key); else kept.set(key, values());
+  }));
+  form.addEventListener("submit", () => {
+    kept.set(key, values());
+    form.dataset.sent = "yes";
+    try { sessionStorage.setItem("sent", key); } catch { /* refused */ }
+  });
+}
+
+/** After a save that led to another page, what was typed there is in the notebook. */
+function forgetSent() {
+  let key;
+  try { key = sessionStorage.getItem("sent"); sessionStorage.removeItem("sent"); } catch { return; }
+  const again = all("form[data-keep]").some((f) => `typed:${f.dataset.keep}` === key);
+  if (key && !(again && one(".errors"))) kept.drop(key);
+}
+
+/* Another row of fields, as a copy of the last one with the next number. */
+function addRow(button) {
+  button.hidden = false;
+  button.addEventListener("click", () => {
+    const last = all("[data-row]", button.parentElement).at(-1);
+    const row = last.cloneNode(true);
+    const next = (text) => text?.replace(/(\d+)$/, (n) => String(Number(n) + 1));
+    for (const element of all("[id], [name], [for]", row)) {
+      for (const attribute of ["id", "name", "for"]) {
+        const value = element.getAttribute(attribute);
+        if (value) element.setAttribute(attribute, next(value));
+      }
+    }
+    const legend = one("legend", row);
+    if (legend) legend.textContent = next(legend.textContent.trim());
+    all(".reads, .keys, .error", row).forEach((e) => e.remove());
+    all("input", row).forEach((i) => { i.value = ""; i.removeAttribute("aria-invalid"); });
+    last.after(row);
+    all("[data-length]", row).forEach(lengthField);
+    if (document.activeElement === button) one("input, select", row)?.focus();
+  });
+}
+
+/* Ticked steps stay ticked on this device. */
+function ticks(box) {
+  const key = `tick:${location.pathname}:${box.parentElement.textContent.trim()}`;
+  box.checked = kept.get(key) === true;
+  box.addEventListener("change", () => { if (box.checked) kept.set(key, true); else kept.drop(key); });
+}
+
+function copyButton(button) {
+  button.hidden = false;
+  button.addEventListener("click", async () => {
+    const source = one(button.dataset.copy);
+    const text = source.value ?? source.textContent;
+    let done = false;
+    try { await navigator.clipboard.writeText(text); done = true; } catch {
+      // Over plain http there is no clipboard for pages; selecting and copying still works.
+      source.focus?.();
+      source.select?.();
+      try { done = document.execCommand("copy"); } catch { done = false; }
+    }
+    const said = one("[data-copied]", button.parentElement);
+    if (said) said.textContent = done ? "Copied." : "Select the text and copy it by hand.";
+  });
+}
+
+document.addEventListener("DOMContentLoaded", () => {
+  forgetSent();
+  all("[data-length]").forEach(lengthField);
+  all("[data-add-row]").forEach(addRow);
+  all("form[data-try]").forEach(liveFigures);
+  all("form[data-keep]").forEach(keepTyped);
+  all(".ticks input").forEach(ticks);
+  all("[data-copy]").forEach(copyButton);
+  all("form[data-submit-on-choose]").forEach((form) => {
+    form.addEventListener("change", (event) => { if (event.target.type === "file" && event.target.files.length) form.requestSubmit(); });
+  });
+  one(".errors")?.focus();
+});
