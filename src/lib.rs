@@ -7,6 +7,7 @@ pub mod cli;
 pub mod figures;
 pub mod measure;
 pub mod notebook;
+pub mod photos;
 pub mod plan;
 pub mod sheets;
 pub mod web;

@@ -1,6 +1,7 @@
 //! Everything that can go wrong with the notebook, each as a sentence.
 
 use super::Revision;
+use crate::photos::PhotoError;
 use crate::plan::Clash;
 use std::path::PathBuf;
 
@@ -18,6 +19,9 @@ pub enum NotebookError {
     Refused { field: &'static str, message: String },
     #[error("The notebook in {0} was written by a newer Notchbook. Update this program to open it.")]
     Newer(PathBuf),
+    /// A fault of the program, not of what was typed.
+    #[error("The change was not saved because of a fault in this program. The notebook is as it was before.")]
+    Failed,
     #[error("The folder {0} cannot be used: {1}.")]
     Folder(PathBuf, String),
     #[error("The notebook could not be read or written: {0}.")]
@@ -26,4 +30,22 @@ pub enum NotebookError {
     File(#[from] std::io::Error),
     #[error("A part of the notebook cannot be read: {0}.")]
     Damaged(String),
+}
+
+/// Why a photo was not taken in.
+#[derive(Debug, thiserror::Error)]
+pub enum AddPhotoError {
+    #[error(transparent)]
+    Photo(#[from] PhotoError),
+    #[error(transparent)]
+    Notebook(#[from] NotebookError),
+}
+
+impl NotebookError {
+    pub(super) fn refused(field: &'static str, message: impl Into<String>) -> NotebookError {
+        NotebookError::Refused {
+            field,
+            message: message.into(),
+        }
+    }
 }

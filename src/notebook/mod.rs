@@ -1,12 +1,56 @@
 //! The notebook on disk: one folder with `notebook.sqlite` and `photos/`.
 //! All SQL of the program stands in this folder.
+//!
+//! One thread writes, several connections read. Every save is one
+//! transaction, and keeps what was there before: a plan as a numbered
+//! revision, everything else as an earlier version or in the bin.
 
+/// Values as they stand in columns.
+mod columns;
+/// One writer, several readers.
+mod connections;
+/// What goes wrong, each as a sentence.
 mod error;
+/// From an older notebook to a newer one.
+mod migrate;
+/// Opening a folder, and keeping others out of it.
+mod open;
+/// The values the notebook keeps.
 mod types;
 
-pub use error::NotebookError;
+/// The shelf of cloths and remnants.
+mod cloths;
+/// What a change of a plan does to the figures.
+mod effect;
+/// The log of a project.
+mod log;
+/// The rows of photos; their files are [`crate::photos`].
+mod photo_rows;
+/// Plans and their revisions.
+mod plans;
+/// Projects: the list, one project, its details, the bin.
+mod projects;
+/// The maker's settings.
+mod settings;
+/// What of the materials is shown, and the links it is shown by.
+mod shares;
+/// Beginning a project, empty or from an earlier one.
+mod start;
+/// Wearers and their dated measurements.
+mod wearers;
+
+/// A notebook as a folder of plain files, and the sample.
+mod exchange;
+/// Taking such a folder in.
+mod import;
+/// What is checked of it before anything is changed.
+mod import_checks;
+
+pub use crate::photos::{PhotoHash, PhotoSize};
+pub use error::{AddPhotoError, NotebookError};
+pub use exchange::{DiskFolder, SampleFolder, SourceFolder};
+pub use import::Imported;
+pub use open::Notebook;
 pub use types::*;
 
 pub type Result<T> = std::result::Result<T, NotebookError>;
-mod stub;
-pub use stub::*;

@@ -3,6 +3,7 @@
 
 use crate::figures::Change;
 use crate::measure::{Length, Percent, Unit};
+use crate::photos::PhotoHash;
 use crate::plan::{self, ClothKind, Plan, Price};
 use chrono::{DateTime, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
@@ -212,11 +213,6 @@ pub struct Entry {
 fn one() -> i64 {
     1
 }
-
-/// Lower-case hexadecimal SHA-256 of the original file.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(transparent)]
-pub struct PhotoHash(pub String);
 
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Photo {

@@ -1,0 +1,253 @@
+use super::columns::{At, Json, Key, Units, Word, now};
+use super::projects::found;
+use super::{Id, Notebook, NotebookError, PhotoHash, Result, StockCloth, StockRemnant};
+use crate::measure::{Length, Money, Percent};
+use crate::plan::Price;
+use rusqlite::{OptionalExtension, Row, Transaction, params};
+
+impl Notebook {
+    /// The shelf by name, without the bin.
+    pub fn cloths(&self) -> Result<Vec<StockCloth>> {
+        self.read(|t| {
+            let mut statement =
+                t.prepare_cached("SELECT * FROM cloth WHERE binned_at IS NULL ORDER BY name COLLATE NOCASE, id")?;
+            let rows = statement.query_map([], cloth_of)?;
+            let mut cloths: Vec<StockCloth> = rows.collect::<rusqlite::Result<_>>()?;
+            for cloth in &mut cloths {
+                cloth.remnants = remnants_of(t, cloth.id)?;
+            }
+            Ok(cloths)
+        })
+    }
+
+    pub fn stock_cloth(&self, id: Id) -> Result<StockCloth> {
+        self.read(|t| cloth(t, id))
+    }
+
+    /// Saves a cloth as begun from version `seen`, 0 for a new one. Earlier
+    /// versions are kept.
+    pub fn save_cloth(&self, seen: i64, cloth: &StockCloth) -> Result<i64> {
+        let new = cloth.clone();
+        self.write(move |t| {
+            let mut new = new;
+            let before = match self::cloth(t, new.id) {
+                Ok(before) => before,
+                Err(NotebookError::NotFound(_)) if seen == 0 && !is_known(t, new.id)? => {
+                    check_cloth(t, &new)?;
+                    new.version = 1;
+                    insert_cloth(t, &new)?;
+                    return Ok(1);
+                }
+                Err(other) => return Err(other),
+            };
+            new.version = before.version;
+            // The same save sent twice, or nothing changed.
+            if new == before {
+                return Ok(before.version);
+            }
+            if before.version != seen {
+                return Err(NotebookError::Stale(before.name));
+            }
+            check_cloth(t, &new)?;
+            t.execute(
+                "INSERT INTO cloth_version (cloth, version, kept_at, value) VALUES (?1, ?2, ?3, ?4)",
+                params![Key(before.id), before.version, At(now()), Json(&before)],
+            )?;
+            new.version = seen + 1;
+            update_cloth(t, &new)?;
+            Ok(new.version)
+        })
+    }
+
+    pub fn bin_cloth(&self, id: Id) -> Result<()> {
+        self.write(move |t| {
+            let changed = t.execute(
+                "UPDATE cloth SET binned_at = coalesce(binned_at, ?2) WHERE id = ?1",
+                params![Key(id), At(now())],
+            )?;
+            found(changed, "cloth")
+        })
+    }
+
+    pub fn restore_cloth(&self, id: Id) -> Result<()> {
+        self.write(move |t| {
+            let changed = t.execute("UPDATE cloth SET binned_at = NULL WHERE id = ?1", [Key(id)])?;
+            found(changed, "cloth")
+        })
+    }
+
+    /// Projects whose plan, as it is now, uses this cloth: id and title, the
+    /// one changed last first.
+    pub fn projects_with_cloth(&self, id: Id) -> Result<Vec<(Id, String)>> {
+        self.read(|t| {
+            let mut statement = t.prepare_cached(
+                "SELECT p.id, p.title FROM project p
+                 JOIN revision r ON r.project = p.id
+                    AND r.number = (SELECT max(number) FROM revision WHERE project = p.id)
+                 WHERE p.binned_at IS NULL AND EXISTS
+                    (SELECT 1 FROM json_each(r.plan, '$.cloths') c WHERE c.value ->> '$.stock' = ?1)
+                 ORDER BY p.changed_at DESC, p.id DESC",
+            )?;
+            let rows = statement.query_map([Key(id)], |r| Ok((r.get::<_, Key>(0)?.0, r.get(1)?)))?;
+            Ok(rows.collect::<rusqlite::Result<_>>()?)
+        })
+    }
+}
+
+/// In the bin or out of it.
+pub(super) fn is_known(t: &Transaction<'_>, id: Id) -> Result<bool> {
+    Ok(
+        t.query_row("SELECT EXISTS (SELECT 1 FROM cloth WHERE id = ?1)", [Key(id)], |r| {
+            r.get(0)
+        })?,
+    )
+}
+
+fn cloth(t: &Transaction<'_>, id: Id) -> Result<StockCloth> {
+    let row = t
+        .prepare_cached("SELECT * FROM cloth WHERE id = ?1 AND binned_at IS NULL")?
+        .query_row([Key(id)], cloth_of)
+        .optional()?;
+    let mut cloth = row.ok_or(NotebookError::NotFound("cloth"))?;
+    cloth.remnants = remnants_of(t, id)?;
+    Ok(cloth)
+}
+
+/// Without its remnants.
+fn cloth_of(row: &Row<'_>) -> rusqlite::Result<StockCloth> {
+    let amount: Option<i64> = row.get("price")?;
+    let per = row.get::<_, Option<Word<_>>>("price_per")?;
+    Ok(StockCloth {
+        id: row.get::<_, Key>("id")?.0,
+        name: row.get("name")?,
+        kind: row.get::<_, Word<_>>("kind")?.0,
+        fibre: row.get("fibre")?,
+        usable_width: row.get::<_, Units>("usable_width")?.0,
+        owned: row.get::<_, Units>("owned")?.0,
+        price: amount.zip(per).map(|(amount, per)| Price {
+            amount: Money::hundredths(amount),
+            per: per.0,
+        }),
+        colour: row.get("colour")?,
+        link: row.get("link")?,
+        one_way: row.get("one_way")?,
+        shrinkage: Percent::hundredths(row.get("shrinkage")?),
+        note: row.get("note")?,
+        photo: row.get::<_, Option<String>>("photo")?.map(PhotoHash),
+        remnants: Vec::new(),
+        version: row.get("version")?,
+    })
+}
+
+fn remnants_of(t: &Transaction<'_>, cloth: Id) -> Result<Vec<StockRemnant>> {
+    let mut statement = t.prepare_cached("SELECT * FROM remnant WHERE cloth = ?1 ORDER BY position")?;
+    let rows = statement.query_map([Key(cloth)], |row| {
+        Ok(StockRemnant {
+            width: row.get::<_, Units>("width")?.0,
+            length: row.get::<_, Units>("length")?.0,
+            count: row.get("count")?,
+            note: row.get("note")?,
+        })
+    })?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
+}
+
+fn check_cloth(t: &Transaction<'_>, cloth: &StockCloth) -> Result<()> {
+    check_cloth_alone(cloth)?;
+    if let Some(photo) = &cloth.photo
+        && !super::photo_rows::is_kept(t, photo)?
+    {
+        return Err(NotebookError::refused(
+            "photo",
+            "The photo of this cloth has not arrived. Choose it again.",
+        ));
+    }
+    Ok(())
+}
+
+/// As far as the cloth itself can tell.
+pub(super) fn check_cloth_alone(cloth: &StockCloth) -> Result<()> {
+    let huge = |length: Length| length > Length::MAX;
+    let colour = cloth.colour.strip_prefix('#').unwrap_or_default();
+    let (field, message) = if cloth.name.trim().is_empty() {
+        ("name", "Give the cloth a name.")
+    } else if !cloth.usable_width.is_positive() || huge(cloth.usable_width) {
+        ("usable_width", "The usable width is more than 0 and at most 200 m.")
+    } else if cloth.owned.is_negative() || huge(cloth.owned) {
+        ("owned", "The length at hand is 0 or more and at most 200 m.")
+    } else if cloth.price.as_ref().is_some_and(|p| p.amount < Money::ZERO) {
+        ("price", "A price is at least 0.")
+    } else if !(0..10_000).contains(&cloth.shrinkage.as_hundredths()) {
+        ("shrinkage", "Cloth shrinks by 0 % or more and less than 100 %.")
+    } else if colour.len() != 6 || !colour.bytes().all(|b| b.is_ascii_hexdigit()) {
+        ("colour", "Choose a colour; it is written like #c2a878.")
+    } else if cloth
+        .remnants
+        .iter()
+        .any(|r| !r.width.is_positive() || !r.length.is_positive() || huge(r.width) || huge(r.length))
+    {
+        ("remnants", "A remnant is wider and longer than 0 and at most 200 m.")
+    } else {
+        return Ok(());
+    };
+    Err(NotebookError::refused(field, message))
+}
+
+pub(super) fn insert_cloth(t: &Transaction<'_>, cloth: &StockCloth) -> Result<()> {
+    t.execute(
+        "INSERT INTO cloth (id, name, kind, fibre, usable_width, owned, colour, link, one_way, shrinkage, note, version,
+                changed_at)
+         VALUES (?1, ?2, ?3, '', ?4, 0, '', '', 0, 0, '', ?5, ?6)",
+        params![
+            Key(cloth.id),
+            cloth.name,
+            Word(cloth.kind),
+            Units(cloth.usable_width),
+            cloth.version,
+            At(now())
+        ],
+    )?;
+    update_cloth(t, cloth)
+}
+
+fn update_cloth(t: &Transaction<'_>, cloth: &StockCloth) -> Result<()> {
+    t.execute(
+        "UPDATE cloth SET name = ?2, kind = ?3, fibre = ?4, usable_width = ?5, owned = ?6, price = ?7, price_per = ?8,
+                colour = ?9, link = ?10, one_way = ?11, shrinkage = ?12, note = ?13, photo = ?14, version = ?15,
+                changed_at = ?16
+         WHERE id = ?1",
+        params![
+            Key(cloth.id),
+            cloth.name,
+            Word(cloth.kind),
+            cloth.fibre,
+            Units(cloth.usable_width),
+            Units(cloth.owned),
+            cloth.price.as_ref().map(|p| p.amount.as_hundredths()),
+            cloth.price.as_ref().map(|p| Word(p.per)),
+            cloth.colour,
+            cloth.link,
+            cloth.one_way,
+            cloth.shrinkage.as_hundredths(),
+            cloth.note,
+            cloth.photo.as_ref().map(|p| &p.0),
+            cloth.version,
+            At(now()),
+        ],
+    )?;
+    t.execute("DELETE FROM remnant WHERE cloth = ?1", [Key(cloth.id)])?;
+    for (position, remnant) in (0i64..).zip(&cloth.remnants) {
+        t.execute(
+            "INSERT INTO remnant (cloth, position, width, length, count, note) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+            params![
+                Key(cloth.id),
+                position,
+                Units(remnant.width),
+                Units(remnant.length),
+                remnant.count,
+                remnant.note
+            ],
+        )?;
+    }
+    Ok(())
+}

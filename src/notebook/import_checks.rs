@@ -1,0 +1,380 @@
+//! Reads an exchange folder and checks all of it: nothing of the notebook is
+//! changed here.
+
+use super::cloths::check_cloth_alone;
+use super::effect::effect;
+use super::log::check_entry_alone;
+use super::plans::sound_json;
+use super::settings::check_settings;
+use super::shares::check_choices;
+use super::wearers::{check_wearer, newest_first};
+use super::{
+    Entry, EntryKind, Id, LineChoice, NotebookError, PhotoHash, ProjectDetails, Result, Settings, SourceFolder,
+    StockCloth, Wearer,
+};
+use crate::photos::{Examined, PhotoFormat, Store};
+use crate::plan::Plan;
+use chrono::{DateTime, Utc};
+use serde::Deserialize;
+use serde::de::DeserializeOwned;
+use std::collections::{BTreeMap, HashMap, HashSet};
+
+/// The format of the folder this program reads.
+const FORMAT: i64 = 1;
+
+pub struct Contents {
+    pub settings: Settings,
+    pub cloths: Vec<StockCloth>,
+    pub wearers: Vec<Wearer>,
+    pub projects: Vec<ProjectFolder>,
+    /// With the names of their files.
+    pub photos: Vec<(String, Examined)>,
+}
+
+pub struct ProjectFolder {
+    pub file: ProjectFile,
+    pub log: Vec<Entry>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct NotebookFile {
+    // Checked before this is read.
+    #[serde(rename = "format")]
+    _format: i64,
+    settings: Settings,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ProjectFile {
+    pub id: Id,
+    pub created_at: DateTime<Utc>,
+    pub details: ProjectDetails,
+    #[serde(default)]
+    pub from: Option<Id>,
+    #[serde(default)]
+    pub measurements: Option<Id>,
+    #[serde(default)]
+    pub cover: Option<PhotoHash>,
+    #[serde(default)]
+    pub choices: Vec<LineChoice>,
+    pub revisions: Vec<RevisionFile>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RevisionFile {
+    pub number: i64,
+    pub made_at: DateTime<Utc>,
+    pub what: String,
+    pub plan: Plan,
+}
+
+pub fn read(folder: &dyn SourceFolder, store: &Store) -> Result<Contents> {
+    let settings = settings(folder)?;
+    let photos = photos(folder, store)?;
+    let mut contents = Contents {
+        settings,
+        cloths: json(folder, "cloths.json")?,
+        wearers: json(folder, "wearers.json")?,
+        projects: Vec::new(),
+        photos,
+    };
+    let mut projects = Vec::new();
+    for slug in slugs(folder)? {
+        let name = format!("projects/{slug}/project.json");
+        let log_name = format!("projects/{slug}/log.json");
+        let project = ProjectFolder {
+            file: json(folder, &name)?,
+            log: json(folder, &log_name)?,
+        };
+        projects.push((slug, project));
+    }
+    let known = check_shelves(&mut contents)?;
+    check_projects(&mut projects, &known)?;
+    contents.projects = projects.into_iter().map(|(_, p)| p).collect();
+    Ok(contents)
+}
+
+/// What projects may name.
+struct Known {
+    photos: HashSet<PhotoHash>,
+    cloths: HashSet<String>,
+    wearers: HashSet<Id>,
+    sets: HashSet<Id>,
+}
+
+fn refused(file: &str, what: impl std::fmt::Display) -> NotebookError {
+    NotebookError::refused("folder", format!("{file}: {what}"))
+}
+
+/// The sentence of a check, with the file it is about.
+fn within(file: &str) -> impl Fn(NotebookError) -> NotebookError + '_ {
+    move |error| match error {
+        NotebookError::Refused { message, .. } => refused(file, message),
+        other => other,
+    }
+}
+
+fn file(folder: &dyn SourceFolder, name: &str) -> Result<Vec<u8>> {
+    folder.read(name).map_err(|e| match e.kind() {
+        std::io::ErrorKind::NotFound => refused(name, "there is no such file in the folder."),
+        std::io::ErrorKind::InvalidInput => refused(name, format!("{e}.")),
+        _ => NotebookError::File(e),
+    })
+}
+
+fn list(folder: &dyn SourceFolder, prefix: &str) -> Result<Vec<String>> {
+    let names = folder.list(prefix).map_err(|e| match e.kind() {
+        std::io::ErrorKind::InvalidInput => refused(prefix, format!("{e}.")),
+        _ => NotebookError::File(e),
+    })?;
+    for name in &names {
+        let odd = name.contains(['\\', '\0', ':']) || name.split('/').any(|part| matches!(part, "" | "." | ".."));
+        if odd || !name.starts_with(prefix) {
+            return Err(refused(prefix, format!("the name “{name}” leads elsewhere.")));
+        }
+    }
+    Ok(names)
+}
+
+fn json<T: DeserializeOwned>(folder: &dyn SourceFolder, name: &str) -> Result<T> {
+    let bytes = file(folder, name)?;
+    let mut reader = serde_json::Deserializer::from_slice(&bytes);
+    let value = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
+        let path = error.path().to_string();
+        let what = error.into_inner().to_string();
+        match path.as_str() {
+            "." => refused(name, format!("{what}.")),
+            _ => refused(name, format!("at {path}: {what}.")),
+        }
+    })?;
+    reader.end().map_err(|e| refused(name, format!("{e}.")))?;
+    Ok(value)
+}
+
+fn settings(folder: &dyn SourceFolder) -> Result<Settings> {
+    const NAME: &str = "notebook.json";
+    // The format first: a newer folder may hold what this program cannot know.
+    #[derive(Deserialize)]
+    struct Head {
+        format: i64,
+    }
+    let head: Head = json(folder, NAME)?;
+    if head.format != FORMAT {
+        return Err(refused(
+            NAME,
+            format!(
+                "the folder is of format {}; this program reads format {FORMAT}. Update Notchbook to read it.",
+                head.format
+            ),
+        ));
+    }
+    let settings = json::<NotebookFile>(folder, NAME)?.settings;
+    check_settings(&settings).map_err(within(NAME))?;
+    Ok(settings)
+}
+
+fn photos(folder: &dyn SourceFolder, store: &Store) -> Result<Vec<(String, Examined)>> {
+    let mut photos: BTreeMap<PhotoHash, (String, Examined)> = BTreeMap::new();
+    for name in list(folder, "photos/")? {
+        let Some((hash, format)) = photo_name(&name) else {
+            continue;
+        };
+        let examined = store.examine(&file(folder, &name)?).map_err(|e| refused(&name, e))?;
+        if examined.hash != hash {
+            return Err(refused(
+                &name,
+                "the photo is not the one its name says; it was changed or is damaged.",
+            ));
+        }
+        if examined.format != format {
+            return Err(refused(
+                &name,
+                format!("the photo is in truth a .{}; name it so.", examined.format.name()),
+            ));
+        }
+        photos.insert(hash, (name, examined));
+    }
+    Ok(photos.into_values().collect())
+}
+
+/// Other files are let be.
+fn photo_name(name: &str) -> Option<(PhotoHash, PhotoFormat)> {
+    let (hash, ending) = name.strip_prefix("photos/")?.split_once('.')?;
+    let hash = PhotoHash(hash.to_string());
+    let format = PhotoFormat::from_name(ending)?;
+    hash.is_sound().then_some((hash, format))
+}
+
+fn slugs(folder: &dyn SourceFolder) -> Result<Vec<String>> {
+    let mut slugs = Vec::new();
+    for name in list(folder, "projects/")? {
+        let Some((slug, "project.json" | "log.json")) = name["projects/".len()..].split_once('/') else {
+            continue;
+        };
+        let plain = slug.len() <= 100
+            && slug
+                .bytes()
+                .all(|b| b.is_ascii_alphanumeric() || matches!(b, b'-' | b'_'));
+        if !plain {
+            return Err(refused(
+                &name,
+                "the folder of a project is named with letters a to z, digits, - and _.",
+            ));
+        }
+        if slugs.last().is_none_or(|last| last != slug) {
+            slugs.push(slug.to_string());
+        }
+    }
+    Ok(slugs)
+}
+
+fn check_version(file: &str, version: i64) -> Result<()> {
+    if version < 1 {
+        return Err(refused(file, format!("versions count from 1, not {version}.")));
+    }
+    Ok(())
+}
+
+fn check_shelves(contents: &mut Contents) -> Result<Known> {
+    let mut known = Known {
+        photos: contents.photos.iter().map(|(_, p)| p.hash.clone()).collect(),
+        cloths: HashSet::new(),
+        wearers: HashSet::new(),
+        sets: HashSet::new(),
+    };
+    for cloth in &contents.cloths {
+        const NAME: &str = "cloths.json";
+        check_version(NAME, cloth.version)?;
+        check_cloth_alone(cloth).map_err(within(NAME))?;
+        if !known.cloths.insert(cloth.id.to_string()) {
+            return Err(refused(NAME, format!("two cloths have the id {}.", cloth.id)));
+        }
+        if let Some(photo) = &cloth.photo {
+            check_photo(NAME, photo, &known)?;
+        }
+    }
+    for wearer in &mut contents.wearers {
+        const NAME: &str = "wearers.json";
+        check_version(NAME, wearer.version)?;
+        check_wearer(wearer).map_err(within(NAME))?;
+        if !known.wearers.insert(wearer.id) {
+            return Err(refused(NAME, format!("two wearers have the id {}.", wearer.id)));
+        }
+        for set in &wearer.sets {
+            if !known.sets.insert(set.id) {
+                return Err(refused(
+                    NAME,
+                    format!("two sets of measurements have the id {}.", set.id),
+                ));
+            }
+        }
+        *wearer = newest_first(wearer);
+    }
+    Ok(known)
+}
+
+fn check_photo(file: &str, photo: &PhotoHash, known: &Known) -> Result<()> {
+    if known.photos.contains(photo) {
+        return Ok(());
+    }
+    Err(refused(file, format!("the photo {} is not in photos/.", photo.0)))
+}
+
+fn check_projects(projects: &mut [(String, ProjectFolder)], known: &Known) -> Result<()> {
+    let mut ids = HashSet::new();
+    for (slug, project) in projects.iter() {
+        if !ids.insert(project.file.id) {
+            let file = format!("projects/{slug}/project.json");
+            return Err(refused(&file, format!("two projects have the id {}.", project.file.id)));
+        }
+    }
+    let mut entries = HashSet::new();
+    for (slug, project) in projects {
+        let name = format!("projects/{slug}/project.json");
+        check_project(&name, &project.file, &ids, known)?;
+        let name = format!("projects/{slug}/log.json");
+        let plans: HashMap<i64, &Plan> = project.file.revisions.iter().map(|r| (r.number, &r.plan)).collect();
+        for entry in &mut project.log {
+            if !entries.insert(entry.id) {
+                return Err(refused(&name, format!("two entries have the id {}.", entry.id)));
+            }
+            check_version(&name, entry.version)?;
+            check_entry_alone(entry).map_err(within(&name))?;
+            for photo in &entry.photos {
+                check_photo(&name, photo, known)?;
+            }
+            let Some((from, to)) = entry.revisions else { continue };
+            let (Some(before), Some(after)) = (plans.get(&from), plans.get(&to)) else {
+                return Err(refused(
+                    &name,
+                    format!("a decision goes from revision {from} to {to}, which the plan does not have."),
+                ));
+            };
+            if entry.kind == EntryKind::Decision && entry.effect.is_empty() {
+                entry.effect = effect(before, after);
+            }
+        }
+    }
+    Ok(())
+}
+
+fn check_project(name: &str, file: &ProjectFile, projects: &HashSet<Id>, known: &Known) -> Result<()> {
+    if file.details.title.trim().is_empty() {
+        return Err(refused(name, "the project has no title."));
+    }
+    if let Some(wearer) = file.details.wearer
+        && !known.wearers.contains(&wearer)
+    {
+        return Err(refused(name, format!("the wearer {wearer} is not in wearers.json.")));
+    }
+    if let Some(from) = file.from
+        && (from == file.id || !projects.contains(&from))
+    {
+        return Err(refused(
+            name,
+            format!("the project {from} it was started from is not in the folder."),
+        ));
+    }
+    if let Some(set) = file.measurements
+        && !known.sets.contains(&set)
+    {
+        return Err(refused(
+            name,
+            format!("the measurements {set} are not in wearers.json."),
+        ));
+    }
+    if let Some(cover) = &file.cover {
+        check_photo(name, cover, known)?;
+    }
+    check_choices(&file.choices).map_err(within(name))?;
+    for (revision, number) in file.revisions.iter().zip(1i64..) {
+        if revision.number != number {
+            return Err(refused(
+                name,
+                format!("revision {number} is missing; revisions are numbered from 1 without gaps."),
+            ));
+        }
+        sound_json(&revision.plan).map_err(|e| within(name)(e))?;
+    }
+    let Some(newest) = file.revisions.last() else {
+        return Err(refused(name, "the project has no revision of a plan."));
+    };
+    // Older revisions may name a cloth that has long been used up.
+    for cloth in &newest.plan.cloths {
+        if let Some(stock) = &cloth.stock
+            && !known.cloths.contains(stock)
+        {
+            return Err(refused(
+                name,
+                format!(
+                    "the cloth {stock} that “{}” was taken from is not in cloths.json.",
+                    cloth.name
+                ),
+            ));
+        }
+    }
+    Ok(())
+}

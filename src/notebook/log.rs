@@ -1,0 +1,243 @@
+use super::columns::{At, Json, Key, Units, Word, now};
+use super::projects::{found, live, touch};
+use super::{Entry, EntryKind, Id, Notebook, NotebookError, PhotoHash, Result, SecondThought};
+use rusqlite::{OptionalExtension, Row, Transaction, params};
+
+impl Notebook {
+    /// Newest first, without the bin.
+    pub fn log(&self, project: Id) -> Result<Vec<Entry>> {
+        self.read(|t| {
+            live(t, project)?;
+            let mut statement = t.prepare_cached(
+                "SELECT * FROM entry WHERE project = ?1 AND binned_at IS NULL ORDER BY happened_at DESC, id DESC",
+            )?;
+            let rows = statement.query_map([Key(project)], entry_of)?;
+            let mut entries: Vec<Entry> = rows.collect::<rusqlite::Result<_>>()?;
+            for entry in &mut entries {
+                entry.photos = photos_of(t, entry.id)?;
+            }
+            Ok(entries)
+        })
+    }
+
+    /// The project and the entry.
+    pub fn entry(&self, id: Id) -> Result<(Id, Entry)> {
+        self.read(|t| entry(t, id))
+    }
+
+    /// Adds an entry; sent again under the same id it changes nothing. An
+    /// entry written for a project that meanwhile lies in the bin is kept with it.
+    pub fn add_entry(&self, project: Id, entry: &Entry) -> Result<()> {
+        let entry = entry.clone();
+        self.write(move |t| {
+            if entry_exists(t, entry.id)? {
+                return Ok(());
+            }
+            let there: bool = t.query_row(
+                "SELECT EXISTS (SELECT 1 FROM project WHERE id = ?1)",
+                [Key(project)],
+                |r| r.get(0),
+            )?;
+            found(usize::from(there), "project")?;
+            check_entry(t, project, &entry)?;
+            insert_entry(t, project, &Entry { version: 1, ..entry })?;
+            touch(t, project, now())
+        })
+    }
+
+    /// Saves an entry as begun from version `seen`; the earlier one is kept.
+    pub fn save_entry(&self, seen: i64, entry: &Entry) -> Result<i64> {
+        let new = entry.clone();
+        self.write(move |t| {
+            let (project, before) = self::entry(t, new.id)?;
+            let mut new = new;
+            new.version = before.version;
+            // The same save sent twice, or nothing changed.
+            if new == before {
+                return Ok(before.version);
+            }
+            if before.version != seen {
+                return Err(NotebookError::Stale("This entry".into()));
+            }
+            check_entry(t, project, &new)?;
+            t.execute(
+                "INSERT INTO entry_version (entry, version, kept_at, value) VALUES (?1, ?2, ?3, ?4)",
+                params![Key(before.id), before.version, At(now()), Json(&before)],
+            )?;
+            new.version = seen + 1;
+            update_entry(t, &new)?;
+            touch(t, project, now())?;
+            Ok(new.version)
+        })
+    }
+
+    /// What an entry was before each save, newest first.
+    pub fn earlier_entries(&self, id: Id) -> Result<Vec<Entry>> {
+        self.read(|t| {
+            entry(t, id)?;
+            let mut statement =
+                t.prepare_cached("SELECT value FROM entry_version WHERE entry = ?1 ORDER BY version DESC")?;
+            let rows = statement.query_map([Key(id)], |r| Ok(r.get::<_, Json<Entry>>(0)?.0))?;
+            Ok(rows.collect::<rusqlite::Result<_>>()?)
+        })
+    }
+
+    pub fn bin_entry(&self, id: Id) -> Result<()> {
+        self.write(move |t| {
+            let changed = t.execute(
+                "UPDATE entry SET binned_at = coalesce(binned_at, ?2) WHERE id = ?1",
+                params![Key(id), At(now())],
+            )?;
+            found(changed, "entry")
+        })
+    }
+
+    pub fn restore_entry(&self, id: Id) -> Result<()> {
+        self.write(move |t| {
+            let changed = t.execute("UPDATE entry SET binned_at = NULL WHERE id = ?1", [Key(id)])?;
+            found(changed, "entry")
+        })
+    }
+}
+
+pub(super) fn entry_exists(t: &Transaction<'_>, id: Id) -> Result<bool> {
+    Ok(
+        t.query_row("SELECT EXISTS (SELECT 1 FROM entry WHERE id = ?1)", [Key(id)], |r| {
+            r.get(0)
+        })?,
+    )
+}
+
+fn entry(t: &Transaction<'_>, id: Id) -> Result<(Id, Entry)> {
+    let row = t
+        .prepare_cached("SELECT * FROM entry WHERE id = ?1 AND binned_at IS NULL")?
+        .query_row([Key(id)], |row| Ok((row.get::<_, Key>("project")?.0, entry_of(row)?)))
+        .optional()?;
+    let (project, mut entry) = row.ok_or(NotebookError::NotFound("entry"))?;
+    entry.photos = photos_of(t, id)?;
+    Ok((project, entry))
+}
+
+/// Without its photos.
+fn entry_of(row: &Row<'_>) -> rusqlite::Result<Entry> {
+    let from: Option<i64> = row.get("revision_from")?;
+    let to: Option<i64> = row.get("revision_to")?;
+    let again: Option<bool> = row.get("would_do_again")?;
+    let thought: Option<String> = row.get("second_thought")?;
+    Ok(Entry {
+        id: row.get::<_, Key>("id")?.0,
+        kind: row.get::<_, Word<_>>("kind")?.0,
+        happened_at: row.get::<_, At>("happened_at")?.0,
+        text: row.get("text")?,
+        why: row.get("why")?,
+        length: row.get::<_, Option<Units>>("length")?.map(|u| u.0),
+        piece: row.get("piece")?,
+        photos: Vec::new(),
+        revisions: from.zip(to),
+        effect: row.get::<_, Json<_>>("effect")?.0,
+        second_thought: again
+            .zip(thought)
+            .map(|(would_do_again, text)| SecondThought { would_do_again, text }),
+        version: row.get("version")?,
+    })
+}
+
+fn photos_of(t: &Transaction<'_>, entry: Id) -> Result<Vec<PhotoHash>> {
+    let mut statement = t.prepare_cached("SELECT photo FROM entry_photo WHERE entry = ?1 ORDER BY position")?;
+    let rows = statement.query_map([Key(entry)], |r| Ok(PhotoHash(r.get(0)?)))?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
+}
+
+/// What an entry needs to be one, and that what it names is there.
+pub(super) fn check_entry(t: &Transaction<'_>, project: Id, entry: &Entry) -> Result<()> {
+    check_entry_alone(entry)?;
+    for photo in &entry.photos {
+        if !super::photo_rows::is_kept(t, photo)? {
+            return Err(NotebookError::refused(
+                "photos",
+                "A photo of this entry has not arrived. Choose it again.",
+            ));
+        }
+    }
+    if let Some((_, to)) = entry.revisions {
+        let newest: Option<i64> = t.query_row(
+            "SELECT max(number) FROM revision WHERE project = ?1",
+            [Key(project)],
+            |r| r.get(0),
+        )?;
+        if newest.is_none_or(|newest| to > newest) {
+            return Err(NotebookError::refused(
+                "revisions",
+                format!("The plan has no revision {to}."),
+            ));
+        }
+    }
+    Ok(())
+}
+
+/// As far as the entry itself can tell.
+pub(super) fn check_entry_alone(entry: &Entry) -> Result<()> {
+    let said = !entry.text.trim().is_empty();
+    let (field, message) = match entry.kind {
+        EntryKind::Note if !said && entry.photos.is_empty() => ("text", "Write something, or add a photo."),
+        EntryKind::Decision if !said && entry.why.trim().is_empty() => ("text", "Write what you decided."),
+        EntryKind::Photo if entry.photos.is_empty() => ("photos", "Choose a photo."),
+        EntryKind::Measure if entry.length.is_none() => ("length", "Type what you measured."),
+        _ if entry.revisions.is_some_and(|(from, to)| from < 1 || from > to) => (
+            "revisions",
+            "A decision goes from an earlier revision of the plan to a later one.",
+        ),
+        _ if entry.revisions.is_some() && entry.kind != EntryKind::Decision => {
+            ("revisions", "Only a decision names revisions of the plan.")
+        }
+        _ => return Ok(()),
+    };
+    Err(NotebookError::refused(field, message))
+}
+
+pub(super) fn insert_entry(t: &Transaction<'_>, project: Id, entry: &Entry) -> Result<()> {
+    t.prepare_cached(
+        "INSERT INTO entry (id, project, kind, happened_at, text, why, effect, version, changed_at)
+         VALUES (?1, ?2, ?3, ?4, '', '', '[]', ?5, ?4)",
+    )?
+    .execute(params![
+        Key(entry.id),
+        Key(project),
+        Word(entry.kind),
+        At(entry.happened_at),
+        entry.version
+    ])?;
+    update_entry(t, entry)
+}
+
+fn update_entry(t: &Transaction<'_>, entry: &Entry) -> Result<()> {
+    let thought = entry.second_thought.as_ref();
+    t.prepare_cached(
+        "UPDATE entry SET kind = ?2, happened_at = ?3, text = ?4, why = ?5, length = ?6, piece = ?7, revision_from = ?8,
+                revision_to = ?9, effect = ?10, would_do_again = ?11, second_thought = ?12, version = ?13, changed_at = ?14
+         WHERE id = ?1",
+    )?
+    .execute(params![
+        Key(entry.id),
+        Word(entry.kind),
+        At(entry.happened_at),
+        entry.text,
+        entry.why,
+        entry.length.map(Units),
+        entry.piece,
+        entry.revisions.map(|r| r.0),
+        entry.revisions.map(|r| r.1),
+        Json(&entry.effect),
+        thought.map(|s| s.would_do_again),
+        thought.map(|s| &s.text),
+        entry.version,
+        At(now()),
+    ])?;
+    t.prepare_cached("DELETE FROM entry_photo WHERE entry = ?1")?
+        .execute([Key(entry.id)])?;
+    for (position, photo) in (0i64..).zip(&entry.photos) {
+        t.prepare_cached("INSERT INTO entry_photo (entry, position, photo) VALUES (?1, ?2, ?3)")?
+            .execute(params![Key(entry.id), position, photo.0])?;
+    }
+    Ok(())
+}

@@ -1,0 +1,114 @@
+//! Opening a folder, and keeping others out of it.
+
+use super::connections::{Connections, open_writer};
+use super::migrate::migrate;
+use super::{NotebookError, Result};
+use crate::photos::Store;
+use rusqlite::Transaction;
+use std::fs::{File, TryLockError};
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+/// An open notebook. Copies are the same notebook; the folder is free for
+/// others when the last is dropped.
+#[derive(Clone)]
+pub struct Notebook {
+    inner: Arc<Inner>,
+}
+
+// Fields are dropped in order: the lock goes last.
+struct Inner {
+    connections: Connections,
+    photos: Store,
+    folder: PathBuf,
+    _lock: File,
+}
+
+impl Notebook {
+    /// Opens the notebook in `folder`, making it if there is none; migrates an
+    /// older one.
+    pub fn open(folder: &Path) -> Result<Notebook> {
+        let unusable = |e: std::io::Error| NotebookError::Folder(folder.to_path_buf(), words(&e));
+        std::fs::create_dir_all(folder).map_err(unusable)?;
+        let lock = lock(folder)?;
+        let file = folder.join("notebook.sqlite");
+        let mut connection = open_writer(&file).map_err(|e| no_database(folder, e))?;
+        migrate(&mut connection, folder, &file).map_err(|e| no_database(folder, e))?;
+        drop(connection);
+        let photos = Store::open(&folder.join("photos")).map_err(unusable)?;
+        Ok(Notebook {
+            inner: Arc::new(Inner {
+                connections: Connections::open(&file)?,
+                photos,
+                folder: folder.to_path_buf(),
+                _lock: lock,
+            }),
+        })
+    }
+
+    pub fn folder(&self) -> &Path {
+        &self.inner.folder
+    }
+
+    pub(super) fn photos(&self) -> &Store {
+        &self.inner.photos
+    }
+
+    pub(super) fn write<T, F>(&self, change: F) -> Result<T>
+    where
+        T: Send + 'static,
+        F: FnOnce(&Transaction<'_>) -> Result<T> + Send + 'static,
+    {
+        self.inner.connections.write(change)
+    }
+
+    pub(super) fn read<T>(&self, ask: impl FnOnce(&Transaction<'_>) -> Result<T>) -> Result<T> {
+        self.inner.connections.read(ask)
+    }
+}
+
+/// The system gives the lock back when the program ends, however it ends.
+fn lock(folder: &Path) -> Result<File> {
+    let unusable = |e: std::io::Error| NotebookError::Folder(folder.to_path_buf(), words(&e));
+    let path = folder.join("notebook.lock");
+    let file = File::options()
+        .create(true)
+        .truncate(false)
+        .write(true)
+        .open(path)
+        .map_err(unusable)?;
+    match file.try_lock() {
+        Ok(()) => Ok(file),
+        Err(TryLockError::WouldBlock) => Err(NotebookError::Folder(
+            folder.to_path_buf(),
+            "another Notchbook has it open; close that one first, or choose another folder".into(),
+        )),
+        Err(TryLockError::Error(e)) => Err(unusable(e)),
+    }
+}
+
+/// What the folder, not the program, has to answer for.
+fn no_database(folder: &Path, error: NotebookError) -> NotebookError {
+    use rusqlite::ErrorCode::{CannotOpen, DatabaseCorrupt, NotADatabase, ReadOnly};
+    let what = match &error {
+        NotebookError::Database(e) => match e.sqlite_error_code() {
+            Some(NotADatabase) => "its notebook.sqlite is not a notebook; choose another folder",
+            Some(DatabaseCorrupt) => "its notebook.sqlite is damaged; take the newest copy you have of the folder",
+            Some(CannotOpen) => "its notebook.sqlite cannot be opened; see who may read and write it",
+            Some(ReadOnly) => "it may not be written to; see who may read and write it",
+            _ => return error,
+        },
+        _ => return error,
+    };
+    NotebookError::Folder(folder.to_path_buf(), what.into())
+}
+
+fn words(error: &std::io::Error) -> String {
+    match error.kind() {
+        std::io::ErrorKind::PermissionDenied => "it may not be written to; see who may read and write it".into(),
+        std::io::ErrorKind::NotADirectory | std::io::ErrorKind::AlreadyExists => {
+            "it is a file, not a folder; choose another".into()
+        }
+        _ => error.to_string(),
+    }
+}

@@ -1,0 +1,224 @@
+use super::columns::{At, Key, now};
+use super::effect::effect;
+use super::log::{entry_exists, insert_entry};
+use super::projects::{live, touch};
+use super::{Entry, EntryKind, Id, NewDecision, Notebook, NotebookError, Result, Revision};
+use crate::plan::{self, Edit, Plan};
+use chrono::{DateTime, Utc};
+use rusqlite::{OptionalExtension, Transaction, params};
+use std::collections::HashSet;
+
+impl Notebook {
+    /// One transaction: loads the current plan, applies the edit as begun from
+    /// revision `seen`, keeps a new revision. Returns the revisions before and
+    /// after, of equal number when nothing changed. A clash hands the current
+    /// one back.
+    pub fn change_plan(&self, id: Id, seen: i64, edit: &Edit) -> Result<(Revision, Revision)> {
+        self.change_plan_deciding(id, seen, edit, None)
+    }
+
+    /// As [`Notebook::change_plan`]; with a decision, its log entry is kept in
+    /// the same transaction and carries what the change does to the figures.
+    pub fn change_plan_deciding(
+        &self,
+        id: Id,
+        seen: i64,
+        edit: &Edit,
+        decision: Option<&NewDecision>,
+    ) -> Result<(Revision, Revision)> {
+        let edit = edit.clone();
+        let decision = decision.cloned();
+        self.write(move |t| {
+            let (before, after) = change(t, id, seen, &edit)?;
+            if let Some(decision) = decision
+                && !entry_exists(t, decision.id)?
+            {
+                decide(t, id, &decision, &before, &after)?;
+            }
+            Ok((before, after))
+        })
+    }
+
+    /// Newest first: number, when made, what was changed.
+    pub fn revisions(&self, id: Id) -> Result<Vec<(i64, DateTime<Utc>, String)>> {
+        self.read(|t| {
+            live(t, id)?;
+            let mut statement =
+                t.prepare_cached("SELECT number, made_at, what FROM revision WHERE project = ?1 ORDER BY number DESC")?;
+            let rows = statement.query_map([Key(id)], |r| Ok((r.get(0)?, r.get::<_, At>(1)?.0, r.get(2)?)))?;
+            Ok(rows.collect::<rusqlite::Result<_>>()?)
+        })
+    }
+
+    pub fn revision(&self, id: Id, number: i64) -> Result<Revision> {
+        self.read(|t| {
+            live(t, id)?;
+            revision(t, id, number)?.ok_or(NotebookError::NotFound("revision of the plan"))
+        })
+    }
+
+    /// The revision up to which decisions speak of the plan, else 1.
+    pub fn last_decided(&self, id: Id) -> Result<i64> {
+        self.read(|t| {
+            live(t, id)?;
+            Ok(t.query_row(
+                "SELECT coalesce(max(revision_to), 1) FROM entry WHERE project = ?1 AND kind = 'decision' AND binned_at IS NULL",
+                [Key(id)],
+                |r| r.get(0),
+            )?)
+        })
+    }
+}
+
+fn change(t: &Transaction<'_>, id: Id, seen: i64, edit: &Edit) -> Result<(Revision, Revision)> {
+    live(t, id)?;
+    let before = current(t, id)?;
+    let applied = if seen == before.number {
+        edit.apply(&before.plan, &before.plan)
+    } else {
+        let seen = revision(t, id, seen)?.ok_or(NotebookError::NotFound("revision of the plan"))?;
+        edit.apply(&seen.plan, &before.plan)
+    };
+    let plan = match applied {
+        Ok(plan) => plan,
+        Err(clash) => {
+            let current = Box::new(before);
+            return Err(NotebookError::Clash { clash, current });
+        }
+    };
+    if plan == before.plan {
+        return Ok((before.clone(), before));
+    }
+    let after = Revision {
+        number: before.number + 1,
+        made_at: now(),
+        what: edit.title(&before.plan),
+        plan,
+    };
+    insert_revision(t, id, &after)?;
+    touch(t, id, after.made_at)?;
+    Ok((before, after))
+}
+
+fn decide(t: &Transaction<'_>, id: Id, decision: &NewDecision, before: &Revision, after: &Revision) -> Result<()> {
+    let changed = before.number != after.number;
+    let entry = Entry {
+        id: decision.id,
+        kind: EntryKind::Decision,
+        happened_at: now(),
+        text: decision.what.clone(),
+        why: decision.why.clone(),
+        length: None,
+        piece: None,
+        photos: Vec::new(),
+        revisions: changed.then_some((before.number, after.number)),
+        effect: if changed {
+            effect(&before.plan, &after.plan)
+        } else {
+            Vec::new()
+        },
+        second_thought: None,
+        version: 1,
+    };
+    insert_entry(t, id, &entry)?;
+    touch(t, id, entry.happened_at)
+}
+
+/// The newest revision; every project has one.
+pub(super) fn current(t: &Transaction<'_>, id: Id) -> Result<Revision> {
+    let newest: Option<i64> = t
+        .prepare_cached("SELECT max(number) FROM revision WHERE project = ?1")?
+        .query_row([Key(id)], |r| r.get(0))?;
+    let found = match newest {
+        Some(number) => revision(t, id, number)?,
+        None => None,
+    };
+    found.ok_or_else(|| NotebookError::Damaged(format!("the project {id} has no plan")))
+}
+
+pub(super) fn revision(t: &Transaction<'_>, id: Id, number: i64) -> Result<Option<Revision>> {
+    let row = t
+        .prepare_cached("SELECT made_at, what, plan FROM revision WHERE project = ?1 AND number = ?2")?
+        .query_row(params![Key(id), number], |r| {
+            Ok((r.get::<_, At>(0)?.0, r.get(1)?, r.get::<_, String>(2)?))
+        })
+        .optional()?;
+    let Some((made_at, what, json)) = row else {
+        return Ok(None);
+    };
+    let plan = Plan::from_json(&json)
+        .map_err(|e| NotebookError::Damaged(format!("revision {number} of a plan: {}", plain(&e.to_string()))))?;
+    Ok(Some(Revision {
+        number,
+        made_at,
+        what,
+        plan,
+    }))
+}
+
+pub(super) fn insert_revision(t: &Transaction<'_>, id: Id, revision: &Revision) -> Result<()> {
+    let json = sound_json(&revision.plan)?;
+    t.prepare_cached("INSERT INTO revision (project, number, made_at, what, plan) VALUES (?1, ?2, ?3, ?4, ?5)")?
+        .execute(params![
+            Key(id),
+            revision.number,
+            At(revision.made_at),
+            revision.what,
+            json
+        ])?;
+    Ok(())
+}
+
+/// The JSON of a plan that is certain to be read back as the same plan, its
+/// parts told apart by their ids. Whether figures can be worked out from it is
+/// another question.
+pub(super) fn sound_json(plan: &Plan) -> Result<String> {
+    let refused = |message: String| Err(NotebookError::refused("plan", message));
+    if plan.format != plan::FORMAT {
+        return refused(format!(
+            "The plan names format {}; this program keeps format {}.",
+            plan.format,
+            plan::FORMAT
+        ));
+    }
+    let parts: [(&str, Vec<&String>); 4] = [
+        ("cloth", plan.cloths.iter().map(|c| &c.id).collect()),
+        ("piece", plan.pieces.iter().map(|p| &p.id).collect()),
+        ("edge", plan.edges.iter().map(|e| &e.id).collect()),
+        ("notion", plan.notions.iter().map(|n| &n.id).collect()),
+    ];
+    for (kind, ids) in parts {
+        let mut met = HashSet::new();
+        for id in ids {
+            if !is_sound_id(id) {
+                return refused(format!(
+                    "The id “{}” of a {kind} cannot be kept. An id has 1 to 40 letters a to z, digits, - or _.",
+                    id.chars().take(60).collect::<String>()
+                ));
+            }
+            if !met.insert(id) {
+                return refused(format!(
+                    "Two of the plan's parts are the {kind} “{id}”. Give one another id."
+                ));
+            }
+        }
+    }
+    let json = plan.to_json();
+    match Plan::from_json(&json) {
+        Ok(read) if read == *plan => Ok(json),
+        Ok(_) => refused("A value of the plan cannot be written down exactly.".into()),
+        Err(error) => refused(error.to_string()),
+    }
+}
+
+/// Ids stand in addresses and in the places that problems name.
+fn is_sound_id(id: &str) -> bool {
+    (1..=40).contains(&id.len())
+        && id
+            .bytes()
+            .all(|b| b.is_ascii_alphanumeric() || matches!(b, b'-' | b'_'))
+}
+
+fn plain(sentence: &str) -> &str {
+    sentence.trim_end_matches('.')
+}

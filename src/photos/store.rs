@@ -1,0 +1,119 @@
+use super::sized::sized_jpeg;
+use super::{Examined, MAX_BYTES, PhotoError, PhotoFormat, PhotoHash, PhotoSize};
+use std::io::{self, Read, Write};
+use std::path::{Path, PathBuf};
+use std::sync::{Mutex, PoisonError};
+
+/// The folder `photos/`: `originals/HH/HASH.EXT` as they came,
+/// `sized/HASH-PIXELS.jpg` drawn from them when first asked for, and
+/// `incoming/` for what is being written.
+#[derive(Debug)]
+pub struct Store {
+    root: PathBuf,
+    /// One picture is decoded at a time: a large one takes hundreds of
+    /// megabytes for a moment.
+    decoding: Mutex<()>,
+}
+
+impl Store {
+    pub fn open(root: &Path) -> io::Result<Store> {
+        for folder in ["originals", "sized", "incoming"] {
+            std::fs::create_dir_all(root.join(folder))?;
+        }
+        // Left from a run that ended in the middle of a write.
+        for left in std::fs::read_dir(root.join("incoming"))? {
+            let left = left?.path();
+            if left.is_file() {
+                std::fs::remove_file(left)?;
+            }
+        }
+        Ok(Store {
+            root: root.to_path_buf(),
+            decoding: Mutex::new(()),
+        })
+    }
+
+    /// Reads a file that may be anything, no further than a photo may go.
+    pub fn read(file: &Path) -> Result<Vec<u8>, PhotoError> {
+        let from = std::fs::File::open(file)?;
+        let size = from.metadata()?.len();
+        if size > MAX_BYTES {
+            return Err(PhotoError::TooLarge(size));
+        }
+        let mut bytes = Vec::new();
+        from.take(MAX_BYTES + 1).read_to_end(&mut bytes)?;
+        Ok(bytes)
+    }
+
+    /// As [`super::examine`], one picture at a time.
+    pub fn examine(&self, bytes: &[u8]) -> Result<Examined, PhotoError> {
+        let _one = self.decoding.lock().unwrap_or_else(PoisonError::into_inner);
+        super::examine(bytes)
+    }
+
+    /// Keeps an original. Kept twice, it is there once.
+    pub fn keep(&self, bytes: &[u8], photo: &Examined) -> Result<(), PhotoError> {
+        let path = self.original(&photo.hash, photo.format)?;
+        // A file of another length is what a failing disk left; it is written again.
+        if std::fs::metadata(&path).is_ok_and(|m| m.len() == photo.bytes) {
+            return Ok(());
+        }
+        self.write(&path, bytes)?;
+        Ok(())
+    }
+
+    pub fn original(&self, hash: &PhotoHash, format: PhotoFormat) -> io::Result<PathBuf> {
+        let name = sound(hash)?;
+        let folder = self.root.join("originals").join(&name[..2]);
+        Ok(folder.join(format!("{name}.{}", format.name())))
+    }
+
+    /// A JPEG to show, made when it is first asked for.
+    pub fn sized(&self, hash: &PhotoHash, format: PhotoFormat, size: PhotoSize) -> Result<PathBuf, PhotoError> {
+        let name = format!("{}-{}.jpg", sound(hash)?, size.longest());
+        let path = self.root.join("sized").join(name);
+        if path.is_file() {
+            return Ok(path);
+        }
+        let _one = self.decoding.lock().unwrap_or_else(PoisonError::into_inner);
+        // Another request may have made it while this one waited.
+        if !path.is_file() {
+            let original = Store::read(&self.original(hash, format)?)?;
+            self.write(&path, &sized_jpeg(&original, format, size)?)?;
+        }
+        Ok(path)
+    }
+
+    /// Whole or not at all: written aside, on the disk, then renamed.
+    fn write(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+        let folder = path.parent().unwrap_or(&self.root);
+        std::fs::create_dir_all(folder)?;
+        let mut file = tempfile::NamedTempFile::new_in(self.root.join("incoming"))?;
+        file.write_all(bytes)?;
+        file.as_file().sync_all()?;
+        file.persist(path).map_err(|e| e.error)?;
+        sync_folder(folder)?;
+        // The folder itself may be new.
+        sync_folder(folder.parent().unwrap_or(&self.root))
+    }
+}
+
+fn sound(hash: &PhotoHash) -> io::Result<&str> {
+    if hash.is_sound() {
+        Ok(&hash.0)
+    } else {
+        Err(io::Error::new(io::ErrorKind::NotFound, "there is no such photo"))
+    }
+}
+
+/// A new name is on the disk only when its folder is.
+#[cfg(unix)]
+pub(crate) fn sync_folder(folder: &Path) -> io::Result<()> {
+    std::fs::File::open(folder)?.sync_all()
+}
+
+/// Other systems do not open folders as files; they keep names by themselves.
+#[cfg(not(unix))]
+pub(crate) fn sync_folder(_: &Path) -> io::Result<()> {
+    Ok(())
+}
