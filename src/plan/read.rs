@@ -18,6 +18,8 @@ pub mod limits {
     pub const REMNANT_COUNT: u32 = 100;
     /// Units in all panels of one piece.
     pub const UNITS: i64 = 40_000;
+    /// Rectangles to cut in a whole plan: each is drawn in a layout.
+    pub const CUTS: i64 = 200_000;
     /// Characters of a name, a reason, a link.
     pub const TEXT: usize = 500;
     /// Bytes of a plan's JSON.
