@@ -2,7 +2,7 @@
 //! has changed since, and the projects made to them.
 
 use crate::measure::{Length, Unit};
-use crate::notebook::{Id, MeasurementSet, Notebook, Project, Settings, Wearer, WearerKind};
+use crate::notebook::{MeasurementSet, Notebook, Project, Settings, Wearer, WearerKind};
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{card, card_with, empty, hidden, length, markdown};
 use crate::web::error::{Answer, WebError};
