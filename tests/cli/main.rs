@@ -81,7 +81,14 @@ fn a_plan_that_cannot_be_read_says_where() {
         ("not json".into(), "line 1"),
         (String::new(), "line 1"),
         (format!("{}{}", " ".repeat(1024 * 1024), PLAN), "larger than 1 MiB"),
-        (format!("{}{}", "[".repeat(200_000), "]".repeat(200_000)), "line 1"),
+        (
+            format!("{}{}", "[".repeat(200_000), "]".repeat(200_000)),
+            "begins with {",
+        ),
+        (
+            format!("{}{}", "{\"pieces\":".repeat(90_000), "}".repeat(90_000)),
+            "pieces",
+        ),
     ] {
         let run = run(&FIGURES, plan.as_bytes());
         assert_eq!(run.status.code(), Some(1), "{part}");

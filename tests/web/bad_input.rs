@@ -73,7 +73,7 @@ fn counts_and_names_that_cannot_be() {
     refused(&[("cut_count", "0")], "whole number from 1", "cut_count");
     refused(&[("cut_count", "two")], "whole number from 1", "cut_count");
     refused(&[("cut_count", "99999999999")], "whole number from 1", "cut_count");
-    refused(&[("cut_count", "3")], "", "mirrored");
+    refused(&[("cut_count", "3")], "even", "cut_count");
 }
 
 #[test]
