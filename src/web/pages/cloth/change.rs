@@ -113,7 +113,7 @@ fn cloth_page(known: &Known, form: &Shown, note: Option<Markup>) -> Markup {
             h1 { (heading) }
             @if let Some(note) = note { (note) }
             @if !known.projects.is_empty() {
-                p.meta {
+                p.meta.lead-in {
                     "In the plan of "
                     @for (i, (id, title)) in known.projects.iter().enumerate() {
                         @if i > 0 { ", " }

@@ -271,7 +271,7 @@ fn own_row(form: &Shown, i: usize) -> Markup {
     html! {
         fieldset.measure-own data-row {
             legend.quiet { "Another measure" }
-            div.two {
+            div.measure-fields {
                 div.field.has-error[form.errors.has(&name)] {
                     label for=(name) { "Name" }
                     input type="text" id=(name) name=(name) value=(form.typed.get(&name)) list="measure-names" autocomplete="off"
