@@ -114,7 +114,7 @@ fn entry_card(project: &Project, entry: &Entry, earlier: &[Entry]) -> Markup {
                 }
                 @if !earlier.is_empty() { (versions(project, earlier)) }
                 form.to-bin method="post" action=(format!("/projects/{}/log/{}/bin", project.id, entry.id)) {
-                    button.button.quiet type="submit" aria-label=(format!("Put the {at} in the bin")) { "Put in the bin" }
+                    button.button.quiet type="submit" aria-label=(format!("Put in the bin: {at}")) { "Put in the bin" }
                 }
             }
         }
