@@ -114,14 +114,14 @@ fn entry_card(project: &Project, entry: &Entry, earlier: &[Entry]) -> Markup {
             @if !entry.effect.is_empty() { (effect(project.id, entry)) }
             @if let Some(thought) = &entry.second_thought { (judged(thought)) }
             div.entry-foot {
-                a.button.quiet href=(format!("/projects/{}/log/{}", project.id, entry.id)) aria-label=(format!("Edit, {at}")) { "Edit" }
+                a.button.quiet href=(format!("/projects/{}/log/{}", project.id, entry.id)) aria-label=(format!("Edit: {at}")) { "Edit" }
                 @if entry.kind == EntryKind::Decision && entry.second_thought.is_none() {
                     (second_thought(project.id, entry))
                 }
                 @let told = told(entry, earlier);
                 @if !told.is_empty() { (versions(project, &told)) }
                 form.to-bin method="post" action=(format!("/projects/{}/log/{}/bin", project.id, entry.id)) {
-                    button.button.quiet type="submit" aria-label=(format!("Put in the bin, {at}")) { "Put in the bin" }
+                    button.button.quiet type="submit" aria-label=(format!("Put in the bin: {at}")) { "Put in the bin" }
                 }
             }
         }
