@@ -54,5 +54,3 @@ pub use open::Notebook;
 pub use types::*;
 
 pub type Result<T> = std::result::Result<T, NotebookError>;
-mod stub;
-pub use stub::*;
