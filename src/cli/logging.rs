@@ -7,18 +7,21 @@ use tracing_subscriber::fmt::format::FmtSpan;
 /// back to `info` with a line that says so.
 pub fn start(level: &str, json: bool) {
     let word = matches!(level, "error" | "warn" | "info" | "debug" | "trace" | "off");
-    // A bare level is meant for this program; its libraries stay at warnings.
+    // A bare level is meant for this program; its libraries stay at warnings,
+    // and a line for each request is for those who look for something.
+    let requests = if matches!(level, "debug" | "trace") {
+        "info"
+    } else {
+        "warn"
+    };
     let filter = if word {
-        format!("warn,notchbook={level},tracing_actix_web={level}")
+        format!("warn,notchbook={level},tracing_actix_web={requests}")
     } else {
         level.to_string()
     };
     let (filter, bad) = match EnvFilter::try_new(&filter) {
         Ok(filter) => (filter, None),
-        Err(error) => (
-            EnvFilter::new("warn,notchbook=info,tracing_actix_web=info"),
-            Some(error),
-        ),
+        Err(error) => (EnvFilter::new("warn,notchbook=info"), Some(error)),
     };
     let logs = tracing_subscriber::fmt()
         .with_env_filter(filter)

@@ -65,6 +65,8 @@ pub struct Totals {
     /// Cost of cloth to buy whose price is known, and names of those without a price.
     pub to_buy_known: Money,
     pub unpriced: Vec<String>,
+    /// What to mind while cutting and sewing any of it.
+    pub cautions: Vec<String>,
 }
 
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -203,6 +205,9 @@ pub struct ClothFigures {
     /// The same cut list on other usable widths: (width, length rounded up to the
     /// shop's step). Without remnants. A width on which a cut cannot lie is left out.
     pub other_widths: Vec<OtherWidth>,
+    /// Parts that should be cut from this cloth but cannot be worked out yet
+    /// ("the face of Sleeve"): the length is without them.
+    pub not_counted: Vec<String>,
     pub shown: Shown,
 }
 

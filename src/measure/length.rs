@@ -62,22 +62,25 @@ impl Length {
     }
 
     pub const fn abs(self) -> Length {
-        Length(self.0.abs())
+        Length(self.0.saturating_abs())
     }
 
     /// The next multiple of `step` at or above.
     pub const fn ceil_to(self, step: Length) -> Length {
-        Length(-((-self.0).div_euclid(step.0)) * step.0)
+        let (size, step) = (self.0 as i128, step.0 as i128);
+        Length(narrow(-((-size).div_euclid(step)) * step))
     }
 
     /// The next multiple of `step` at or below.
     pub const fn floor_to(self, step: Length) -> Length {
-        Length(self.0.div_euclid(step.0) * step.0)
+        let (size, step) = (self.0 as i128, step.0 as i128);
+        Length(narrow(size.div_euclid(step) * step))
     }
 
     /// The nearest multiple of `step`, halves upwards.
     pub const fn round_to(self, step: Length) -> Length {
-        Length((self.0 + step.0 / 2).div_euclid(step.0) * step.0)
+        let (size, step) = (self.0 as i128, step.0 as i128);
+        Length(narrow((size + step / 2).div_euclid(step) * step))
     }
 
     /// How many whole times `part` fits in. Zero when `part` is not positive.
@@ -88,7 +91,7 @@ impl Length {
     /// How many of `part` it takes to reach this length. `part` must be positive.
     pub const fn times_needed(self, part: Length) -> i64 {
         assert!(part.0 > 0, "a part must be longer than nothing");
-        -((-self.0).div_euclid(part.0))
+        narrow(-((-(self.0 as i128)).div_euclid(part.0 as i128)))
     }
 
     /// `self * num / den`, rounded up to a whole unit.
@@ -129,8 +132,14 @@ impl Length {
 
 /// Saturates instead of wrapping: a plan that large is refused elsewhere with
 /// a sentence, and must not turn into a small number here.
-fn narrow(wide: i128) -> i64 {
-    wide.clamp(i128::from(i64::MIN), i128::from(i64::MAX)) as i64
+const fn narrow(wide: i128) -> i64 {
+    if wide > i64::MAX as i128 {
+        i64::MAX
+    } else if wide < i64::MIN as i128 {
+        i64::MIN
+    } else {
+        wide as i64
+    }
 }
 
 impl Add for Length {
@@ -212,5 +221,26 @@ mod tests {
         let huge = Length::from_units(i64::MAX);
         assert_eq!(huge + INCH, huge);
         assert_eq!(huge * 3, huge);
+    }
+
+    #[test]
+    fn the_ends_of_the_range_can_be_rounded_and_printed() {
+        // A plan built in code may hold any value; a refusal prints it.
+        for units in [i64::MIN, i64::MIN + 1, i64::MAX - 1, i64::MAX] {
+            let x = Length::from_units(units);
+            for step in [EIGHTH, MM, YARD] {
+                assert!(x.floor_to(step) <= x.round_to(step) && x.round_to(step) <= x.ceil_to(step));
+            }
+            assert!(!x.is_negative() || x.abs().is_positive());
+            for round in [
+                super::super::Round::Up,
+                super::super::Round::Down,
+                super::super::Round::Nearest,
+            ] {
+                let text = x.both(super::super::Unit::Inch, round);
+                assert!(text.contains(" in ("), "{text}");
+            }
+            assert_eq!(x.times_needed(INCH).signum(), units.signum());
+        }
     }
 }

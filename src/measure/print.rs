@@ -89,6 +89,30 @@ impl Length {
         }
     }
 
+    /// What is cut, in both systems, never smaller than it is: as
+    /// [`Length::both`] rounded up, but a length that stands exactly on a
+    /// sixteenth is printed in sixteenths.
+    pub fn cut(self, lead: Unit) -> String {
+        let inches = if self.units() % SIXTEENTH.units() == 0 {
+            self.sixteenths(Round::Up)
+        } else {
+            self.inches(Round::Up)
+        };
+        match lead {
+            Unit::Inch => format!("{inches} ({})", self.cm(Round::Up)),
+            Unit::Cm => format!("{} ({inches})", self.cm(Round::Up)),
+        }
+    }
+
+    /// As [`Length::cut`], in the notebook's own unit alone.
+    pub fn cut_one(self, lead: Unit) -> String {
+        match lead {
+            Unit::Inch if self.units() % SIXTEENTH.units() == 0 => self.sixteenths(Round::Up),
+            Unit::Inch => self.inches(Round::Up),
+            Unit::Cm => self.cm(Round::Up),
+        }
+    }
+
     /// As [`Length::both`], for cloth by the yard or metre: `1 3/8 yd (1.26 m)`.
     pub fn both_cloth(self, lead: Unit, round: Round) -> String {
         match lead {
@@ -196,6 +220,8 @@ mod tests {
         assert_eq!(Length::inches_frac(1, 3).inches(Round::Down), "1/4 in");
         assert_eq!((-INCH).inches(Round::Nearest), "-1 in");
         assert_eq!((-MM).cm(Round::Nearest), "-0.1 cm");
+        assert_eq!(Length::inches_frac(57, 16).cut(Unit::Inch), "3 9/16 in (9.1 cm)");
+        assert_eq!(Length::inches_frac(1, 3).cut(Unit::Cm), "0.9 cm (3/8 in)");
         assert_eq!(Length::ZERO.both(Unit::Inch, Round::Up), "0 in (0.0 cm)");
     }
 

@@ -18,6 +18,8 @@ pub mod limits {
     pub const REMNANT_COUNT: u32 = 100;
     /// Units in all panels of one piece.
     pub const UNITS: i64 = 40_000;
+    /// Rectangles to cut in a whole plan: each is drawn in a layout.
+    pub const CUTS: i64 = 200_000;
     /// Characters of a name, a reason, a link.
     pub const TEXT: usize = 500;
     /// Bytes of a plan's JSON.
@@ -28,6 +30,8 @@ pub mod limits {
 pub enum PlanError {
     #[error("The plan is larger than 1 MiB. A plan holds lengths and names only; leave out anything else.")]
     TooLarge,
+    #[error("This is not a plan: a plan is a JSON object, which begins with {{.")]
+    NotAnObject,
     #[error("The plan cannot be read at line {line}, column {column}: {what}.")]
     Syntax { line: usize, column: usize, what: String },
     #[error("The plan cannot be read at {path}: {what}.")]
@@ -42,6 +46,10 @@ impl Plan {
     pub fn from_json(json: &str) -> Result<Plan, PlanError> {
         if json.len() > limits::JSON {
             return Err(PlanError::TooLarge);
+        }
+        // The reader would also take lists in the order of the keys.
+        if json.trim_start().starts_with('[') {
+            return Err(PlanError::NotAnObject);
         }
         // The format first: a newer plan may have keys this program cannot know.
         #[derive(serde::Deserialize)]
@@ -114,7 +122,7 @@ mod tests {
             (r#"{"format":1,"pieces":[{"id":"p1"}]}"#, "pieces[0]"),
             (r#"{"format":2,"new":true}"#, "format 2"),
             (r#"{"format":1"#, "line 1"),
-            ("[]", "line 1"),
+            ("[]", "begins with {"),
             ("", "line 1"),
             (r#"{"format":1} x"#, "after the end"),
         ] {

@@ -39,8 +39,9 @@ pub struct Materials {
 /// The key of the cover picture: not shown until it is ticked.
 const PICTURE: &str = "picture";
 
-/// Every line there is, with the maker's choices put in. Lines are shown until
-/// the maker takes their tick away; the picture is not.
+/// Every line there is, with the maker's choices put in. Before the first
+/// choice everything but the picture and the alterations is ticked, as a
+/// proposal; from then on a line is shown only where it was ticked.
 pub fn materials(details: &ProjectDetails, plan: &Plan, figures: &Figures, choices: &[LineChoice]) -> Materials {
     let mut sections = vec![
         Section {
@@ -77,6 +78,9 @@ pub fn materials(details: &ProjectDetails, plan: &Plan, figures: &Figures, choic
         if let Some(choice) = choices.iter().find(|c| c.key == line.key) {
             line.shown = choice.shown;
             line.remark = choice.remark.clone();
+        } else if !choices.is_empty() {
+            // New since the maker last chose: not shown until it is ticked.
+            line.shown = false;
         }
     }
     Materials {
@@ -212,13 +216,16 @@ fn alterations(plan: &Plan) -> Vec<Line> {
                 a.by.abs().both(plan.unit, Round::Nearest),
                 a.along.name()
             );
-            lines.push(line(
-                format!("altered/{}/{i}", piece.id),
-                &piece.name,
-                quantity,
-                a.reason.clone(),
-                "",
-            ));
+            lines.push(Line {
+                shown: false,
+                ..line(
+                    format!("altered/{}/{i}", piece.id),
+                    &piece.name,
+                    quantity,
+                    a.reason.clone(),
+                    "",
+                )
+            });
         }
     }
     lines

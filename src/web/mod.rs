@@ -11,6 +11,7 @@ mod page;
 mod pages;
 mod respond;
 mod server;
+mod upload;
 
 pub use app::App;
 pub use guard::Hosts;

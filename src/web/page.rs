@@ -20,7 +20,6 @@ pub enum Shelf {
     Cloth,
     Wearers,
     Settings,
-    None,
 }
 
 fn frame(title: &str, body_class: &str, body: Markup) -> Markup {

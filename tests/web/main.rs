@@ -1,2 +1,10 @@
-#[test]
-fn t() {}
+//! Real HTTP against the built program.
+
+#[path = "../support/mod.rs"]
+mod support;
+
+mod api;
+mod bad_input;
+mod doors;
+mod plan_forms;
+mod shares;

@@ -20,7 +20,7 @@ pub fn field_errors(form: &Shown, name: &str) -> Markup {
     }
 }
 
-fn described(form: &Shown, name: &str, hint: &str) -> Option<String> {
+pub(super) fn described(form: &Shown, name: &str, hint: &str) -> Option<String> {
     let mut ids = Vec::new();
     if form.errors.has(name) {
         ids.push(format!("{name}-error"));
@@ -31,7 +31,7 @@ fn described(form: &Shown, name: &str, hint: &str) -> Option<String> {
     (!ids.is_empty()).then(|| ids.join(" "))
 }
 
-fn wrap(form: &Shown, name: &str, label: &str, hint: &str, control: Markup) -> Markup {
+pub(super) fn wrap(form: &Shown, name: &str, label: &str, hint: &str, control: Markup) -> Markup {
     html! {
         div.field.has-error[form.errors.has(name)] {
             label for=(name) { (label) }

@@ -32,6 +32,11 @@ pub fn cloth_length(x: Length, lead: Unit) -> Markup {
     pair(lead, &x.yards(Round::Up), &x.metres(Round::Up))
 }
 
+/// Cloth at hand by the yard and metre: never printed long.
+pub fn cloth_length_down(x: Length, lead: Unit) -> Markup {
+    pair(lead, &x.yards(Round::Down), &x.metres(Round::Down))
+}
+
 fn sized(s: Size, lead: Unit, round: Round) -> Markup {
     let inches = format!(
         "{} × {}",

@@ -1,6 +1,7 @@
 //! The small parts pages are made of.
 
 mod card;
+mod colour_input;
 mod drawing;
 mod fields;
 mod figure;
@@ -8,17 +9,20 @@ mod lengths;
 mod markdown;
 mod panel;
 mod photo;
+mod photo_input;
 mod swatch;
 
 pub use card::{card, card_with, empty};
+pub use colour_input::colour_input;
 pub use drawing::layout_drawing;
 pub use fields::{
     ReturnTo, choice, date, errors_summary, field_errors, hidden, length_input, money, number, option_list, save_bar,
     switch, text, text_area,
 };
 pub use figure::{cautions, changes, figure, working};
-pub use lengths::{cloth_length, length, length_down, length_up, size, size_up};
+pub use lengths::{cloth_length, cloth_length_down, length, length_down, length_up, size, size_up};
 pub use markdown::markdown;
 pub use panel::{panel_drawing, unit_drawing};
 pub use photo::photo;
+pub use photo_input::{PHOTO_FORMATS, photo_input};
 pub use swatch::{letter, swatch};

@@ -1,3 +1,76 @@
-use actix_web::web::ServiceConfig;
+//! The notebook's photos, in the sizes its pages use. The originals never
+//! leave: they may say where they were taken.
 
-pub fn routes(_config: &mut ServiceConfig) {}
+use crate::notebook::{Notebook, PhotoHash, PhotoSize};
+use crate::web::app::{App, Body, id, typed};
+use crate::web::error::{Answer, WebError};
+use crate::web::respond;
+use actix_files::NamedFile;
+use actix_web::HttpRequest;
+use actix_web::http::header;
+use actix_web::web::{Data, Path, ServiceConfig, get, post, resource};
+
+pub fn routes(config: &mut ServiceConfig) {
+    config
+        .service(resource("/photos/{hash}/{size}").route(get().to(show)))
+        .service(resource("/projects/{id}/cover").route(post().to(cover)));
+}
+
+/// A photo's hash, and nothing else that could name a file.
+pub fn hash(text: &str) -> Option<PhotoHash> {
+    let hash = text.len() == 64 && text.bytes().all(|b| matches!(b, b'0'..=b'9' | b'a'..=b'f'));
+    hash.then(|| PhotoHash(text.to_string()))
+}
+
+async fn show(app: Data<App>, path: Path<(String, String)>, request: HttpRequest) -> Answer {
+    let (name, size) = path.into_inner();
+    let photo = hash(&name).ok_or(WebError::NoPage)?;
+    let size = match size.as_str() {
+        "small" => PhotoSize::Small,
+        "page" => PhotoSize::Page,
+        "print" => PhotoSize::Print,
+        _ => return Err(WebError::NoPage),
+    };
+    let file = app
+        .ask(move |n: &Notebook| Ok(NamedFile::open(n.photo_file(&photo, size)?)?))
+        .await?;
+    let jpeg = actix_files::file_extension_to_mime("jpg");
+    let mut answer = file.set_content_type(jpeg).into_response(&request);
+    // The address names the content: a browser may keep it for good.
+    answer.headers_mut().insert(
+        header::CACHE_CONTROL,
+        header::HeaderValue::from_static("private, max-age=31536000, immutable"),
+    );
+    Ok(answer)
+}
+
+async fn cover(app: Data<App>, path: Path<String>, body: Body) -> Answer {
+    let project = id(&path)?;
+    let photo = hash(typed(body).get("photo")).ok_or(WebError::NoPage)?;
+    app.ask(move |n: &Notebook| {
+        n.photo(&photo)?;
+        n.set_cover(project, &photo)
+    })
+    .await?;
+    respond::see(&format!("/projects/{project}"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_hashes_name_photos() {
+        let good = "0123456789abcdef".repeat(4);
+        assert!(hash(&good).is_some());
+        for bad in [
+            "",
+            "../notebook.sqlite",
+            &good[1..],
+            &good.to_uppercase(),
+            &format!("{good}0"),
+        ] {
+            assert!(hash(bad).is_none(), "{bad}");
+        }
+    }
+}

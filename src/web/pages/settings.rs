@@ -1,3 +1,176 @@
-use actix_web::web::ServiceConfig;
+//! The notebook's own page: its name, units and limits, the bin, where it is
+//! kept and how to keep a copy.
 
-pub fn routes(_config: &mut ServiceConfig) {}
+use crate::measure::Unit;
+use crate::notebook::{Notebook, ProjectCard, Settings};
+use crate::web::app::{App, Body, typed};
+use crate::web::components::{ReturnTo, card, choice, errors_summary, number, save_bar, text};
+use crate::web::error::{Answer, WebError};
+use crate::web::form::{Errors, NAME, Reader, Shown, Typed, word};
+use crate::web::page::{self, Shelf};
+use crate::web::respond;
+use actix_web::web::{Data, Query, ServiceConfig, get, post, resource};
+use maud::{Markup, html};
+
+pub fn routes(config: &mut ServiceConfig) {
+    config.service(resource("/settings").route(get().to(show)).route(post().to(save)));
+}
+
+#[derive(serde::Deserialize)]
+struct Asked {
+    saved: Option<String>,
+}
+
+/// What the page shows besides the form.
+struct Around {
+    settings: Settings,
+    bin: Vec<ProjectCard>,
+    folder: String,
+}
+
+async fn load(app: &App) -> Result<Around, WebError> {
+    app.ask(|n: &Notebook| {
+        Ok(Around {
+            settings: n.settings()?,
+            bin: n.binned_projects()?,
+            folder: n.folder().display().to_string(),
+        })
+    })
+    .await
+}
+
+async fn show(app: Data<App>, asked: Query<Asked>) -> Answer {
+    let around = load(&app).await?;
+    let form = Shown::from(filled(&around.settings));
+    respond::page(settings_page(&around, &form, asked.saved.is_some()))
+}
+
+async fn save(app: Data<App>, body: Body) -> Answer {
+    let typed = typed(body);
+    let (settings, errors) = read(&typed);
+    if !errors.is_empty() {
+        let around = load(&app).await?;
+        return Err(WebError::Form(settings_page(&around, &Shown { typed, errors }, false)));
+    }
+    app.ask(move |n: &Notebook| n.save_settings(&settings)).await?;
+    respond::see("/settings?saved=yes")
+}
+
+fn filled(settings: &Settings) -> Typed {
+    let mut typed = Typed::default();
+    typed.set("name", &settings.name);
+    typed.set("unit", word(&settings.unit));
+    typed.set("currency", &settings.currency);
+    typed.set("description_limit", settings.description_limit.to_string());
+    typed
+}
+
+fn read(typed: &Typed) -> (Settings, Errors) {
+    let mut r = Reader::new(typed, Unit::Inch);
+    let settings = Settings {
+        name: r.required("name", NAME, "Give the notebook a name."),
+        unit: r.choice("unit"),
+        currency: r.required(
+            "currency",
+            8,
+            "Type the sign or letters of your currency, such as € or CHF.",
+        ),
+        description_limit: i64::from(r.count("description_limit", 200..=100_000)),
+    };
+    (settings, r.errors)
+}
+
+fn settings_page(around: &Around, form: &Shown, saved: bool) -> Markup {
+    page::notebook(
+        Shelf::Settings,
+        "Settings",
+        html! {
+            h1 { "Settings" }
+            @if saved { div.undo role="status" { p { "Saved." } } }
+            form method="post" action="/settings" data-keep="settings" {
+                (errors_summary(form))
+                (card("notebook", "This notebook", fields(form)))
+                (save_bar("Save", &ReturnTo { href: "/", label: "To the projects" }))
+            }
+            (bin_card(&around.bin))
+            (kept_card(&around.folder))
+        },
+    )
+}
+
+fn fields(form: &Shown) -> Markup {
+    let units = [
+        (word(&Unit::Inch), "inches and yards".to_string()),
+        (word(&Unit::Cm), "centimetres and metres".to_string()),
+    ];
+    html! {
+        (text(form, "name", "Name", "It heads the first page.", "text"))
+        div.two {
+            (choice(form, "unit", "Unit", "Shown first, and taken by a bare number, on the shelf, of wearers and in new projects. Both are always shown.", &units))
+            (text(form, "currency", "Currency", "As it stands before a price.", "text"))
+        }
+        (number(form, "description_limit", "Longest text for a video description", "In characters. The materials list is shortened to fit."))
+    }
+}
+
+fn bin_card(bin: &[ProjectCard]) -> Markup {
+    card(
+        "bin",
+        "The bin",
+        html! {
+            @if bin.is_empty() {
+                p { "No project is in the bin." }
+            } @else {
+                ul.rows {
+                    @for project in bin {
+                        li.row {
+                            div.row-text {
+                                b { (project.details.title) }
+                                div.meta { "last changed " (project.changed_at.with_timezone(&chrono::Local).format("%-d %B %Y")) }
+                            }
+                            form method="post" action=(format!("/projects/{}/restore", project.id)) {
+                                button.button type="submit" aria-label=(format!("Take {} out of the bin", project.details.title)) { "Take out" }
+                            }
+                        }
+                    }
+                }
+            }
+        },
+    )
+}
+
+fn kept_card(folder: &str) -> Markup {
+    card(
+        "kept",
+        "Where it is kept",
+        html! {
+            p { "Everything is in one folder on this computer:" }
+            p { code.folder { (folder) } }
+            p { "To keep a copy, stop the program and copy the whole folder, to another disk if you can: the file notebook.sqlite holds what you wrote, the folder photos your pictures as they were taken. To go back to a copy, start the program with that folder." }
+            p.meta { "Notchbook " (env!("CARGO_PKG_VERSION")) }
+        },
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn settings_read_back_and_slips_are_told() {
+        let settings = Settings {
+            name: "Winter things".into(),
+            unit: Unit::Cm,
+            currency: "CHF".into(),
+            description_limit: 5000,
+        };
+        assert_eq!(read(&filled(&settings)), (settings.clone(), Errors::default()));
+        let mut typed = filled(&settings);
+        typed.set("name", " ");
+        typed.set("unit", "ells");
+        typed.set("description_limit", "12");
+        let (_, errors) = read(&typed);
+        let fields: Vec<&str> = errors.0.iter().map(|(f, _)| f.as_str()).collect();
+        assert_eq!(fields, ["name", "unit", "description_limit"]);
+    }
+}

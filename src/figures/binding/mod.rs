@@ -1,0 +1,183 @@
+//! Binding: from edges to the cloth it is cut from.
+//!
+//! - [`need`]: how much binding, and how wide its strips are
+//! - [`straight`], [`bias`], [`continuous`]: the three ways to cut it
+//!
+//! Every way gives at least the total; where a way rounds, it rounds so that
+//! there is more.
+
+pub mod bias;
+pub mod continuous;
+mod need;
+pub mod straight;
+
+pub use bias::{bias_strips, bias_total};
+pub use continuous::{continuous_by_law, continuous_geometric, continuous_practical, continuous_side_by_law};
+pub use need::{run_total, strip_width};
+pub use straight::{strips_made, strips_needed};
+
+use super::allowances::used;
+use super::check::{Checked, called};
+use super::units::coarse_mark;
+use super::{BiasStrip, BindingFigures, Problem, Shown, Size};
+use crate::measure::{Length, METRE, QUARTER, Round};
+use crate::plan::{BindingCut, Fold, Plan};
+use std::f64::consts::SQRT_2;
+
+/// Seam of a join between strips.
+pub const JOIN_SEAM: Length = QUARTER;
+
+/// What one join of bias strips with ends on the grain takes: a seam of
+/// [`JOIN_SEAM`] on each of the two, at 45 degrees to the strip: 0.707 in.
+pub fn bias_join_loss() -> Length {
+    JOIN_SEAM.times_irrational_up(SQRT_2) * 2
+}
+
+/// More than this is a slip of the finger.
+const MOST: Length = Length::from_units(METRE.units() * 1000);
+
+/// What a way of cutting gives.
+struct Cut {
+    strips: Vec<BiasStrip>,
+    joins: i64,
+    made: Length,
+    rectangle: Size,
+    working: Vec<String>,
+    cautions: Vec<String>,
+}
+
+/// The binding of a plan on its cloth, if that were `width` wide. `None` where
+/// there is nothing to bind.
+pub(super) fn work_out(plan: &Plan, checked: &Checked, width: Length) -> Option<Result<BindingFigures, Problem>> {
+    let binding = plan.binding.as_ref()?;
+    if plan.edges.is_empty() || !checked.binding || !checked.edges || !checked.allowances.binding {
+        return None;
+    }
+    let unit = plan.unit;
+    let need = need::need(plan, binding);
+    if need.total > MOST {
+        return Some(Err(Problem {
+            field: "edges".into(),
+            message: format!(
+                "These edges take {} of binding; 1000 m are the most. Check their lengths and counts.",
+                need.total.metres(Round::Up)
+            ),
+        }));
+    }
+    let strip = strip_width(binding.fold, binding.finished_width, binding.thickness).ceil_to(coarse_mark(unit));
+    if width < strip * 2 {
+        let cloth = plan.cloth(&binding.cloth).map(|c| called(&c.name, &c.id));
+        return Some(Err(Problem {
+            field: "binding/cloth".into(),
+            message: format!(
+                "{} is {} wide: too narrow for binding strips of {}. Choose a wider cloth, or a narrower binding.",
+                cloth.unwrap_or_else(|| "The cloth".into()),
+                width.both(unit, Round::Down),
+                strip.cut(unit)
+            ),
+        }));
+    }
+    let cut = match binding.cut {
+        BindingCut::Straight => straight::cut(plan, need.total, strip, width),
+        BindingCut::BiasStrips => bias::cut(plan, need.total, strip, width),
+        BindingCut::Continuous => continuous::cut(plan, need.total, strip, width),
+    };
+    let cut = match cut {
+        Ok(cut) => cut,
+        Err(message) => {
+            return Some(Err(Problem {
+                field: "binding/cloth".into(),
+                message,
+            }));
+        }
+    };
+    let mut working = need.working;
+    working.push(need::strip_working(binding, strip, unit));
+    working.extend(cut.working);
+    let mut fields = need.fields;
+    if binding.cut == BindingCut::BiasStrips {
+        fields.push("binding_shortest_strip");
+    }
+    Some(Ok(BindingFigures {
+        cloth: binding.cloth.clone(),
+        fold: binding.fold,
+        cut: binding.cut,
+        finished_width: binding.finished_width,
+        strip_width: strip,
+        edges: need.edges,
+        total: need.total,
+        strips: cut.strips,
+        joins: cut.joins,
+        made: cut.made,
+        rectangle: cut.rectangle,
+        shown: Shown {
+            working,
+            allowances: used(&plan.allowances, unit, &fields),
+            cautions: cut.cautions,
+        },
+    }))
+}
+
+pub(super) fn fold_name(fold: Fold) -> &'static str {
+    match fold {
+        Fold::Single => "single-fold",
+        Fold::Double => "double-fold",
+    }
+}
+
+/// The least multiple of `step`, from `from` upwards, of which `enough` holds;
+/// `enough` must hold for every length above one it holds for. Gives up above `most`.
+fn least(step: Length, from: Length, most: Length, enough: impl Fn(Length) -> bool) -> Option<Length> {
+    let mut low = from.ceil_to(step).max(step);
+    if enough(low) {
+        return Some(low);
+    }
+    let mut reach = step;
+    let mut high = low + reach;
+    while !enough(high) {
+        if high > most {
+            return None;
+        }
+        low = high;
+        reach = reach * 2;
+        high = low + reach;
+    }
+    // `low` is too short, `high` is enough.
+    while high - low > step {
+        let middle = low + Length::from_units((high - low).units() / 2).floor_to(step).max(step);
+        if enough(middle) {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    Some(high)
+}
+
+/// `a * b / c`, rounded down.
+fn area_over(a: Length, b: Length, c: Length) -> Length {
+    a.scale_down(b.units(), c.units().max(1))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::INCH;
+
+    #[test]
+    fn the_least_multiple_is_the_least() {
+        for wanted in 1..200 {
+            let enough = |l: Length| l >= INCH * wanted;
+            assert_eq!(least(INCH, Length::ZERO, INCH * 1000, enough), Some(INCH * wanted));
+            assert_eq!(least(INCH, INCH * 50, INCH * 1000, enough), Some(INCH * wanted.max(50)));
+        }
+        assert_eq!(least(INCH, INCH, INCH * 100, |_| false), None);
+    }
+
+    #[test]
+    fn a_bias_join_takes_the_diagonal_of_its_seam_twice() {
+        // 0.5 * sqrt 2 = 0.7071 in.
+        let loss = bias_join_loss().as_inches_f64();
+        assert!((loss - 0.7071).abs() < 0.0002, "{loss}");
+    }
+}

@@ -1,0 +1,262 @@
+//! The figures of one cloth: its cut list laid out, the length it takes, what
+//! is to be bought, and the same on other widths.
+
+use super::allowances::used;
+use super::check::{Checked, called, is_colour, price_is_sound, remnant_is_sound};
+use super::cutlist::{CutList, cut_list, not_counted};
+use super::layout::{Drawn, Job, draw, strips_of, with_stock};
+use super::panel::before_loss;
+use super::{AllowanceUsed, ClothFigures, Layout, OtherWidth, PieceFigures, Problem, Shown};
+use crate::measure::{CM, INCH, Length, Money, Percent, Round, Unit};
+use crate::plan::{Cloth, ClothKind, Plan, Remnant, limits};
+
+/// Usable widths to carry into a shop.
+const INCHES: [i64; 7] = [36, 42, 44, 54, 58, 60, 108];
+const CENTIMETRES: [i64; 5] = [90, 110, 140, 150, 280];
+
+fn other_widths(unit: Unit) -> Vec<Length> {
+    match unit {
+        Unit::Inch => INCHES.iter().map(|n| INCH * *n).collect(),
+        Unit::Cm => CENTIMETRES.iter().map(|n| CM * *n).collect(),
+    }
+}
+
+/// What to ask for in a shop so that `length` is there after the first wash.
+fn to_ask_for(length: Length, shrinkage: Percent, step: Length) -> Length {
+    before_loss(length, shrinkage).ceil_to(step)
+}
+
+/// Cloths whose figures can be worked out; problems of the others are added.
+pub(super) fn cloths(
+    plan: &Plan,
+    checked: &Checked,
+    pieces: &[(usize, PieceFigures)],
+    problems: &mut Vec<Problem>,
+) -> Vec<ClothFigures> {
+    let mut out = Vec::new();
+    for (n, cloth) in plan.cloths.iter().enumerate() {
+        if !checked.cloths.get(n).is_some_and(|sound| *sound) {
+            continue;
+        }
+        if !checked.allowances.straightening || !checked.allowances.shop_step {
+            continue;
+        }
+        match cut_list(plan, checked, pieces, cloth, cloth.usable_width) {
+            Err(found) => problems.extend(found),
+            Ok(list) => out.push(figures(plan, checked, pieces, cloth, list)),
+        }
+    }
+    out
+}
+
+fn figures(
+    plan: &Plan,
+    checked: &Checked,
+    pieces: &[(usize, PieceFigures)],
+    cloth: &Cloth,
+    mut list: CutList,
+) -> ClothFigures {
+    let unit = plan.unit;
+    let a = &plan.allowances;
+    let name = called(&cloth.name, &cloth.id);
+    let job = Job::new(&list.lines, cloth.usable_width, a.straightening);
+    let whole = job.least();
+    let remnants: Vec<(usize, &Remnant)> = if cloth.remnants.len() <= limits::REMNANTS {
+        let all = cloth.remnants.iter().enumerate();
+        all.filter(|(_, r)| remnant_is_sound(r)).collect()
+    } else {
+        Vec::new()
+    };
+    let stocked = with_stock(&job, &whole, &remnants, cloth.owned);
+    let strips = strips_of(list.lines.len(), &stocked);
+    for (line, strips) in list.lines.iter_mut().zip(strips) {
+        line.strips = strips;
+    }
+    let layout = if list.lines.is_empty() {
+        Layout::default()
+    } else {
+        draw(
+            &stocked,
+            &Drawn {
+                lines: &list.lines,
+                remnants: &cloth.remnants,
+                straightening: a.straightening,
+                unit,
+            },
+        )
+    };
+
+    let from_owned = stocked.taken_from_owned();
+    let from_bought = stocked.taken_from_bought();
+    let length = from_owned + from_bought;
+    let alone = whole.length(a.straightening);
+    let to_buy = to_ask_for(from_bought, cloth.shrinkage, a.shop_step);
+    let to_buy_if_none_owned = to_ask_for(alone, cloth.shrinkage, a.shop_step);
+    let price = cloth.price.as_ref().filter(|p| price_is_sound(p.amount));
+    let not_counted = not_counted(plan, checked, pieces, &cloth.id);
+
+    let mut working = std::mem::take(&mut list.working);
+    let mut cautions = std::mem::take(&mut list.cautions);
+    let both = |length: Length| length.both(unit, Round::Up);
+    if list.lines.is_empty() {
+        working.push("Nothing is cut from this cloth.".into());
+    } else {
+        let cuts: i64 = list.lines.iter().map(|l| l.count).sum();
+        working.push(format!(
+            "{cuts} rectangles on a usable width of {}.",
+            cloth.usable_width.both(unit, Round::Down)
+        ));
+        if stocked.uses_remnants() {
+            working.push("Remnants are cut first.".into());
+        } else if stocked.remnants_left_whole {
+            working
+                .push("The remnants are left whole: cutting from them would not shorten what is to be bought.".into());
+        }
+        let strips = |length: Length| length - a.straightening;
+        if from_owned.is_positive() {
+            working.push(format!(
+                "From the {} at hand: {} lost to straightening + {} of strips = {}.",
+                cloth.owned.both_cloth(unit, Round::Down),
+                both(a.straightening),
+                both(strips(from_owned)),
+                both(from_owned)
+            ));
+        }
+        if from_bought.is_positive() {
+            working.push(format!(
+                "{}: {} lost to straightening + {} of strips = {}.",
+                if from_owned.is_positive() {
+                    "From a new length"
+                } else {
+                    "Length"
+                },
+                both(a.straightening),
+                both(strips(from_bought)),
+                both(from_bought)
+            ));
+            if cloth.owned.is_positive() && !from_owned.is_positive() {
+                working.push(format!(
+                    "The {} at hand is too short for any of these strips.",
+                    cloth.owned.both_cloth(unit, Round::Down)
+                ));
+            }
+            if cloth.shrinkage > Percent::ZERO {
+                working.push(format!(
+                    "It shrinks {} in the first wash: {} before washing.",
+                    cloth.shrinkage,
+                    before_loss(from_bought, cloth.shrinkage).both(unit, Round::Up)
+                ));
+            }
+            working.push(format!(
+                "To buy, up to the shop's step of {}: {}.",
+                a.shop_step.both_cloth(unit, Round::Nearest),
+                to_buy.both_cloth(unit, Round::Up)
+            ));
+        } else if from_owned.is_positive() {
+            working.push("What is at hand is enough: nothing to buy.".into());
+        } else {
+            working.push("The remnants are enough: nothing to buy.".into());
+        }
+    }
+    if !not_counted.is_empty() {
+        cautions.push(format!(
+            "Not counted, because it cannot be worked out yet: {}. More will be needed.",
+            not_counted.join(", ")
+        ));
+    }
+    if cloth.one_way && !list.lines.is_empty() {
+        cautions.push("This cloth runs one way: lay every cut with its top the same way.".into());
+    }
+    if cloth.kind == ClothKind::Batting && is_synthetic(&cloth.fibre) {
+        cautions.push(
+            "Synthetic batting goes flat or melts under a hot iron: press from the face with a cool iron, or not at all."
+                .into(),
+        );
+    }
+    let mut fields = list.fields.clone();
+    if !list.lines.is_empty() {
+        fields.extend(["straightening", "shop_step"]);
+    }
+    let mut allowances = used(a, unit, &fields);
+    if cloth.shrinkage > Percent::ZERO {
+        allowances.push(AllowanceUsed {
+            name: "Shrinkage in the first wash".into(),
+            value: cloth.shrinkage.to_string(),
+            source: "set for this cloth; cotton 2 to 5 %, wash a measured square to know \
+                     (The Quilt Orchard 2013, thequiltorchard.blogspot.com; ISO 5077 for the way to measure)"
+                .into(),
+        });
+    }
+    ClothFigures {
+        cloth: cloth.id.clone(),
+        name,
+        kind: cloth.kind,
+        colour: if is_colour(&cloth.colour) {
+            cloth.colour.clone()
+        } else {
+            "#b8bcc6".into()
+        },
+        usable_width: cloth.usable_width,
+        other_widths: on_other_widths(plan, checked, pieces, cloth, &list),
+        cuts: list.lines,
+        layout,
+        length,
+        length_unwashed: before_loss(length, cloth.shrinkage),
+        owned: cloth.owned,
+        to_buy,
+        to_buy_if_none_owned,
+        cost: price.map(|p| {
+            if to_buy.is_positive() {
+                p.amount.for_length(to_buy, p.per.length())
+            } else {
+                Money::ZERO
+            }
+        }),
+        not_counted,
+        shown: Shown {
+            working,
+            allowances,
+            cautions,
+        },
+    }
+}
+
+/// The same cuts on other widths, each by a layout of its own: backings and
+/// bindings are divided anew, since a wider cloth takes fewer joins.
+fn on_other_widths(
+    plan: &Plan,
+    checked: &Checked,
+    pieces: &[(usize, PieceFigures)],
+    cloth: &Cloth,
+    list: &CutList,
+) -> Vec<OtherWidth> {
+    if list.lines.is_empty() {
+        return Vec::new();
+    }
+    other_widths(plan.unit)
+        .into_iter()
+        .filter_map(|width| {
+            let list = cut_list(plan, checked, pieces, cloth, width).ok()?;
+            let job = Job::new(&list.lines, width, plan.allowances.straightening);
+            let length = job.least().length(plan.allowances.straightening);
+            Some(OtherWidth {
+                width,
+                to_buy: to_ask_for(length, cloth.shrinkage, plan.allowances.shop_step),
+            })
+        })
+        .collect()
+}
+
+fn is_synthetic(fibre: &str) -> bool {
+    let fibre = fibre.to_lowercase();
+    [
+        "polyester",
+        "synthetic",
+        "polyamide",
+        "acrylic",
+        "polypropylene",
+        "nylon",
+    ]
+    .iter()
+    .any(|word| fibre.contains(word))
+}

@@ -1,0 +1,306 @@
+//! What a change of the plan changed in the figures.
+
+use super::{Change, ClothFigures, Figures, PanelFigures, PieceFigures, Size};
+use crate::measure::{Length, Money, Round, Unit};
+
+/// Every figure that differs, most important first: cloth to buy, then
+/// lengths, patches, panels, layers, binding, cost, problems.
+pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
+    let unit = after.unit;
+    let mut to_buy: Vec<(Length, Change)> = Vec::new();
+    let mut lengths = Vec::new();
+    let mut patches = Vec::new();
+    for (old, new) in pairs(&before.cloths, &after.cloths, |c| &c.cloth) {
+        let name = new.or(old).map_or("", |c| c.name.as_str());
+        let get = |f: fn(&ClothFigures) -> Length| (old.map_or(Length::ZERO, f), new.map_or(Length::ZERO, f));
+        let (was, is) = get(|c| c.to_buy);
+        if was != is {
+            let change = cloth_length(format!("{name} to buy"), was, is, unit);
+            to_buy.push(((is - was).abs(), change));
+        } else {
+            let (was, is) = get(|c| c.length);
+            if was != is {
+                lengths.push(cloth_length(format!("{name} used"), was, is, unit));
+            }
+        }
+        let count = |c: Option<&ClothFigures>| c.map_or(0, patch_count);
+        if count(old) != count(new) {
+            patches.push(counted(
+                format!("{name} patches"),
+                count(old),
+                count(new),
+                "patch",
+                "patches",
+            ));
+        }
+    }
+    // The largest difference first.
+    to_buy.sort_by_key(|(size, _)| std::cmp::Reverse(*size));
+    let mut changes: Vec<Change> = to_buy.into_iter().map(|(_, change)| change).collect();
+    changes.extend(lengths);
+    changes.extend(patches);
+    changes.extend(of_pieces(before, after, unit));
+    changes.extend(of_binding(before, after, unit));
+    changes.extend(of_cost(before, after));
+    changes.extend(of_problems(before, after));
+    changes
+}
+
+/// The changes in one sentence: at most `most` of them, and how many more there are.
+pub fn summary(changes: &[Change], most: usize) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    let mut last = String::new();
+    for change in changes.iter().take(most) {
+        let subject = [" to buy", " patches", " used"]
+            .iter()
+            .find_map(|end| change.what.strip_suffix(end))
+            .unwrap_or(&change.what);
+        if subject == last {
+            parts.push(change.difference.clone());
+        } else {
+            parts.push(format!("{subject} {}", change.difference).trim_end().to_string());
+        }
+        last = subject.to_string();
+    }
+    let more = changes.len().saturating_sub(most);
+    if more > 0 && !parts.is_empty() {
+        parts.push(format!("{more} more {}", if more == 1 { "figure" } else { "figures" }));
+    }
+    parts.join(", ")
+}
+
+fn patch_count(cloth: &ClothFigures) -> i64 {
+    let patch = |line: &&super::CutLine| matches!(line.purpose, super::Purpose::Patch { .. });
+    cloth.cuts.iter().filter(patch).map(|line| line.patches).sum()
+}
+
+/// Old and new of the same key, in the new order, then what is gone.
+fn pairs<'a, T>(old: &'a [T], new: &'a [T], key: impl Fn(&T) -> &str) -> Vec<(Option<&'a T>, Option<&'a T>)> {
+    let mut out: Vec<(Option<&T>, Option<&T>)> = new
+        .iter()
+        .map(|n| (old.iter().find(|o| key(o) == key(n)), Some(n)))
+        .collect();
+    let gone = old.iter().filter(|o| !new.iter().any(|n| key(n) == key(o)));
+    out.extend(gone.map(|o| (Some(o), None)));
+    out
+}
+
+fn signed(was: Length, is: Length, show: impl Fn(Length) -> String) -> String {
+    let sign = if is < was { "-" } else { "+" };
+    format!("{sign}{}", show((is - was).abs()))
+}
+
+fn cloth_length(what: String, was: Length, is: Length, unit: Unit) -> Change {
+    Change {
+        what,
+        before: was.both_cloth(unit, Round::Up),
+        after: is.both_cloth(unit, Round::Up),
+        difference: signed(was, is, |l| l.both_cloth(unit, Round::Nearest)),
+    }
+}
+
+fn counted(what: String, was: i64, is: i64, one: &str, many: &str) -> Change {
+    let by = (is - was).abs();
+    Change {
+        what,
+        before: was.to_string(),
+        after: is.to_string(),
+        difference: format!(
+            "{by} {} {}",
+            if is > was { "more" } else { "fewer" },
+            if by == 1 { one } else { many }
+        ),
+    }
+}
+
+fn sizes(what: String, was: Option<Size>, is: Option<Size>, unit: Unit, round: Round) -> Option<Change> {
+    if was == is {
+        return None;
+    }
+    let show = |size: Option<Size>| {
+        size.map_or("none".to_string(), |s| {
+            format!("{} x {}", s.width.both(unit, round), s.height.both(unit, round))
+        })
+    };
+    let difference = match (was, is) {
+        (Some(was), Some(is)) => {
+            let mut parts = Vec::new();
+            for (a, b, along) in [(was.width, is.width, "wide"), (was.height, is.height, "high")] {
+                if a != b {
+                    let by = signed(a, b, |l| l.both(unit, Round::Nearest));
+                    parts.push(format!("{by} {along}"));
+                }
+            }
+            parts.join(", ")
+        }
+        (None, _) => "new".into(),
+        (_, None) => "gone".into(),
+    };
+    Some(Change {
+        what,
+        before: show(was),
+        after: show(is),
+        difference,
+    })
+}
+
+fn of_pieces(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
+    let mut panels = Vec::new();
+    let mut units = Vec::new();
+    let mut layers = Vec::new();
+    for (old, new) in pairs(&before.pieces, &after.pieces, |p| &p.piece) {
+        let name = new.or(old).map_or("", |p| p.name.as_str());
+        let panel = |p: Option<&PieceFigures>| p.and_then(|p| p.panel.clone());
+        let (was, is) = (panel(old), panel(new));
+        let size = |p: &Option<PanelFigures>| p.as_ref().map(|p| p.before);
+        panels.extend(sizes(
+            format!("{name} panel, before quilting"),
+            size(&was),
+            size(&is),
+            unit,
+            Round::Nearest,
+        ));
+        let after_quilting = |p: &Option<PanelFigures>| p.as_ref().map(|p| p.after);
+        if size(&was) == size(&is) {
+            panels.extend(sizes(
+                format!("{name} panel, after quilting"),
+                after_quilting(&was),
+                after_quilting(&is),
+                unit,
+                Round::Down,
+            ));
+        }
+        let grid = |p: &Option<PanelFigures>| p.as_ref().filter(|p| p.units > 0).map(|p| (p.columns, p.rows));
+        if grid(&was) != grid(&is) {
+            let show = |g: Option<(i64, i64)>| g.map_or("none".to_string(), |(c, r)| format!("{c} x {r}"));
+            let count = |g: Option<(i64, i64)>| g.map_or(0, |(c, r)| c * r);
+            let (a, b) = (count(grid(&was)), count(grid(&is)));
+            let difference = if a == b {
+                "arranged anew".to_string()
+            } else {
+                counted(String::new(), a, b, "unit", "units").difference
+            };
+            units.push(Change {
+                what: format!("{name} units across and down"),
+                before: show(grid(&was)),
+                after: show(grid(&is)),
+                difference,
+            });
+        }
+        let (was, is) = (old.map_or(0, |p| p.count), new.map_or(0, |p| p.count));
+        if was != is {
+            units.push(counted(format!("{name} panels"), was, is, "panel", "panels"));
+        }
+        for (what, get) in [
+            (
+                "batting",
+                (|p: &PieceFigures| p.batting) as fn(&PieceFigures) -> Option<Size>,
+            ),
+            ("backing", |p: &PieceFigures| p.backing),
+        ] {
+            layers.extend(sizes(
+                format!("{name} {what}"),
+                old.and_then(get),
+                new.and_then(get),
+                unit,
+                Round::Up,
+            ));
+        }
+        if old.is_some() && new.is_some() && panel(old).is_none() && panel(new).is_none() {
+            let needed = |p: Option<&PieceFigures>| p.map(|p| p.needed_before);
+            panels.extend(sizes(
+                format!("{name}, least before quilting"),
+                needed(old),
+                needed(new),
+                unit,
+                Round::Up,
+            ));
+        }
+    }
+    panels.into_iter().chain(units).chain(layers).collect()
+}
+
+fn of_binding(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
+    let mut changes = Vec::new();
+    let (old, new) = (before.binding.as_ref(), after.binding.as_ref());
+    let was = old.map_or(Length::ZERO, |b| b.total);
+    let is = new.map_or(Length::ZERO, |b| b.total);
+    if was != is {
+        changes.push(Change {
+            what: "Binding".into(),
+            before: was.both(unit, Round::Up),
+            after: is.both(unit, Round::Up),
+            difference: signed(was, is, |l| l.both(unit, Round::Nearest)),
+        });
+    }
+    if let (Some(old), Some(new)) = (old, new) {
+        let (was, is) = (old.strip_width, new.strip_width);
+        if was != is {
+            changes.push(Change {
+                what: "Binding strip".into(),
+                before: was.cut(unit),
+                after: is.cut(unit),
+                difference: signed(was, is, |l| l.both(unit, Round::Nearest)),
+            });
+        }
+        changes.extend(sizes(
+            "Cloth for binding".into(),
+            Some(old.rectangle),
+            Some(new.rectangle),
+            unit,
+            Round::Up,
+        ));
+    }
+    changes
+}
+
+fn of_cost(before: &Figures, after: &Figures) -> Vec<Change> {
+    // Cost of cloth whose price is known; where a price is missing the sum says so.
+    let known = |f: &Figures| (f.totals.to_buy_known, f.totals.to_buy.is_none());
+    let (was, is) = (known(before), known(after));
+    if was.0 == is.0 {
+        return Vec::new();
+    }
+    let show = |(money, open): (Money, bool)| {
+        let open = if open { ", as far as known" } else { "" };
+        format!("{money}{open}")
+    };
+    let by = (is.0.as_hundredths() - was.0.as_hundredths()).saturating_abs();
+    let sign = if is.0 < was.0 { "-" } else { "+" };
+    vec![Change {
+        what: "Cloth to buy, cost".into(),
+        before: show(was),
+        after: show(is),
+        difference: format!("{sign}{}", Money::hundredths(by)),
+    }]
+}
+
+fn of_problems(before: &Figures, after: &Figures) -> Vec<Change> {
+    let kind_of = |what: &str, from: &Figures, other: &Figures| -> Vec<Change> {
+        from.problems
+            .iter()
+            .filter(|p| !other.problems.contains(p))
+            .map(|p| Change {
+                what: "To put right".into(),
+                before: if what == "gone" {
+                    p.message.clone()
+                } else {
+                    "none".into()
+                },
+                after: if what == "new" {
+                    p.message.clone()
+                } else {
+                    "none".into()
+                },
+                difference: if what == "new" {
+                    p.message.clone()
+                } else {
+                    format!("solved: {}", p.message)
+                },
+            })
+            .collect()
+    };
+    let mut changes = kind_of("new", after, before);
+    changes.extend(kind_of("gone", before, after));
+    changes
+}

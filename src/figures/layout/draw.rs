@@ -1,0 +1,183 @@
+//! From groups to single rectangles: where every piece lies.
+
+use super::stock::{Sheets, Source, Stocked};
+use super::{Pattern, words};
+use crate::figures::{CutLine, Layout, Placed, Rect, Sheet, Strip, StripsFor};
+use crate::measure::{Length, Unit};
+use crate::plan::Remnant;
+
+/// What a drawing needs to know besides the layout.
+pub(in crate::figures) struct Drawn<'a> {
+    pub lines: &'a [CutLine],
+    /// Of the plan, in its order.
+    pub remnants: &'a [Remnant],
+    pub straightening: Length,
+    pub unit: Unit,
+}
+
+pub(in crate::figures) fn draw(stocked: &Stocked, with: &Drawn) -> Layout {
+    let mut layout = Layout::default();
+    let split = stocked.sheets.iter().any(|s| s.source == Source::Owned)
+        && stocked.sheets.iter().any(|s| s.source == Source::ToBuy);
+    let mut copies: std::collections::HashMap<usize, i64> = std::collections::HashMap::new();
+    for sheets in &stocked.sheets {
+        let names = match sheets.source {
+            Source::Remnant(at) => {
+                let first = copies.entry(at).or_insert(0);
+                let from = *first + 1;
+                *first += sheets.times;
+                remnant_names(with, at, from, sheets.times)
+            }
+            Source::Owned if split => vec!["Cloth at hand, full width".to_string()],
+            Source::ToBuy if split => vec!["Cloth to buy, full width".to_string()],
+            Source::Owned | Source::ToBuy => vec!["Cloth, full width".to_string()],
+        };
+        words::sheet(&mut layout.order, sheets, &names, with);
+        let strips = strips(sheets, with.straightening);
+        let left_over = left_over(sheets, with.straightening);
+        let sheet = |name: String| Sheet {
+            name,
+            remnant: match sheets.source {
+                Source::Remnant(at) => Some(at),
+                _ => None,
+            },
+            width: Length::from_units(sheets.width),
+            length: Length::from_units(sheets.length),
+            straightening: with.straightening,
+            strips: strips.clone(),
+            left_over: left_over.clone(),
+        };
+        layout.sheets.extend(names.into_iter().map(sheet));
+    }
+    words::afterwards(&mut layout.order, with);
+    layout
+}
+
+fn remnant_names(with: &Drawn, at: usize, from: i64, times: i64) -> Vec<String> {
+    let Some(remnant) = with.remnants.get(at) else {
+        return Vec::new();
+    };
+    let (width, length) = match with.unit {
+        Unit::Inch => (
+            words::bare(remnant.width.inches(crate::measure::Round::Nearest)),
+            remnant.length.inches(crate::measure::Round::Nearest),
+        ),
+        Unit::Cm => (
+            words::bare(remnant.width.cm(crate::measure::Round::Nearest)),
+            remnant.length.cm(crate::measure::Round::Nearest),
+        ),
+    };
+    (from..from + times)
+        .map(|n| {
+            if remnant.count > 1 {
+                format!("Remnant {width} x {length}, {n} of {}", remnant.count)
+            } else {
+                format!("Remnant {width} x {length}")
+            }
+        })
+        .collect()
+}
+
+fn strips(sheets: &Sheets, straightening: Length) -> Vec<Strip> {
+    let mut at = straightening.units();
+    let mut out = Vec::new();
+    for (pattern, times) in &sheets.bolt.runs {
+        for _ in 0..*times {
+            out.push(Strip {
+                at: Length::from_units(at),
+                height: Length::from_units(pattern.height),
+                placed: placed(pattern, at),
+            });
+            at += pattern.height;
+        }
+    }
+    out
+}
+
+fn placed(pattern: &Pattern, at: i64) -> Vec<Placed> {
+    let mut out = Vec::new();
+    for block in &pattern.blocks {
+        for along in 0..block.along {
+            for across in 0..block.across {
+                out.push(Placed {
+                    line: block.line,
+                    rect: Rect {
+                        x: Length::from_units(block.x + across * block.width),
+                        y: Length::from_units(at + block.y + along * block.height),
+                        width: Length::from_units(block.width),
+                        height: Length::from_units(block.height),
+                    },
+                    turned: block.turned,
+                });
+            }
+        }
+    }
+    out
+}
+
+fn left_over(sheets: &Sheets, straightening: Length) -> Vec<Rect> {
+    let mut at = straightening.units();
+    let mut out = Vec::new();
+    let keep = super::WORTH_KEEPING.units();
+    for (pattern, times) in &sheets.bolt.runs {
+        for _ in 0..*times {
+            for free in &pattern.free {
+                out.push(Rect {
+                    x: Length::from_units(free.x),
+                    y: Length::from_units(at + free.y),
+                    width: Length::from_units(free.width),
+                    height: Length::from_units(free.height),
+                });
+            }
+            at += pattern.height;
+        }
+    }
+    if sheets.length - at >= keep && sheets.width >= keep {
+        out.push(Rect {
+            x: Length::ZERO,
+            y: Length::from_units(at),
+            width: Length::from_units(sheets.width),
+            height: Length::from_units(sheets.length - at),
+        });
+    }
+    out
+}
+
+/// How each line is cut by hand, where every piece of it comes from full-width
+/// strips of its own height.
+pub(in crate::figures) fn strips_of(lines: usize, stocked: &Stocked) -> Vec<Option<StripsFor>> {
+    let mut found: Vec<Option<StripsFor>> = vec![None; lines];
+    let mut spoilt = vec![false; lines];
+    for sheets in &stocked.sheets {
+        let full = !matches!(sheets.source, Source::Remnant(_));
+        for (pattern, times) in &sheets.bolt.runs {
+            for (line, _) in pattern.used() {
+                let of_line = || pattern.blocks.iter().filter(|b| b.line == line);
+                let per_strip: i64 = of_line().map(|b| b.across).sum();
+                let subcut = of_line().map(|b| b.width).max().unwrap_or(0);
+                let whole = full && of_line().all(|b| b.height == pattern.height && b.width == subcut);
+                match &mut found[line] {
+                    _ if !whole => spoilt[line] = true,
+                    Some(strips) => {
+                        spoilt[line] |= strips.height.units() != pattern.height || strips.subcut.units() != subcut;
+                        strips.strips += times;
+                        strips.per_strip = strips.per_strip.max(per_strip);
+                    }
+                    empty => {
+                        *empty = Some(StripsFor {
+                            strips: *times,
+                            height: Length::from_units(pattern.height),
+                            subcut: Length::from_units(subcut),
+                            per_strip,
+                        });
+                    }
+                }
+            }
+        }
+    }
+    found
+        .into_iter()
+        .zip(spoilt)
+        .map(|(strips, spoilt)| strips.filter(|_| !spoilt))
+        .collect()
+}

@@ -1,0 +1,205 @@
+//! The cutting layout of one cloth: whole strips across it, subcuts from the
+//! strips, smaller pieces stacked in what is left of a taller strip.
+//!
+//! - [`fill`]: one strip, or any rectangle, filled with columns of pieces
+//! - [`bolt`]: an open-ended length of cloth, the least of several tries
+//! - [`stock`]: remnants and the length at hand first, then the cloth to buy
+//! - [`draw`]: where every rectangle lies
+//! - [`words`]: the order of cuts
+//!
+//! Every cut runs from edge to edge of what it divides, as a ruler does. The
+//! search takes a fixed number of steps and no clock, so one plan always has
+//! one layout. Equal pieces are handled as groups; only the drawing places
+//! them one by one.
+//!
+//! Another search (a guillotine tree) is one more function that returns a
+//! [`Bolt`], tried in [`bolt::least`] beside the others.
+
+mod bolt;
+mod draw;
+mod fill;
+mod stock;
+mod words;
+
+pub(super) use draw::{Drawn, draw, strips_of};
+pub(super) use stock::with_stock;
+
+use super::CutLine;
+use crate::measure::{INCH, Length};
+
+/// A rectangle with both sides at least this is worth keeping.
+pub(super) const WORTH_KEEPING: Length = Length::from_units(INCH.units() * 4);
+
+/// Equal pieces to cut. Sizes are counts of 1/640 mm: across and along.
+#[derive(Clone, Copy, Debug)]
+struct Item {
+    width: i64,
+    height: i64,
+    count: i64,
+    turn: bool,
+}
+
+impl Item {
+    /// Size as it lies, turned by a quarter or not.
+    fn lying(&self, turned: bool) -> (i64, i64) {
+        if turned {
+            (self.height, self.width)
+        } else {
+            (self.width, self.height)
+        }
+    }
+
+    /// The ways it may lie: two only where they differ.
+    fn ways(&self) -> &'static [bool] {
+        if self.turn && self.width != self.height {
+            &[false, true]
+        } else {
+            &[false]
+        }
+    }
+
+    fn area(&self) -> f64 {
+        self.width as f64 * self.height as f64
+    }
+}
+
+/// What is to be cut from a cloth of this width.
+pub(super) struct Job {
+    width: i64,
+    /// Lost at the start of each length.
+    straightening: i64,
+    /// In the order of the cut list.
+    items: Vec<Item>,
+}
+
+impl Job {
+    /// Every line must fit across the width, turned if it may be.
+    pub fn new(lines: &[CutLine], width: Length, straightening: Length) -> Job {
+        Job {
+            width: width.units(),
+            straightening: straightening.units(),
+            items: lines
+                .iter()
+                .map(|line| Item {
+                    width: line.cut.width.units(),
+                    height: line.cut.height.units(),
+                    count: line.count,
+                    turn: line.may_turn,
+                })
+                .collect(),
+        }
+    }
+
+    fn counts(&self) -> Vec<i64> {
+        self.items.iter().map(|item| item.count).collect()
+    }
+
+    /// The least length of an open-ended cloth found for all of it.
+    pub fn least(&self) -> Bolt {
+        bolt::least(self, &self.counts())
+    }
+}
+
+/// Equal pieces side by side and one behind the other in a strip.
+#[derive(Clone, Copy, Debug)]
+struct Block {
+    line: usize,
+    turned: bool,
+    x: i64,
+    y: i64,
+    /// Size of one piece as it lies.
+    width: i64,
+    height: i64,
+    across: i64,
+    along: i64,
+}
+
+/// A rectangle of a strip that nothing is cut from.
+#[derive(Clone, Copy, Debug)]
+struct Free {
+    x: i64,
+    y: i64,
+    width: i64,
+    height: i64,
+}
+
+/// One strip and what is cut from it.
+#[derive(Clone, Debug)]
+struct Pattern {
+    height: i64,
+    blocks: Vec<Block>,
+    free: Vec<Free>,
+}
+
+impl Pattern {
+    /// Pieces of each line cut from one such strip.
+    fn used(&self) -> Vec<(usize, i64)> {
+        let mut used: Vec<(usize, i64)> = Vec::new();
+        for block in &self.blocks {
+            let count = block.across * block.along;
+            match used.iter_mut().find(|(line, _)| *line == block.line) {
+                Some((_, n)) => *n += count,
+                None => used.push((block.line, count)),
+            }
+        }
+        used
+    }
+
+    /// How many such strips `left` fills whole; at least one if it fills any.
+    fn repeats(&self, left: &[i64]) -> i64 {
+        self.used().iter().map(|(line, n)| left[*line] / n).min().unwrap_or(0)
+    }
+
+    fn take(&self, times: i64, left: &mut [i64]) {
+        for (line, n) in self.used() {
+            left[line] -= n * times;
+        }
+    }
+}
+
+/// Strips one after the other, equal ones together.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Bolt {
+    runs: Vec<(Pattern, i64)>,
+}
+
+impl Bolt {
+    /// Straightening not included.
+    fn strips_length(&self) -> i64 {
+        self.runs.iter().map(|(p, times)| p.height * times).sum()
+    }
+
+    /// Length of cloth it takes; nothing if nothing is cut.
+    pub fn length(&self, straightening: Length) -> Length {
+        if self.runs.is_empty() {
+            Length::ZERO
+        } else {
+            Length::from_units(self.strips_length()) + straightening
+        }
+    }
+
+    /// Less cloth first, then fewer strips, then fewer different cuts.
+    fn rank(&self) -> (i64, i64, usize) {
+        (
+            self.strips_length(),
+            self.runs.iter().map(|(_, times)| times).sum(),
+            self.runs.iter().map(|(p, _)| p.blocks.len()).sum(),
+        )
+    }
+
+    fn push(&mut self, pattern: Pattern, times: i64) {
+        self.runs.push((pattern, times));
+    }
+}
+
+/// Steps a search may still take.
+struct Budget(i64);
+
+impl Budget {
+    fn spend(&mut self, steps: usize) {
+        self.0 -= steps as i64;
+    }
+    fn is_spent(&self) -> bool {
+        self.0 <= 0
+    }
+}

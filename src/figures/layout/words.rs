@@ -1,0 +1,164 @@
+//! The order of cuts in words, sheet by sheet.
+
+use super::draw::Drawn;
+use super::stock::{Sheets, Source};
+use super::{Block, Pattern};
+use crate::figures::{CutLine, Purpose, Shape, Size};
+use crate::measure::{Length, Unit};
+
+/// `12 in` without its unit, for `12 x 20 in`.
+pub(super) fn bare(text: String) -> String {
+    text.rsplit_once(' ')
+        .map_or(text.clone(), |(number, _)| number.to_string())
+}
+
+/// What a number of rectangles of a line are called: "27 squares 4 1/2 in".
+fn named(line: &CutLine, size: Size, count: i64, unit: Unit) -> String {
+    let plural = |one: &str, many: &str| if count == 1 { one.to_string() } else { many.to_string() };
+    let what = match &line.purpose {
+        Purpose::Patch { .. } | Purpose::ContinuousSquare if size.width == size.height => plural("square", "squares"),
+        Purpose::Patch { .. } => plural("rectangle", "rectangles"),
+        Purpose::PlainPanel => plural("panel", "panels"),
+        Purpose::Backing => plural("backing length", "backing lengths"),
+        Purpose::Batting => plural("batting length", "batting lengths"),
+        Purpose::StraightBinding => plural("binding strip", "binding strips"),
+        Purpose::BiasRectangle => plural("rectangle for bias strips", "rectangles for bias strips"),
+        Purpose::ContinuousSquare => plural("rectangle for continuous binding", "rectangles for continuous binding"),
+    };
+    let measure = if size.width == size.height {
+        size.width.cut_one(unit)
+    } else {
+        format!("{} x {}", bare(size.width.cut_one(unit)), size.height.cut_one(unit))
+    };
+    format!("{count} {what} {measure}")
+}
+
+fn lying(block: &Block) -> Size {
+    Size {
+        width: Length::from_units(block.width),
+        height: Length::from_units(block.height),
+    }
+}
+
+pub(super) fn sheet(order: &mut Vec<String>, sheets: &Sheets, names: &[String], with: &Drawn) {
+    let unit = with.unit;
+    let name = match names {
+        [] => return,
+        [one] => one.clone(),
+        // "Remnant 20 x 15 in, 1 of 3" and the next: "..., 1 to 2 of 3".
+        [first, .., last] => {
+            let number = |name: &str| {
+                let (_, copy) = name.rsplit_once(", ")?;
+                Some(copy.split_once(" of ")?.0.to_string())
+            };
+            match (first.rsplit_once(" of "), number(last)) {
+                (Some((first, of)), Some(last)) => format!("{first} to {last} of {of}, each"),
+                _ => first.clone(),
+            }
+        }
+    };
+    let full = !matches!(sheets.source, Source::Remnant(_));
+    order.push(if with.straightening.is_positive() {
+        format!(
+            "{name}: straighten the cut edge; {} is allowed for it.",
+            with.straightening.both(unit, crate::measure::Round::Nearest)
+        )
+    } else {
+        format!("{name}:")
+    });
+    for (pattern, times) in &sheets.bolt.runs {
+        order.push(run(pattern, *times, full, sheets.width, with));
+    }
+}
+
+fn run(pattern: &Pattern, times: i64, full: bool, width: i64, with: &Drawn) -> String {
+    let unit = with.unit;
+    let height = Length::from_units(pattern.height);
+    let strips = if times == 1 { "strip" } else { "strips" };
+    let across = if full { "the full width" } else { "the remnant" };
+    let mut text = format!("Cut {times} {strips} {} across {across}", height.cut(unit));
+    // Blocks of one line and one way of lying are one subcut, whatever stands on top.
+    let mut whole: Vec<(Block, i64)> = Vec::new();
+    let mut rest: Vec<(Block, i64)> = Vec::new();
+    for block in &pattern.blocks {
+        let list = if block.height == pattern.height {
+            &mut whole
+        } else {
+            &mut rest
+        };
+        let count = block.across * block.along;
+        match list
+            .iter_mut()
+            .find(|(b, _)| b.line == block.line && b.turned == block.turned)
+        {
+            Some((_, n)) => *n += count,
+            None => list.push((*block, count)),
+        }
+    }
+    let line = |block: &Block| with.lines.get(block.line);
+    let as_wide = |block: &Block| block.width == width;
+    for (n, (block, count)) in whole.iter().enumerate() {
+        let Some(line) = line(block) else { continue };
+        let each = if times > 1 && !as_wide(block) {
+            format!(", {count} a strip")
+        } else {
+            String::new()
+        };
+        let verb = match n {
+            0 if as_wide(block) => ":",
+            0 => "; subcut",
+            _ => " and",
+        };
+        text.push_str(&format!(
+            "{verb} {}{each}",
+            named(line, lying(block), count * times, unit)
+        ));
+    }
+    if !rest.is_empty() {
+        let parts: Vec<String> = rest
+            .iter()
+            .filter_map(|(block, count)| {
+                let line = line(block)?;
+                Some(named(line, lying(block), count * times, unit))
+            })
+            .collect();
+        let what = if times == 1 {
+            "what is left of it"
+        } else {
+            "what is left of them"
+        };
+        text.push_str(&format!("; from {what}, as drawn, {}", parts.join(", ")));
+    }
+    text.push('.');
+    text
+}
+
+/// What is done with the rectangles once they are cut.
+pub(super) fn afterwards(order: &mut Vec<String>, with: &Drawn) {
+    for line in with.lines {
+        let Purpose::Patch { shape, .. } = &line.purpose else {
+            continue;
+        };
+        let (how, what) = match shape {
+            Shape::HalfSquareTriangle => ("once corner to corner", "half-square triangles"),
+            Shape::QuarterSquareTriangle => ("corner to corner both ways", "quarter-square triangles"),
+            Shape::Square | Shape::Rectangle => continue,
+        };
+        let spare = line.count * shape.yields() - line.patches;
+        let spare = if spare > 0 {
+            format!(" ({spare} to spare)")
+        } else {
+            String::new()
+        };
+        let squares = if line.count == 1 {
+            "the square".to_string()
+        } else {
+            format!("the {} squares", line.count)
+        };
+        order.push(format!(
+            "Cut {squares} {} {how}: {} {what}{spare}.",
+            line.cut.width.cut_one(with.unit),
+            line.count * shape.yields()
+        ));
+    }
+}

@@ -1,0 +1,152 @@
+//! One cloth of the shelf: new or changed, into the bin and out again.
+
+use super::form::{fields, filled, fresh, read};
+use crate::measure::Unit;
+use crate::notebook::{Id, Notebook, NotebookError, Settings, StockCloth};
+use crate::plan::Per;
+use crate::web::app::{App, form_id, id};
+use crate::web::components::{ReturnTo, errors_summary, hidden, save_bar};
+use crate::web::error::{Answer, WebError};
+use crate::web::form::{Shown, word};
+use crate::web::page::{self, Shelf};
+use crate::web::pages::project::stale_note;
+use crate::web::{respond, upload};
+use actix_multipart::Multipart;
+use actix_web::HttpRequest;
+use actix_web::web::{Data, Path};
+use maud::{Markup, html};
+
+const NEW: &str = "new";
+
+/// A cloth as its page shows it; nothing for one that is still to be made.
+struct Known {
+    settings: Settings,
+    cloth: Option<StockCloth>,
+    projects: Vec<(Id, String)>,
+}
+
+async fn load(app: &App, name: &str) -> Result<Known, WebError> {
+    let cloth = if name == NEW { None } else { Some(id(name)?) };
+    app.ask(move |n: &Notebook| {
+        Ok(Known {
+            settings: n.settings()?,
+            cloth: cloth.map(|c| n.stock_cloth(c)).transpose()?,
+            projects: cloth.map(|c| n.projects_with_cloth(c)).transpose()?.unwrap_or_default(),
+        })
+    })
+    .await
+}
+
+pub async fn show(app: Data<App>, path: Path<String>) -> Answer {
+    let known = load(&app, &path).await?;
+    let unit = known.settings.unit;
+    let typed = match &known.cloth {
+        Some(cloth) => filled(cloth, unit),
+        None => {
+            let mut typed = fresh();
+            typed.set("id", Id::now_v7().to_string());
+            typed.set(
+                "price_per",
+                word(&if unit == Unit::Cm { Per::Metre } else { Per::Yard }),
+            );
+            typed
+        }
+    };
+    respond::page(cloth_page(&known, &Shown::from(typed), None))
+}
+
+pub async fn save(app: Data<App>, path: Path<String>, request: HttpRequest, body: Multipart) -> Answer {
+    let mut upload = upload::read(&request, body).await?;
+    let known = load(&app, &path).await?;
+    let (photos, refused) = upload.keep_photos(&app, "photo").await?;
+    let mut typed = upload.typed;
+    if let Some(new) = photos.first() {
+        // Kept with the form whatever else is wrong with it.
+        typed.set("kept_photo", &new.0);
+        typed.set("drop_photo", "");
+    }
+    let (new_id, seen) = match &known.cloth {
+        Some(cloth) => (cloth.id, typed.get("seen").parse().unwrap_or(0)),
+        None => (form_id(&typed), 0),
+    };
+    let (cloth, mut errors) = read(&typed, known.settings.unit, new_id);
+    for sentence in refused {
+        errors.add("photo", sentence);
+    }
+    if !errors.is_empty() {
+        return Err(WebError::Form(cloth_page(&known, &Shown { typed, errors }, None)));
+    }
+    let save = move |n: &Notebook| {
+        if let Some(photo) = &cloth.photo {
+            n.photo(photo)?;
+        }
+        n.save_cloth(seen, &cloth)
+    };
+    match app.ask(save).await {
+        Ok(_) => respond::see("/cloth"),
+        Err(WebError::Notebook(NotebookError::Stale(what))) => {
+            let now = load(&app, &new_id.to_string()).await?;
+            let saved = now
+                .cloth
+                .as_ref()
+                .map(|c| filled(c, now.settings.unit))
+                .unwrap_or_default();
+            let note = stale_note(&what, &saved, &typed);
+            typed.set("seen", saved.get("seen"));
+            let page = cloth_page(&now, &Shown::from(typed), Some(note));
+            Ok(respond::page_with(actix_web::http::StatusCode::CONFLICT, page))
+        }
+        Err(other) => Err(other),
+    }
+}
+
+fn cloth_page(known: &Known, form: &Shown, note: Option<Markup>) -> Markup {
+    let heading = known.cloth.as_ref().map_or("Add a cloth", |c| c.name.as_str());
+    let address = known
+        .cloth
+        .as_ref()
+        .map_or("/cloth/new".to_string(), |c| format!("/cloth/{}", c.id));
+    page::notebook(
+        Shelf::Cloth,
+        heading,
+        html! {
+            h1 { (heading) }
+            @if let Some(note) = note { (note) }
+            @if !known.projects.is_empty() {
+                p.meta {
+                    "In the plan of "
+                    @for (i, (id, title)) in known.projects.iter().enumerate() {
+                        @if i > 0 { ", " }
+                        a href=(format!("/projects/{id}")) { (title) }
+                    }
+                    ". A plan keeps its own copy: what you change here does not change a plan."
+                }
+            }
+            form method="post" enctype="multipart/form-data" action=(address) data-keep=(address) {
+                (hidden("id", form.typed.get("id")))
+                (hidden("seen", form.typed.get("seen")))
+                (errors_summary(form))
+                (fields(form, &known.settings))
+                (save_bar("Save", &ReturnTo { href: "/cloth", label: "Cancel" }))
+            }
+            @if known.cloth.is_some() {
+                form.danger method="post" action=(format!("{address}/bin")) {
+                    p { "The bin keeps it; you can undo this at once." }
+                    button.button.quiet type="submit" { "Put this cloth in the bin" }
+                }
+            }
+        },
+    )
+}
+
+pub async fn bin(app: Data<App>, path: Path<String>) -> Answer {
+    let cloth = id(&path)?;
+    app.ask(move |n: &Notebook| n.bin_cloth(cloth)).await?;
+    respond::see(&format!("/cloth?binned={cloth}"))
+}
+
+pub async fn restore(app: Data<App>, path: Path<String>) -> Answer {
+    let cloth = id(&path)?;
+    app.ask(move |n: &Notebook| n.restore_cloth(cloth)).await?;
+    respond::see(&format!("/cloth/{cloth}"))
+}

@@ -1,0 +1,117 @@
+//! What is on the shelf, each cloth with a swatch big enough to know it by.
+
+use crate::measure::{Length, Unit};
+use crate::notebook::{Id, Notebook, Settings, StockCloth};
+use crate::plan::ClothKind;
+use crate::web::app::App;
+use crate::web::components::{cloth_length_down, empty, length_down, swatch};
+use crate::web::error::Answer;
+use crate::web::page::{self, Shelf};
+use crate::web::respond;
+use actix_web::web::{Data, Query};
+use maud::{Markup, html};
+
+#[derive(serde::Deserialize)]
+pub struct Asked {
+    /// The cloth that was just put in the bin.
+    #[serde(default)]
+    binned: String,
+}
+
+/// A cloth and the projects that use it.
+struct Shelved {
+    cloth: StockCloth,
+    projects: Vec<(Id, String)>,
+}
+
+pub async fn show(app: Data<App>, asked: Query<Asked>) -> Answer {
+    let (settings, shelf) = app
+        .ask(|n: &Notebook| {
+            let mut shelf = Vec::new();
+            for cloth in n.cloths()? {
+                let projects = n.projects_with_cloth(cloth.id)?;
+                shelf.push(Shelved { cloth, projects });
+            }
+            Ok((n.settings()?, shelf))
+        })
+        .await?;
+    let binned = Id::try_parse(&asked.binned).ok();
+    let (cloths, batting): (Vec<&Shelved>, Vec<&Shelved>) =
+        shelf.iter().partition(|s| s.cloth.kind == ClothKind::Cloth);
+    respond::page(page::notebook(
+        Shelf::Cloth,
+        "Cloth and remnants",
+        html! {
+            div.page-head {
+                h1 { "Cloth and remnants" }
+                @if !shelf.is_empty() { a.button.primary href="/cloth/new" { "Add a cloth" } }
+            }
+            @if let Some(cloth) = binned {
+                div.undo role="status" {
+                    p { "The cloth is in the bin. Projects that use it keep their own copy." }
+                    form method="post" action=(format!("/cloth/{cloth}/restore")) { button.button type="submit" { "Undo" } }
+                }
+            }
+            @if shelf.is_empty() {
+                (empty("The shelf is empty. Put your cloths and leftovers here once, and every project can cut from them.", "/cloth/new", "Add the first cloth"))
+            }
+            @if !cloths.is_empty() {
+                @if !batting.is_empty() { h2.group { "Cloth" } }
+                (tiles(&cloths, &settings))
+            }
+            @if !batting.is_empty() {
+                h2.group { "Batting" }
+                (tiles(&batting, &settings))
+            }
+        },
+    ))
+}
+
+fn tiles(shelf: &[&Shelved], settings: &Settings) -> Markup {
+    html! { ul.shelf { @for shelved in shelf { li { (tile(shelved, settings)) } } } }
+}
+
+fn tile(shelved: &Shelved, settings: &Settings) -> Markup {
+    let (c, unit) = (&shelved.cloth, settings.unit);
+    html! {
+        div.shelf-cloth {
+            a.shelf-link href=(format!("/cloth/{}", c.id)) {
+                (swatch(&c.colour, None, c.photo.as_ref()))
+                b.shelf-name { (c.name) }
+            }
+            dl.shelf-facts {
+                @if !c.fibre.is_empty() { div { dt { "Fibre" } dd { (c.fibre) } } }
+                div { dt { "Width" } dd.num { (length_down(c.usable_width, unit)) } }
+                div { dt { "Owned" } dd.num {
+                    @if c.owned == Length::ZERO { "none" } @else { (cloth_length_down(c.owned, unit)) }
+                } }
+                @if let Some(price) = &c.price { div { dt { "Price" } dd.num { (settings.currency) " " (price.amount) " a " (price.per.name()) } } }
+                @if !c.remnants.is_empty() { div { dt { "Remnants" } dd { (remnants(c, unit)) } } }
+                @if !shelved.projects.is_empty() {
+                    div { dt { "Used in" } dd {
+                        @for (i, (id, title)) in shelved.projects.iter().enumerate() {
+                            @if i > 0 { ", " }
+                            a href=(format!("/projects/{id}")) { (title) }
+                        }
+                    } }
+                }
+            }
+        }
+    }
+}
+
+/// What is there is printed down: a shelf that says more than it holds is a
+/// plan that runs short.
+fn remnants(c: &StockCloth, unit: Unit) -> Markup {
+    html! {
+        ul.remnant-list {
+            @for r in &c.remnants {
+                li.num {
+                    @if r.count > 1 { (r.count) " of " }
+                    (length_down(r.width, unit)) " × " (length_down(r.length, unit))
+                    @if !r.note.is_empty() { " " span.meta { (r.note) } }
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,22 @@
+//! The shelf: the cloths and battings at home, with their remnants.
+//!
+//! `list` shows it, `form` holds the fields of one cloth, `change` saves,
+//! bins and takes out again.
+
+mod change;
+mod form;
+mod list;
+
+use actix_web::web::{ServiceConfig, get, post, resource};
+
+pub fn routes(config: &mut ServiceConfig) {
+    config
+        .service(resource("/cloth").route(get().to(list::show)))
+        .service(
+            resource("/cloth/{id}")
+                .route(get().to(change::show))
+                .route(post().to(change::save)),
+        )
+        .service(resource("/cloth/{id}/bin").route(post().to(change::bin)))
+        .service(resource("/cloth/{id}/restore").route(post().to(change::restore)));
+}

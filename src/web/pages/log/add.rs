@@ -1,0 +1,311 @@
+//! Adding to the log: one page for a thumb. The camera is one tap away, the
+//! note can be typed at once, a decision and a measure are a tap further.
+
+use super::effect::{Undecided, effect_between, undecided};
+use super::entries::{begun, keep, read_words};
+use super::{change, show};
+use crate::measure::Unit;
+use crate::notebook::{EntryKind, Id, Notebook, Project};
+use crate::plan::Plan;
+use crate::web::app::{App, Body, id, typed};
+use crate::web::components::{
+    PHOTO_FORMATS, ReturnTo, card, changes, choice, errors_summary, hidden, length_input, photo_input, save_bar,
+    switch, text, text_area,
+};
+use crate::web::error::{Answer, WebError};
+use crate::web::form::{Errors, Reader, Shown, Typed};
+use crate::web::page::{self, Place};
+use crate::web::{respond, upload};
+use actix_multipart::Multipart;
+use actix_web::HttpRequest;
+use actix_web::web::{Data, Path};
+use maud::{Markup, html};
+
+/// The project and what its plan has seen since the last decision.
+async fn load(app: &App, project: Id) -> Result<(Project, Option<Undecided>), WebError> {
+    app.ask(move |n: &Notebook| {
+        let project = n.project(project)?;
+        let undecided = undecided(n, &project)?;
+        Ok((project, undecided))
+    })
+    .await
+}
+
+pub async fn show(app: Data<App>, path: Path<String>) -> Answer {
+    let (project, undecided) = load(&app, id(&path)?).await?;
+    let forms = Forms {
+        open: EntryKind::Note,
+        shown: fresh(undecided.as_ref()),
+    };
+    respond::page(add_page(&project, undecided.as_ref(), &forms))
+}
+
+/// A note, a decision or a measure.
+pub async fn words(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
+    let (project, kind) = path.into_inner();
+    let kind = match kind.as_str() {
+        "note" => EntryKind::Note,
+        "decision" => EntryKind::Decision,
+        "measure" => EntryKind::Measure,
+        _ => return Err(WebError::NoPage),
+    };
+    let (project, undecided) = load(&app, id(&project)?).await?;
+    let typed = typed(body);
+    let mut r = Reader::new(&typed, project.plan.unit);
+    let mut entry = begun(kind, &typed);
+    read_words(&mut r, &mut entry, &project.plan);
+    let errors = r.errors;
+    if !errors.is_empty() {
+        let forms = Forms {
+            open: kind,
+            shown: Shown { typed, errors },
+        };
+        return Err(WebError::Form(add_page(&project, undecided.as_ref(), &forms)));
+    }
+    let carried = (kind == EntryKind::Decision && typed.ticked("carry"))
+        .then(|| carried(&typed, project.revision))
+        .flatten();
+    let (owner, address) = (project.id, show::address(project.id, entry.id));
+    app.ask(move |n: &Notebook| {
+        if let Some((from, to)) = carried {
+            entry.effect = effect_between(n, owner, from, to)?;
+            entry.revisions = carried;
+        }
+        keep(n, owner, &entry)
+    })
+    .await?;
+    respond::see(&address)
+}
+
+/// The revisions whose effect stood on the form, so that what is kept is what
+/// was seen though the plan has changed again meanwhile.
+fn carried(typed: &Typed, newest: i64) -> Option<(i64, i64)> {
+    let number = |name: &str| typed.get(name).parse::<i64>().ok();
+    let (from, to) = (number("from")?, number("to")?);
+    (1 <= from && from < to && to <= newest).then_some((from, to))
+}
+
+/// Photos, with words or without. Those that could be read are kept even when
+/// others could not.
+pub async fn photo(app: Data<App>, path: Path<String>, request: HttpRequest, body: Multipart) -> Answer {
+    let mut upload = upload::read(&request, body).await?;
+    let (project, undecided) = load(&app, id(&path)?).await?;
+    let (photos, refused) = upload.keep_photos(&app, "photos").await?;
+    let typed = upload.typed;
+    let mut entry = begun(EntryKind::Photo, &typed);
+    let mut r = Reader::new(&typed, project.plan.unit);
+    read_words(&mut r, &mut entry, &project.plan);
+    let mut errors = r.errors;
+    for sentence in refused {
+        errors.add("photos", sentence);
+    }
+    if photos.is_empty() {
+        if errors.is_empty() {
+            errors.add("photos", "No photo came with this. Choose one and send it again.");
+        }
+        let forms = Forms {
+            open: EntryKind::Photo,
+            shown: Shown { typed, errors },
+        };
+        return Err(WebError::Form(add_page(&project, undecided.as_ref(), &forms)));
+    }
+    if errors.has("text") {
+        // Kept in the form below, to be shortened there.
+        entry.text = String::new();
+    }
+    entry.photos = photos;
+    let (owner, entry_id) = (project.id, entry.id);
+    app.ask(move |n: &Notebook| keep(n, owner, &entry)).await?;
+    if errors.is_empty() {
+        return respond::see(&show::address(owner, entry_id));
+    }
+    let (_, saved) = app.ask(move |n: &Notebook| n.entry(entry_id)).await?;
+    Err(WebError::Form(change::half_kept(&project, &saved, typed, errors)))
+}
+
+/// What stands in the page's forms: the one last sent as it was typed, the
+/// others fresh.
+struct Forms {
+    open: EntryKind,
+    shown: Shown,
+}
+
+impl Forms {
+    fn of(&self, kind: EntryKind, undecided: Option<&Undecided>) -> Shown {
+        if kind == self.open {
+            self.shown.clone()
+        } else {
+            fresh(undecided)
+        }
+    }
+}
+
+fn fresh(undecided: Option<&Undecided>) -> Shown {
+    let mut typed = Typed::default();
+    typed.set("id", Id::now_v7().to_string());
+    if let Some(u) = undecided {
+        typed.set("carry", "yes");
+        typed.set("from", u.from.to_string());
+        typed.set("to", u.to.to_string());
+    }
+    Shown {
+        typed,
+        errors: Errors::default(),
+    }
+}
+
+fn add_page(project: &Project, undecided: Option<&Undecided>, forms: &Forms) -> Markup {
+    let note = forms.of(EntryKind::Note, undecided);
+    let decision = forms.of(EntryKind::Decision, undecided);
+    let measure = forms.of(EntryKind::Measure, undecided);
+    let photos = forms.of(EntryKind::Photo, undecided);
+    page::project(
+        project.id,
+        &project.details.title,
+        Place::Log,
+        "Add to the log",
+        html! {
+            h1 { "Add to the log" }
+            (errors_summary(&forms.shown))
+            div.add-log {
+                fieldset.kinds {
+                    legend.unseen { "What to add" }
+                    (camera(project.id))
+                    (pick(EntryKind::Note, "Note", forms.open))
+                    (pick(EntryKind::Decision, "Decision", forms.open))
+                    (pick(EntryKind::Measure, "Measure", forms.open))
+                }
+                (panel(project.id, EntryKind::Note, &note, note_fields(&note)))
+                (panel(project.id, EntryKind::Decision, &decision, decision_fields(&decision, undecided)))
+                (panel(project.id, EntryKind::Measure, &measure, measure_fields(&measure, &project.plan, None)))
+                (taken_before(project.id, &photos))
+            }
+        },
+    )
+}
+
+/// The camera under the first target: with script the photo is sent as soon
+/// as it is taken, without it a button appears (style.css: `:valid`).
+fn camera(project: Id) -> Markup {
+    html! {
+        form.add-camera method="post" enctype="multipart/form-data" action=(format!("/projects/{project}/log/add/photo")) data-submit-on-choose {
+            (hidden("id", &Id::now_v7().to_string()))
+            (hidden_moment())
+            input.unseen #camera type="file" name="photos" accept=(PHOTO_FORMATS) capture="environment" multiple required;
+            label.kind for="camera" { (icon(EntryKind::Photo)) span { "Photo" } }
+            button.button.primary.once-chosen type="submit" { "Save the photo" }
+        }
+    }
+}
+
+fn pick(kind: EntryKind, name: &str, open: EntryKind) -> Markup {
+    // A photo that could not be kept has its own form below; the note stays in view above it.
+    let open = if open == EntryKind::Photo {
+        EntryKind::Note
+    } else {
+        open
+    };
+    html! {
+        label.kind {
+            input.unseen type="radio" name="add" id=(format!("add-{}", kind.name())) value=(kind.name()) checked[kind == open] autocomplete="off";
+            (icon(kind)) span { (name) }
+        }
+    }
+}
+
+fn panel(project: Id, kind: EntryKind, form: &Shown, fields: Markup) -> Markup {
+    let name = kind.name();
+    let heading = match kind {
+        EntryKind::Decision => "A decision",
+        EntryKind::Measure => "A measure",
+        EntryKind::Note | EntryKind::Photo => "A note",
+    };
+    html! {
+        form class=(format!("panel panel-{name}")) method="post" action=(format!("/projects/{project}/log/add/{name}")) data-keep=(format!("{project}/log/{name}")) {
+            (hidden("id", form.typed.get("id")))
+            (hidden_moment())
+            (card(&format!("{name}-card"), heading, fields))
+            (save_bar("Save", &ReturnTo { href: &format!("/projects/{project}/log"), label: "Cancel" }))
+        }
+    }
+}
+
+/// Filled by script when the form is sent: an entry written out of reach of
+/// the notebook keeps its own time.
+fn hidden_moment() -> Markup {
+    html! { input type="hidden" name="happened_at" value="" data-now; }
+}
+
+pub fn note_fields(form: &Shown) -> Markup {
+    html! { (text_area(form, "text", "What happened", "Markdown works here.", 5)) }
+}
+
+pub fn decision_fields(form: &Shown, undecided: Option<&Undecided>) -> Markup {
+    html! {
+        (text(form, "decided", "What you decided", "In one line, such as “Strap patches 5 in instead of 6 in”.", "text"))
+        (text_area(form, "why", "Why", "So that you know it again in a year.", 3))
+        @if let Some(u) = undecided {
+            div.carry {
+                (switch(form, "carry", "Carry what changed in the plan since the last decision", ""))
+                (hidden("from", form.typed.get("from")))
+                (hidden("to", form.typed.get("to")))
+                @if u.effect.is_empty() { p.hint { "The plan changed, but no figure did." } }
+                @else { (changes(&u.effect)) }
+            }
+        }
+    }
+}
+
+/// `kept` is a piece an entry names though the plan has it no more.
+pub fn measure_fields(form: &Shown, plan: &Plan, kept: Option<&str>) -> Markup {
+    let mut pieces = vec![(String::new(), "None".to_string())];
+    pieces.extend(plan.pieces.iter().map(|p| (p.id.clone(), p.name.clone())));
+    if let Some(gone) = kept.filter(|p| plan.piece(p).is_none()) {
+        pieces.push((gone.to_string(), "A piece no longer in the plan".into()));
+    }
+    let bare = match plan.unit {
+        Unit::Inch => "A bare number is inches.",
+        Unit::Cm => "A bare number is centimetres.",
+    };
+    html! {
+        (text(form, "measured", "What you measured", "", "text"))
+        div.two {
+            (length_input(form, "length", "Length", bare))
+            (choice(form, "piece", "Piece", "If it belongs to one.", &pieces))
+        }
+    }
+}
+
+fn taken_before(project: Id, form: &Shown) -> Markup {
+    html! {
+        form.taken-before method="post" enctype="multipart/form-data" action=(format!("/projects/{project}/log/add/photo")) data-keep=(format!("{project}/log/photos")) {
+            (hidden("id", form.typed.get("id")))
+            (hidden_moment())
+            (card("photos-card", "Photos already taken", html! {
+                (photo_input(form, "photos", "Photos", "JPEG, PNG or WebP; several at once.", true))
+                div.field.has-error[form.errors.has("text")] {
+                    label for="photo-words" { "Words to them" }
+                    textarea id="photo-words" name="text" rows="2" { (form.typed.get("text")) }
+                    (crate::web::components::field_errors(form, "text"))
+                }
+                button.button type="submit" { "Save these photos" }
+            }))
+        }
+    }
+}
+
+/// Line drawings of our own, a sign for each kind of entry.
+pub fn icon(kind: EntryKind) -> Markup {
+    let path = match kind {
+        EntryKind::Photo => "M4 7h4l1.5-2h5L16 7h4v12H4z M12 10a3.2 3.2 0 1 0 .01 0",
+        EntryKind::Note => "M5 19l1-4L16 5l3 3L9 18z M14 7l3 3",
+        // two ways, one taken
+        EntryKind::Decision => "M12 20v-7 M12 13L6 6 M12 13l6-7 M6 10V6h4 M14.5 6H18v3.5",
+        EntryKind::Measure => "M3 9h18v6H3z M7 9v3 M11 9v2 M15 9v3 M19 9v2",
+    };
+    html! {
+        svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true" fill="none" stroke="currentColor" stroke-width="1.8" stroke-linecap="round" stroke-linejoin="round" {
+            path d=(path) {}
+        }
+    }
+}

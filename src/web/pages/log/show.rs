@@ -1,0 +1,240 @@
+//! The log of a project, newest first, a heading for each day.
+
+use super::add::icon;
+use crate::notebook::{Entry, EntryKind, Id, Notebook, PhotoHash, Project, SecondThought};
+use crate::web::app::{App, id};
+use crate::web::components::{changes, empty, hidden, length, markdown, photo};
+use crate::web::error::Answer;
+use crate::web::page::{self, Place};
+use crate::web::respond;
+use actix_web::web::{Data, Path, Query};
+use chrono::{DateTime, Local, NaiveDate, Utc};
+use maud::{Markup, html};
+use std::collections::HashMap;
+
+#[derive(serde::Deserialize)]
+pub struct Asked {
+    /// The entry that was just put in the bin.
+    #[serde(default)]
+    binned: String,
+}
+
+/// Where an entry stands in the log.
+pub fn address(project: Id, entry: Id) -> String {
+    format!("/projects/{project}/log#entry-{entry}")
+}
+
+pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer {
+    let project = id(&path)?;
+    let (project, log, earlier) = app
+        .ask(move |n: &Notebook| {
+            let log = n.log(project)?;
+            let mut earlier = HashMap::new();
+            for entry in log.iter().filter(|e| e.version > 1) {
+                earlier.insert(entry.id, n.earlier_entries(entry.id)?);
+            }
+            Ok((n.project(project)?, log, earlier))
+        })
+        .await?;
+    let binned = Id::try_parse(&asked.binned).ok();
+    let project_id = project.id;
+    let add = format!("/projects/{project_id}/log/add");
+    respond::page(page::project(
+        project_id,
+        &project.details.title,
+        Place::Log,
+        "Log",
+        html! {
+            div.page-head {
+                h1 { "Log" }
+                @if !log.is_empty() { a.button.primary href=(add) { "Add to the log" } }
+            }
+            @if let Some(entry) = binned { (undo(project_id, entry)) }
+            @if log.is_empty() {
+                (empty("Nothing written yet. A photo, a note, a decision with its why, a measure: a tap each.", &add, "Add the first entry"))
+            }
+            @for (day, entries) in by_day(&log) {
+                h2.group.day { time datetime=(day.to_string()) { (day.format("%A, %-d %B %Y")) } }
+                div.entries {
+                    @for entry in entries {
+                        (entry_card(&project, entry, earlier.get(&entry.id).map_or(&[][..], Vec::as_slice)))
+                    }
+                }
+            }
+        },
+    ))
+}
+
+fn undo(project: Id, entry: Id) -> Markup {
+    html! {
+        div.undo role="status" {
+            p { "The entry is in the bin." }
+            form method="post" action=(format!("/projects/{project}/log/{entry}/restore")) {
+                button.button type="submit" { "Undo" }
+            }
+        }
+    }
+}
+
+fn local(at: DateTime<Utc>) -> DateTime<Local> {
+    at.with_timezone(&Local)
+}
+
+/// The entries of each day, in the order they came in.
+fn by_day(log: &[Entry]) -> Vec<(NaiveDate, Vec<&Entry>)> {
+    let mut days: Vec<(NaiveDate, Vec<&Entry>)> = Vec::new();
+    for entry in log {
+        let day = local(entry.happened_at).date_naive();
+        match days.last_mut() {
+            Some((last, entries)) if *last == day => entries.push(entry),
+            _ => days.push((day, vec![entry])),
+        }
+    }
+    days
+}
+
+fn entry_card(project: &Project, entry: &Entry, earlier: &[Entry]) -> Markup {
+    let time = local(entry.happened_at);
+    let kind = entry.kind.name();
+    let at = format!("{kind} of {}", time.format("%-d %B %Y, %H:%M"));
+    html! {
+        article.entry id=(format!("entry-{}", entry.id)) data-kind=(kind) {
+            h3.entry-head {
+                span.entry-kind { (icon(entry.kind)) span { (kind) } }
+                time.entry-time datetime=(entry.happened_at.to_rfc3339()) { (time.format("%H:%M")) }
+            }
+            (words(project, entry))
+            @if !entry.photos.is_empty() { (photos(entry)) }
+            @if !entry.effect.is_empty() { (effect(project.id, entry)) }
+            @if let Some(thought) = &entry.second_thought { (judged(thought)) }
+            div.entry-foot {
+                a.button.quiet href=(format!("/projects/{}/log/{}", project.id, entry.id)) aria-label=(format!("Edit the {at}")) { "Edit" }
+                @if entry.kind == EntryKind::Decision && entry.second_thought.is_none() {
+                    (second_thought(project.id, entry))
+                }
+                @if !earlier.is_empty() { (versions(project, earlier)) }
+                form.to-bin method="post" action=(format!("/projects/{}/log/{}/bin", project.id, entry.id)) {
+                    button.button.quiet type="submit" aria-label=(format!("Put the {at} in the bin")) { "Put in the bin" }
+                }
+            }
+        }
+    }
+}
+
+/// What the entry says, by its kind.
+fn words(project: &Project, entry: &Entry) -> Markup {
+    html! {
+        @match entry.kind {
+            EntryKind::Note | EntryKind::Photo => {
+                @if !entry.text.is_empty() { div.prose { (markdown(&entry.text)) } }
+            }
+            EntryKind::Decision => {
+                p.decided { (entry.text) }
+                @if !entry.why.is_empty() { div.prose.why { (markdown(&entry.why)) } }
+            }
+            EntryKind::Measure => {
+                p.measured {
+                    span { (entry.text) }
+                    @if let Some(name) = entry.piece.as_deref().and_then(|p| project.plan.piece(p)).map(|p| &p.name) {
+                        span.meta { " on " (name) }
+                    }
+                }
+                @if let Some(measure) = entry.length { p.measure.num { (length(measure, project.plan.unit)) } }
+            }
+        }
+    }
+}
+
+fn photos(entry: &Entry) -> Markup {
+    let alt = photo_alt(entry);
+    html! {
+        div.entry-photos data-count=(entry.photos.len()) {
+            @for (i, hash) in entry.photos.iter().enumerate() {
+                a href=(format!("/photos/{}/page", hash.0)) {
+                    (photo(hash, &if i == 0 { alt.clone() } else { format!("{alt}, {}", i + 1) }))
+                }
+            }
+        }
+    }
+}
+
+/// The first words under a photo say what it shows; without words, its day.
+fn photo_alt(entry: &Entry) -> String {
+    let line = entry.text.lines().next().unwrap_or("");
+    let line: String = line.chars().filter(|c| !"*_`#[]".contains(*c)).take(120).collect();
+    match line.trim() {
+        "" => format!("Photo of {}", local(entry.happened_at).format("%-d %B %Y, %H:%M")),
+        words => format!("Photo: {words}"),
+    }
+}
+
+fn effect(project: Id, entry: &Entry) -> Markup {
+    html! {
+        div.effect {
+            p.effect-head {
+                "What it did to the figures"
+                @if let Some((from, to)) = entry.revisions {
+                    " " a href=(format!("/projects/{project}/revisions")) { "revision " (from) " → " (to) }
+                }
+            }
+            (changes(&entry.effect))
+        }
+    }
+}
+
+fn judged(thought: &SecondThought) -> Markup {
+    html! {
+        div.thought data-again=(if thought.would_do_again { "yes" } else { "no" }) {
+            p.verdict { @if thought.would_do_again { "Would do it again" } @else { "Would not do it again" } }
+            @if !thought.text.is_empty() { div.prose { (markdown(&thought.text)) } }
+        }
+    }
+}
+
+fn second_thought(project: Id, entry: &Entry) -> Markup {
+    let text = format!("thought-{}", entry.id);
+    html! {
+        details.second-thought {
+            summary { "Second thought" }
+            form method="post" action=(format!("/projects/{project}/log/{}/second-thought", entry.id)) {
+                (hidden("seen", &entry.version.to_string()))
+                fieldset.picks {
+                    legend { "Having made it" }
+                    label.pick { input type="radio" name="again" value="yes" required; span { "Would do it again" } }
+                    label.pick { input type="radio" name="again" value="no"; span { "Would not do it again" } }
+                }
+                div.field {
+                    label for=(text) { "Why" }
+                    textarea id=(text) name="thought" rows="2" {}
+                }
+                button.button type="submit" { "Save the second thought" }
+            }
+        }
+    }
+}
+
+fn versions(project: &Project, earlier: &[Entry]) -> Markup {
+    html! {
+        details.earlier {
+            summary { @if earlier.len() == 1 { "One earlier version" } @else { (earlier.len()) " earlier versions" } }
+            ol {
+                @for version in earlier {
+                    li value=(version.version) {
+                        (words(project, version))
+                        @if !version.photos.is_empty() { p.meta { (photo_links(&version.photos)) } }
+                        @if let Some(thought) = &version.second_thought { (judged(thought)) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn photo_links(photos: &[PhotoHash]) -> Markup {
+    html! {
+        @for (i, hash) in photos.iter().enumerate() {
+            @if i > 0 { ", " }
+            a href=(format!("/photos/{}/page", hash.0)) { "photo " (i + 1) }
+        }
+    }
+}

@@ -1,3 +1,0 @@
-use actix_web::web::ServiceConfig;
-
-pub fn routes(_config: &mut ServiceConfig) {}

@@ -1,0 +1,340 @@
+//! A real Chromium, driven through chromedriver, at an exact screen size.
+
+use fantoccini::wd::{Capabilities, WebDriverCompatibleCommand};
+use fantoccini::{Client, ClientBuilder, Locator};
+use hyper_util::client::legacy::connect::HttpConnector;
+use serde_json::{Value, json};
+use std::io::{BufRead, BufReader};
+use std::path::PathBuf;
+use std::process::{Child, Command, Stdio};
+use std::time::Duration;
+use tempfile::TempDir;
+
+#[derive(Clone, Copy, Debug)]
+pub struct Screen {
+    pub name: &'static str,
+    pub width: u32,
+    pub height: u32,
+    pub phone: bool,
+}
+
+pub const PHONE: Screen = Screen {
+    name: "phone",
+    width: 390,
+    height: 844,
+    phone: true,
+};
+pub const LAPTOP: Screen = Screen {
+    name: "laptop",
+    width: 1280,
+    height: 800,
+    phone: false,
+};
+
+pub struct Browser {
+    pub client: Client,
+    pub screen: Screen,
+    pub server: String,
+    driver: Child,
+    _profile: TempDir,
+}
+
+impl Browser {
+    pub async fn open(screen: Screen, server: &str) -> Browser {
+        let mut driver = Command::new("chromedriver")
+            .arg("--port=0")
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .expect("chromedriver starts; tests/run installs it");
+        let mut lines = BufReader::new(driver.stdout.take().expect("its output")).lines();
+        let port = loop {
+            let line = lines.next().expect("chromedriver says its port").expect("a line");
+            if let Some((_, rest)) = line.split_once("successfully on port ") {
+                break rest.trim_end_matches('.').to_string();
+            }
+        };
+        std::thread::spawn(move || lines.for_each(drop));
+        let profile = tempfile::tempdir().expect("a temporary folder");
+        let client = ClientBuilder::new(HttpConnector::new())
+            .capabilities(capabilities(screen, &profile))
+            .connect(&format!("http://127.0.0.1:{port}"))
+            .await
+            .expect("Chromium starts");
+        Browser {
+            client,
+            screen,
+            server: format!("http://{server}"),
+            driver,
+            _profile: profile,
+        }
+    }
+
+    pub async fn go(&self, path: &str) {
+        self.client
+            .goto(&format!("{}{path}", self.server))
+            .await
+            .expect("the page opens");
+    }
+
+    pub async fn path(&self) -> String {
+        let url = self.client.current_url().await.expect("an address");
+        format!(
+            "{}{}",
+            url.path(),
+            url.fragment().map(|f| format!("#{f}")).unwrap_or_default()
+        )
+    }
+
+    /// Clicks what a person would see: the element must be there and visible.
+    pub async fn click(&self, css: &str) {
+        let element = self.find(css).await;
+        // Into the middle, clear of the bars at the edges.
+        self.client
+            .execute(
+                "arguments[0].scrollIntoView({block:'center'})",
+                vec![serde_json::to_value(&element).expect("an element")],
+            )
+            .await
+            .expect("scrolled");
+        element.click().await.unwrap_or_else(|e| panic!("click {css}: {e}"));
+    }
+
+    /// Clicks the link or button with these words.
+    pub async fn press(&self, words: &str) {
+        let xpath = format!(
+            "//*[self::a or self::button or self::summary or self::label][normalize-space()={0} or @aria-label={0}]",
+            quoted(words)
+        );
+        let element = self
+            .client
+            .wait()
+            .at_most(Duration::from_secs(10))
+            .for_element(Locator::XPath(&xpath))
+            .await
+            .unwrap_or_else(|e| panic!("nothing to press with the words {words}: {e}"));
+        self.client
+            .execute(
+                "arguments[0].scrollIntoView({block:'center'})",
+                vec![serde_json::to_value(&element).expect("an element")],
+            )
+            .await
+            .expect("scrolled");
+        element.click().await.unwrap_or_else(|e| panic!("press {words}: {e}"));
+    }
+
+    pub async fn find(&self, css: &str) -> fantoccini::elements::Element {
+        self.client
+            .wait()
+            .at_most(Duration::from_secs(10))
+            .for_element(Locator::Css(css))
+            .await
+            .unwrap_or_else(|e| panic!("nothing on the page is {css}: {e}"))
+    }
+
+    /// Types into a field, in place of what stood in it.
+    pub async fn type_in(&self, name: &str, text: &str) {
+        let css = format!("[name=\"{name}\"]");
+        let element = self.find(&css).await;
+        self.client
+            .execute(
+                "arguments[0].scrollIntoView({block:'center'})",
+                vec![serde_json::to_value(&element).expect("an element")],
+            )
+            .await
+            .expect("scrolled");
+        element.clear().await.unwrap_or_else(|e| panic!("clear {name}: {e}"));
+        element
+            .send_keys(text)
+            .await
+            .unwrap_or_else(|e| panic!("type into {name}: {e}"));
+    }
+
+    pub async fn choose(&self, name: &str, value: &str) {
+        let css = format!("select[name=\"{name}\"]");
+        self.find(&css)
+            .await
+            .select_by_value(value)
+            .await
+            .unwrap_or_else(|e| panic!("choose {value} in {name}: {e}"));
+    }
+
+    /// Chooses the option whose words hold `part`.
+    pub async fn choose_words(&self, name: &str, part: &str) {
+        let done = self
+            .script(
+                "const s=document.querySelector(`select[name=\"${arguments[0]}\"]`);
+                 const o=[...s.options].find(o=>o.textContent.includes(arguments[1]));
+                 if(!o) return null; return o.value;",
+                vec![json!(name), json!(part)],
+            )
+            .await;
+        let value = done
+            .as_str()
+            .unwrap_or_else(|| panic!("{name} offers nothing like {part}"))
+            .to_string();
+        self.choose(name, &value).await;
+    }
+
+    pub async fn text(&self, css: &str) -> String {
+        self.find(css).await.text().await.expect("text")
+    }
+
+    pub async fn page_text(&self) -> String {
+        self.text("body").await
+    }
+
+    /// Waits until the text of an element holds `part`.
+    pub async fn until(&self, css: &str, part: &str) {
+        let mut last = String::new();
+        for _ in 0..100 {
+            if let Ok(element) = self.client.find(Locator::Css(css)).await
+                && let Ok(text) = element.text().await
+            {
+                if text.contains(part) {
+                    return;
+                }
+                last = text;
+            }
+            tokio::time::sleep(Duration::from_millis(100)).await;
+        }
+        panic!("{css} never said {part}; it says: {last}");
+    }
+
+    pub async fn script(&self, script: &str, arguments: Vec<Value>) -> Value {
+        self.client.execute(script, arguments).await.expect("the script runs")
+    }
+
+    /// Nothing in the console, nothing cut off at the side, no violation of
+    /// WCAG 2.2 A or AA on the page as it stands.
+    pub async fn check(&self, what: &str) {
+        let wide = self
+            .script(
+                "return [document.documentElement.scrollWidth, document.documentElement.clientWidth]",
+                vec![],
+            )
+            .await;
+        assert!(
+            wide[0].as_i64() <= wide[1].as_i64(),
+            "{what} on {}: the page is wider than the screen: {wide}",
+            self.screen.name
+        );
+        self.check_axe(what).await;
+        self.check_console(what).await;
+        self.picture(what).await;
+    }
+
+    async fn check_axe(&self, what: &str) {
+        let axe = std::fs::read_to_string(axe_file()).expect("axe-core; tests/run installs it");
+        self.script(&format!("{axe}; return true;"), vec![]).await;
+        let found = self
+            .client
+            .execute_async(
+                "const done=arguments[arguments.length-1];
+                 axe.run(document,{runOnly:{type:'tag',values:['wcag2a','wcag2aa','wcag21a','wcag21aa','wcag22aa']}})
+                   .then(r=>done(r.violations.map(v=>v.id+': '+v.help+' '+v.nodes.map(n=>n.target.join(' ')+' '+n.failureSummary).join(' | '))))
+                   .catch(e=>done(['axe failed: '+e]));",
+                vec![],
+            )
+            .await
+            .expect("axe runs");
+        assert_eq!(found, json!([]), "{what} on {}: {found:#}", self.screen.name);
+    }
+
+    async fn check_console(&self, what: &str) {
+        let log = self.client.issue_cmd(BrowserLog).await.expect("the console's log");
+        let bad: Vec<&Value> = log
+            .as_array()
+            .into_iter()
+            .flatten()
+            .filter(|l| matches!(l["level"].as_str(), Some("SEVERE" | "WARNING")))
+            // A form with errors is answered with 422 and a clash with 409; Chromium notes the status.
+            .filter(|l| {
+                !l["message"]
+                    .as_str()
+                    .unwrap_or("")
+                    .contains("the server responded with a status of 4")
+            })
+            .collect();
+        assert!(
+            bad.is_empty(),
+            "{what} on {}: the console says {bad:#?}",
+            self.screen.name
+        );
+    }
+
+    /// A picture of the page in the folder NOTCHBOOK_PICTURES names, to look at.
+    pub async fn picture(&self, what: &str) {
+        let Some(folder) = std::env::var_os("NOTCHBOOK_PICTURES") else {
+            return;
+        };
+        let folder = PathBuf::from(folder);
+        std::fs::create_dir_all(&folder).expect("the folder for pictures");
+        let png = self.client.screenshot().await.expect("a picture");
+        let name = what.replace(|c: char| !c.is_ascii_alphanumeric(), "-");
+        std::fs::write(folder.join(format!("{}-{name}.png", self.screen.name)), png).expect("written");
+    }
+
+    pub async fn close(mut self) {
+        let _ = self.client.clone().close().await;
+        let _ = self.driver.kill();
+        let _ = self.driver.wait();
+    }
+}
+
+impl Drop for Browser {
+    fn drop(&mut self) {
+        let _ = self.driver.kill();
+        let _ = self.driver.wait();
+    }
+}
+
+pub fn axe_file() -> PathBuf {
+    std::env::var_os("NOTCHBOOK_AXE").map_or_else(
+        || PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("target/test-tools/node_modules/axe-core/axe.min.js"),
+        PathBuf::from,
+    )
+}
+
+fn quoted(words: &str) -> String {
+    if words.contains('"') {
+        format!("'{words}'")
+    } else {
+        format!("\"{words}\"")
+    }
+}
+
+fn capabilities(screen: Screen, profile: &TempDir) -> Capabilities {
+    let mut options = json!({
+        "args": [
+            "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+            "--disable-component-update", "--disable-sync", "--disable-dev-shm-usage", "--lang=en-GB",
+            format!("--user-data-dir={}", profile.path().display()),
+        ]
+    });
+    // A window cannot be made 390 wide; device metrics can.
+    options["mobileEmulation"] = json!({
+        "deviceMetrics": {
+            "width": screen.width, "height": screen.height, "pixelRatio": if screen.phone { 2.0 } else { 1.0 },
+            "touch": screen.phone, "mobile": screen.phone,
+        },
+    });
+    let mut capabilities = Capabilities::new();
+    capabilities.insert("goog:chromeOptions".into(), options);
+    capabilities.insert("goog:loggingPrefs".into(), json!({ "browser": "ALL" }));
+    capabilities
+}
+
+/// Chromedriver's own command for what the console said.
+#[derive(Debug)]
+struct BrowserLog;
+
+impl WebDriverCompatibleCommand for BrowserLog {
+    fn endpoint(&self, base: &url::Url, session: Option<&str>) -> Result<url::Url, url::ParseError> {
+        base.join(&format!("session/{}/se/log", session.unwrap_or_default()))
+    }
+
+    fn method_and_body(&self, _: &url::Url) -> (http::Method, Option<String>) {
+        (http::Method::POST, Some(json!({ "type": "browser" }).to_string()))
+    }
+}

@@ -1,0 +1,9 @@
+//! The whole main job by clicking, in real Chromium, on a phone's screen and
+//! on a laptop's: from an empty notebook to a shared list and a second project.
+
+#[path = "../support/mod.rs"]
+mod support;
+
+mod driver;
+mod job;
+mod sample;

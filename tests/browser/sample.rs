@@ -1,0 +1,79 @@
+//! Every screen with the sample loaded: looks used, reads well, has no
+//! violation, and is nowhere wider than the screen.
+
+use crate::driver::{Browser, LAPTOP, PHONE, Screen};
+use crate::support::Server;
+
+#[tokio::test(flavor = "multi_thread")]
+async fn every_screen_on_a_phone() {
+    every_screen(PHONE).await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn every_screen_on_a_laptop() {
+    every_screen(LAPTOP).await;
+}
+
+async fn every_screen(screen: Screen) {
+    let server = Server::sample();
+    let b = Browser::open(screen, &server.address).await;
+    b.go("/").await;
+    let home = b.page_text().await;
+    assert!(home.contains("On the table") && home.contains("Finished"), "{home}");
+    b.check("sample home").await;
+    for path in [
+        "/cloth",
+        "/wearers",
+        "/settings",
+        "/projects/new",
+        "/cloth/new",
+        "/wearers/new",
+    ] {
+        b.go(path).await;
+        b.check(&format!("sample {path}")).await;
+    }
+    b.go("/cloth").await;
+    follow(&b, "main a[href^=\"/cloth/\"]:not([href$=new])", "sample one cloth").await;
+    b.go("/wearers").await;
+    follow(&b, "main a[href^=\"/wearers/\"]:not([href$=new])", "sample one wearer").await;
+
+    let list: serde_json::Value = serde_json::from_str(&server.get("/api/projects").body).expect("JSON");
+    for (i, project) in list.as_array().expect("projects").iter().enumerate() {
+        let base = format!("/projects/{}", project["id"].as_str().expect("an id"));
+        for place in [
+            "",
+            "/figures",
+            "/log",
+            "/log/add",
+            "/materials",
+            "/revisions",
+            "/details",
+            "/again",
+            "/allowances",
+            "/binding",
+        ] {
+            b.go(&format!("{base}{place}")).await;
+            b.check(&format!("sample project {i} {place}")).await;
+        }
+        b.go(&base).await;
+        follow(&b, "#pieces a.row", &format!("sample project {i} a piece")).await;
+        b.go(&base).await;
+        follow(&b, "#cloths a.row", &format!("sample project {i} a cloth")).await;
+    }
+    b.close().await;
+}
+
+/// Opens the first such link, where there is one, and checks the page.
+async fn follow(b: &Browser, css: &str, what: &str) {
+    let href = b
+        .script(
+            "return document.querySelector(arguments[0])?.getAttribute('href') ?? ''",
+            vec![serde_json::json!(css)],
+        )
+        .await;
+    let href = href.as_str().unwrap_or("");
+    if !href.is_empty() {
+        b.go(href).await;
+        b.check(what).await;
+    }
+}

@@ -1,0 +1,56 @@
+//! Who may come in, and what every answer carries.
+
+use crate::support::{Server, agent, reply};
+
+#[test]
+fn foreign_hosts_and_origins_are_kept_out() {
+    let server = Server::empty();
+    let foreign = reply(agent().get(server.url("/")).header("host", "evil.example").call());
+    assert_eq!(foreign.status, 403);
+    let no_origin = reply(
+        agent()
+            .post(server.url("/projects/new"))
+            .header("content-type", "application/x-www-form-urlencoded")
+            .send("title=x"),
+    );
+    assert_eq!(no_origin.status, 403);
+    let cross = reply(
+        agent()
+            .post(server.url("/projects/new"))
+            .header("origin", "http://evil.example")
+            .header("content-type", "application/x-www-form-urlencoded")
+            .send("title=x&state=planning"),
+    );
+    assert_eq!(cross.status, 403);
+    assert!(server.get("/").text().contains("Nothing here yet"), "nothing was made");
+}
+
+#[test]
+fn every_page_is_fenced_in() {
+    let server = Server::empty();
+    for path in ["/", "/projects/new", "/nothing"] {
+        let page = server.get(path);
+        let policy = page.header("content-security-policy");
+        assert!(
+            policy.contains("default-src 'none'") && policy.contains("script-src 'self'"),
+            "{path}: {policy}"
+        );
+        assert!(!policy.contains("unsafe-inline"));
+        assert_eq!(page.header("x-content-type-options"), "nosniff");
+        assert!(
+            !page.body.contains(" style=\"") && !page.body.contains(" onclick="),
+            "{path} has nothing inline"
+        );
+    }
+}
+
+#[test]
+fn static_files_may_be_kept_for_good() {
+    let server = Server::empty();
+    let page = server.get("/").body;
+    let at = page.find("/static/").expect("a style sheet");
+    let address: String = page[at..].chars().take_while(|c| *c != '"').collect();
+    let file = server.get(&address);
+    assert_eq!(file.status, 200);
+    assert!(file.header("cache-control").contains("immutable"));
+}
