@@ -241,6 +241,10 @@ fn a_folder_with_anything_wrong_changes_nothing() {
     fn json(name: &'static str, change: impl Fn(&mut Value) + 'static) -> Change {
         Box::new(move |from| from.edit(name, &change))
     }
+    fn twice(list: &mut Value) {
+        let first = list[0].clone();
+        list.as_array_mut().unwrap().push(first);
+    }
     fn remove(name: &'static str) -> Change {
         Box::new(move |from| std::fs::remove_file(from.dir.path().join(name)).unwrap())
     }
@@ -276,14 +280,14 @@ fn a_folder_with_anything_wrong_changes_nothing() {
             json("cloths.json", |v| v[0]["photo"] = json!("c".repeat(64))),
             "is not in photos/",
         ),
-        (json("cloths.json", |v| v[1] = v[0].clone()), "two cloths have the id"),
+        (json("cloths.json", twice), "two cloths have the id"),
         (
             json("wearers.json", |v| {
                 v[0]["sets"][1]["id"] = v[0]["sets"][0]["id"].clone()
             }),
             "Two sets",
         ),
-        (json("wearers.json", |v| v[1] = v[0].clone()), "two wearers have the id"),
+        (json("wearers.json", twice), "two wearers have the id"),
         (
             json(MOSS, move |v| v["details"]["wearer"] = stranger()),
             "is not in wearers.json",
@@ -331,7 +335,7 @@ fn a_folder_with_anything_wrong_changes_nothing() {
             }),
             "is not in cloths.json",
         ),
-        (json(MOSS, |v| v["choices"][1] = v["choices"][0].clone()), "named twice"),
+        (json(MOSS, |v| twice(&mut v["choices"])), "named twice"),
         (
             Box::new(|from| {
                 let old = json!(from.old);
