@@ -1,0 +1,17 @@
+//! The notebook on disk, through its public interface.
+
+/// A notebook in a temporary folder, and values to put into it.
+mod common;
+/// Photographs made here: turned, torn, hostile.
+mod pictures;
+
+mod bin;
+mod import;
+mod log;
+mod migrations;
+mod opening;
+mod photos;
+mod plans;
+mod projects;
+mod shares;
+mod shelf;

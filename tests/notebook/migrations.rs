@@ -1,0 +1,261 @@
+use crate::common::*;
+use crate::pictures;
+use notchbook::measure::{INCH, Length};
+use notchbook::notebook::{Id, Notebook, NotebookError, PhotoHash};
+use notchbook::plan::Plan;
+use rusqlite::{Connection, params};
+use std::path::Path;
+
+/// The files of migrations/, in order, from the source and not from the program.
+fn steps() -> Vec<String> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("migrations");
+    let mut files: Vec<_> = std::fs::read_dir(folder).unwrap().map(|f| f.unwrap().path()).collect();
+    files.sort();
+    files.iter().map(|f| std::fs::read_to_string(f).unwrap()).collect()
+}
+
+const PROJECT: &str = "018f0000-0000-7000-8000-000000000001";
+const WEARER: &str = "018f0000-0000-7000-8000-000000000002";
+const SET: &str = "018f0000-0000-7000-8000-000000000003";
+const CLOTH: &str = "018f0000-0000-7000-8000-000000000004";
+const ENTRY: &str = "018f0000-0000-7000-8000-000000000005";
+
+fn id(text: &str) -> Id {
+    Id::try_parse(text).unwrap()
+}
+
+/// A notebook as the program of `version` left it, with something in every table it had.
+fn build(folder: &Path, version: usize) {
+    if version == 0 {
+        return;
+    }
+    let database = Connection::open(folder.join("notebook.sqlite")).unwrap();
+    database.pragma_update(None, "journal_mode", "WAL").unwrap();
+    for (number, sql) in (1i64..).zip(&steps()[..version]) {
+        database.execute_batch(sql).unwrap();
+        database.pragma_update(None, "user_version", number).unwrap();
+    }
+    fill_version_1(folder, &database);
+    if version >= 2 {
+        fill_version_2(&database);
+    }
+    assert!(
+        version <= 2,
+        "a migration was added: say here what a notebook of version {version} holds, and check it below"
+    );
+}
+
+fn fill_version_1(folder: &Path, database: &Connection) {
+    const AT: &str = "2026-03-04T05:06:07.000000000Z";
+    let picture = pictures::jpeg(30, 20, 1);
+    let hash = PhotoHash::of(&picture).0;
+    let originals = folder.join("photos/originals").join(&hash[..2]);
+    std::fs::create_dir_all(&originals).unwrap();
+    std::fs::write(originals.join(format!("{hash}.jpg")), &picture).unwrap();
+    let mut plan = Plan::default();
+    let first = plan.to_json();
+    plan.pieces.push(piece("p1", "Front"));
+    let second = plan.to_json();
+    let all = [
+        database.execute(
+            "UPDATE settings SET name = 'Old notebook', unit = 'cm', currency = '€', description_limit = 900",
+            [],
+        ),
+        database.execute(
+            "INSERT INTO photo VALUES (?1, 'jpg', 30, 20, ?2, NULL, ?3)",
+            params![hash, i64::try_from(picture.len()).unwrap(), AT],
+        ),
+        database.execute(
+            "INSERT INTO wearer VALUES (?1, 'Old wearer', 'adult', '', 2, ?2, NULL)",
+            params![WEARER, AT],
+        ),
+        database.execute(
+            "INSERT INTO wearer_version VALUES (?1, 1, ?2, '{\"id\":\"018f0000-0000-7000-8000-000000000002\",\"name\":\"Before\"}')",
+            params![WEARER, AT],
+        ),
+        database.execute(
+            "INSERT INTO measurement_set VALUES (?1, ?2, 0, '2026-03-01', '[{\"name\":\"bust girth\",\"value\":\"97 cm\"}]')",
+            params![SET, WEARER],
+        ),
+        database.execute(
+            "INSERT INTO cloth VALUES (?1, 'Old cloth', 'cloth', 'wool', 682752, 1, 1250, 'm', '#102030', '', 0, 250, '', ?2, 1, ?3, NULL)",
+            params![CLOTH, hash, AT],
+        ),
+        database.execute(
+            "INSERT INTO cloth_version VALUES (?1, 1, ?2, '{}')",
+            params![CLOTH, AT],
+        ),
+        database.execute("INSERT INTO remnant VALUES (?1, 0, 16257, 16255, 3, 'odd')", params![CLOTH]),
+        database.execute(
+            "INSERT INTO project VALUES (?1, 'Old project', 'making', ?2, '', 'Pattern', 'Maker', '', 'M', '2026-12-01',
+                'about', 1, ?3, NULL, ?4, ?5, ?5, NULL)",
+            params![PROJECT, WEARER, hash, SET, AT],
+        ),
+        database.execute(
+            "INSERT INTO details_version VALUES (?1, 0, ?2, '{}', NULL)",
+            params![PROJECT, AT],
+        ),
+        database.execute(
+            "INSERT INTO revision VALUES (?1, 1, ?2, 'Plan begun', ?3)",
+            params![PROJECT, AT, first],
+        ),
+        database.execute(
+            "INSERT INTO revision VALUES (?1, 2, ?2, 'Front added', ?3)",
+            params![PROJECT, AT, second],
+        ),
+        database.execute(
+            "INSERT INTO entry VALUES (?1, ?2, 'decision', ?3, 'Longer', 'cold', 5419, 'p1', 1, 2,
+                '[{\"what\":\"Cloth\",\"before\":\"1\",\"after\":\"2\",\"difference\":\"+1\"}]', 1, 'still good', 2, ?3, NULL)",
+            params![ENTRY, PROJECT, AT],
+        ),
+        database.execute("INSERT INTO entry_photo VALUES (?1, 0, ?2)", params![ENTRY, hash]),
+        database.execute(
+            "INSERT INTO entry_version VALUES (?1, 1, ?2, ?3)",
+            params![
+                ENTRY,
+                AT,
+                serde_json::to_string(&note("Before", "2026-03-04T05:06:07Z")).unwrap()
+            ],
+        ),
+    ];
+    for done in all {
+        assert_eq!(done.unwrap(), 1);
+    }
+}
+
+fn fill_version_2(database: &Connection) {
+    let token = "old-token";
+    let all = [
+        database.execute(
+            "INSERT INTO choice VALUES (?1, 'cloth/c1', 0, 1, 'remark')",
+            params![PROJECT],
+        ),
+        database.execute(
+            "INSERT INTO share VALUES (?1, ?2, ?3, '2026-03-04T05:06:07.000000000Z', NULL)",
+            params![PhotoHash::of(token.as_bytes()).0, token, PROJECT],
+        ),
+    ];
+    for done in all {
+        assert_eq!(done.unwrap(), 1);
+    }
+}
+
+fn check(notebook: &Notebook, version: usize) {
+    if version >= 1 {
+        let project = notebook.project(id(PROJECT)).unwrap();
+        assert_eq!(project.details.title, "Old project");
+        assert_eq!(project.for_whom, "Old wearer");
+        assert_eq!(project.details.due, Some(day("2026-12-01")));
+        assert_eq!((project.revision, project.plan.pieces.len()), (2, 1));
+        assert_eq!(project.plan.pieces[0], piece("p1", "Front"));
+        assert_eq!(project.measurements.unwrap().values[0].name, "bust girth");
+        assert!(notebook.revision(id(PROJECT), 1).unwrap().plan.pieces.is_empty());
+        let hash = project.photo.unwrap();
+        assert_eq!(notebook.photo(&hash).unwrap().width, 30);
+        let cloth = notebook.stock_cloth(id(CLOTH)).unwrap();
+        assert_eq!((cloth.usable_width, cloth.owned), (INCH * 42, Length::from_units(1)));
+        assert_eq!(cloth.remnants[0].width, INCH + Length::from_units(1));
+        let entries = notebook.log(id(PROJECT)).unwrap();
+        assert_eq!(entries.len(), 1);
+        assert_eq!(entries[0].length, Some(Length::from_units(5419)));
+        assert_eq!(entries[0].revisions, Some((1, 2)));
+        assert_eq!(entries[0].effect[0].difference, "+1");
+        assert_eq!(entries[0].photos, [hash]);
+        assert_eq!(notebook.earlier_entries(id(ENTRY)).unwrap()[0].text, "Before");
+        assert_eq!(notebook.wearer(id(WEARER)).unwrap().sets.len(), 1);
+        assert_eq!(notebook.settings().unwrap().name, "Old notebook");
+    }
+    if version >= 2 {
+        assert_eq!(notebook.choices(id(PROJECT)).unwrap()[0].remark, "remark");
+        assert_eq!(notebook.shared("old-token").unwrap().id, id(PROJECT));
+    }
+}
+
+/// What a new notebook can do, an old one can.
+fn use_it(notebook: &Notebook) {
+    let project = notebook.start_project(new_id(), &details("Afterwards")).unwrap();
+    fill(notebook, project);
+    notebook
+        .add_entry(project, &note("Goes on", "2026-11-25T10:00:00Z"))
+        .unwrap();
+    notebook.save_cloth(0, &stock_cloth("New cloth")).unwrap();
+    notebook.save_wearer(0, &wearer("New wearer")).unwrap();
+    let share = notebook.make_share(project).unwrap();
+    assert_eq!(notebook.shared(&share.token).unwrap().id, project);
+}
+
+fn version_of(file: &Path) -> i64 {
+    Connection::open(file)
+        .unwrap()
+        .pragma_query_value(None, "user_version", |r| r.get(0))
+        .unwrap()
+}
+
+fn schema(file: &Path) -> Vec<(String, String)> {
+    let database = Connection::open(file).unwrap();
+    let mut statement = database
+        .prepare("SELECT name, sql FROM sqlite_schema WHERE sql IS NOT NULL ORDER BY name")
+        .unwrap();
+    let rows = statement.query_map([], |r| Ok((r.get(0)?, r.get(1)?))).unwrap();
+    rows.map(|r| r.unwrap()).collect()
+}
+
+#[test]
+fn every_earlier_version_becomes_the_newest_with_all_that_was_in_it() {
+    let newest = steps().len();
+    let begun = tempfile::tempdir().unwrap();
+    drop(Notebook::open(begun.path()).unwrap());
+    let wanted = schema(&begun.path().join("notebook.sqlite"));
+    for version in 0..=newest {
+        let dir = tempfile::tempdir().unwrap();
+        let file = dir.path().join("notebook.sqlite");
+        build(dir.path(), version);
+        let notebook = Notebook::open(dir.path()).unwrap();
+        check(&notebook, version);
+        use_it(&notebook);
+        drop(notebook);
+        assert_eq!(version_of(&file), i64::try_from(newest).unwrap());
+        assert_eq!(schema(&file), wanted, "from version {version}");
+        // A copy as it was, where there was anything to lose.
+        let copy = dir.path().join(format!("notebook.v{version}.sqlite"));
+        assert_eq!(copy.exists(), (1..newest).contains(&version), "version {version}");
+        if copy.exists() {
+            assert_eq!(version_of(&copy), i64::try_from(version).unwrap());
+            let title: String = Connection::open(&copy)
+                .unwrap()
+                .query_row("SELECT title FROM project", [], |r| r.get(0))
+                .unwrap();
+            assert_eq!(title, "Old project");
+        }
+        // Opened again it is left alone.
+        let notebook = Notebook::open(dir.path()).unwrap();
+        check(&notebook, version);
+        assert!(!dir.path().join(format!("notebook.v{newest}.sqlite")).exists());
+    }
+}
+
+#[test]
+fn an_earlier_copy_is_never_written_over() {
+    let dir = tempfile::tempdir().unwrap();
+    build(dir.path(), 1);
+    std::fs::write(dir.path().join("notebook.v1.sqlite"), "the only good copy").unwrap();
+    drop(Notebook::open(dir.path()).unwrap());
+    let kept = std::fs::read(dir.path().join("notebook.v1.sqlite")).unwrap();
+    assert_eq!(kept, b"the only good copy");
+    assert_eq!(version_of(&dir.path().join("notebook.v1-2.sqlite")), 1);
+}
+
+#[test]
+fn a_newer_notebook_is_refused_and_left_alone() {
+    let Fresh { dir, notebook } = fresh();
+    drop(notebook);
+    let file = dir.path().join("notebook.sqlite");
+    let database = Connection::open(&file).unwrap();
+    database.pragma_update(None, "user_version", 999).unwrap();
+    drop(database);
+    let before = std::fs::read(&file).unwrap();
+    let refused = Notebook::open(dir.path()).err().unwrap();
+    assert!(matches!(&refused, NotebookError::Newer(folder) if folder == dir.path()));
+    assert!(refused.to_string().contains("Update this program"), "{refused}");
+    assert_eq!(std::fs::read(&file).unwrap(), before);
+}
