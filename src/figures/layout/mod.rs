@@ -26,6 +26,7 @@ pub(super) use stock::with_stock;
 
 use super::CutLine;
 use crate::measure::{INCH, Length};
+use bolt::Effort;
 
 /// A rectangle with both sides at least this is worth keeping.
 pub(super) const WORTH_KEEPING: Length = Length::from_units(INCH.units() * 4);
@@ -96,7 +97,17 @@ impl Job {
 
     /// The least length of an open-ended cloth found for all of it.
     pub fn least(&self) -> Bolt {
-        bolt::least(self, &self.counts())
+        bolt::least(self, &self.counts(), Effort::FULL)
+    }
+
+    /// The same with less trouble, for a length that will be rounded up to the
+    /// shop's step and is not drawn.
+    pub fn about_least(&self, step: Length) -> Bolt {
+        let effort = Effort {
+            part: 4,
+            step: Some((step.units(), self.straightening)),
+        };
+        bolt::least(self, &self.counts(), effort)
     }
 }
 

@@ -2,6 +2,7 @@
 //! cloth to buy. Each is a piece of its own: no cut can run from one into
 //! another, and each is straightened once.
 
+use super::bolt::Effort;
 use super::fill::Filler;
 use super::{Bolt, Budget, Item, Job, Pattern, bolt};
 use crate::measure::Length;
@@ -74,7 +75,7 @@ pub(in crate::figures) fn with_stock(
     if sheets.is_empty() {
         return without;
     }
-    let mut with = on_lengths(job, bolt::least(job, &left), &left, owned.units());
+    let mut with = on_lengths(job, bolt::least(job, &left, Effort::FULL), &left, owned.units());
     if with.taken_from_bought() > without.taken_from_bought() {
         return Stocked {
             remnants_left_whole: true,
@@ -235,7 +236,7 @@ fn on_lengths(job: &Job, whole: Bolt, counts: &[i64], owned: i64) -> Stocked {
         for (pattern, times) in &fresh.runs {
             pattern.take(*times, &mut left);
         }
-        let rest = bolt::least(job, &left);
+        let rest = bolt::least(job, &left, Effort::FULL);
         if rest.strips_length() < best.1.strips_length() {
             best = (fresh, rest);
         }
