@@ -379,6 +379,7 @@ pub fn wild_plan() -> impl Strategy<Value = Plan> {
         option::of(bound),
     )
         .prop_map(|(cm, format, allowances, cloths, pieces, edges, binding)| Plan {
+            notions: Vec::new(),
             format,
             unit: if cm { Unit::Cm } else { Unit::Inch },
             allowances,
