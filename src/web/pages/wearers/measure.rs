@@ -35,8 +35,8 @@ impl Known {
         match &self.set {
             None => self.wearer.sets.first(),
             Some(set) => {
-                let after = self.wearer.sets.iter().skip_while(|s| s.id != set.id);
-                after.skip(1).next()
+                let at = self.wearer.sets.iter().position(|s| s.id == set.id)?;
+                self.wearer.sets.get(at + 1)
             }
         }
     }
