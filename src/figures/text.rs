@@ -195,7 +195,7 @@ impl Page {
             self.shown(&cloth.shown);
             return;
         }
-        self.pair("length cut from", &cloth.length.both_cloth(self.unit, Round::Up));
+        self.pair("length cut from", &self.both(cloth.length, Round::Up));
         if cloth.owned.is_positive() {
             self.pair("at hand", &cloth.owned.both_cloth(self.unit, Round::Down));
         }
@@ -243,7 +243,8 @@ impl Page {
         if line.patches != line.count {
             text.push_str(&format!(", for {} triangles", line.patches));
         }
-        if let Some(strips) = line.strips {
+        // A panel by itself is no strip to anyone who cuts it.
+        if let Some(strips) = line.strips.filter(|s| s.strips * s.per_strip > 1 && s.per_strip > 1) {
             text.push_str(&format!(
                 "; {} {} of {}, {} a strip",
                 strips.strips,

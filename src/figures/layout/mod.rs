@@ -201,6 +201,23 @@ impl Bolt {
     fn push(&mut self, pattern: Pattern, times: i64) {
         self.runs.push((pattern, times));
     }
+
+    /// Strips of one height together, the tallest first, among them those of
+    /// one kind of piece before mixed ones: the order in which they are cut.
+    fn in_order(mut self) -> Bolt {
+        self.runs.sort_by_key(|(pattern, _)| {
+            let first = pattern.blocks.first();
+            let line = first.map_or(0, |b| b.line);
+            let across = first.map_or(0, |b| b.across);
+            (
+                std::cmp::Reverse(pattern.height),
+                pattern.blocks.len(),
+                line,
+                std::cmp::Reverse(across),
+            )
+        });
+        self
+    }
 }
 
 /// Steps a search may still take.

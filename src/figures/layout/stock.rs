@@ -169,7 +169,7 @@ fn on_sheet(job: &Job, width: i64, length: i64, counts: &[i64], steps: &mut i64)
             best = Some((used, bolt));
         }
     }
-    best.map(|(_, bolt)| bolt).unwrap_or_default()
+    best.map(|(_, bolt)| bolt.in_order()).unwrap_or_default()
 }
 
 fn worth(pattern: &Pattern, area: &[f64]) -> f64 {
