@@ -117,7 +117,7 @@ fn figures(
             working.push(format!(
                 "From the {} at hand: {} lost to straightening + {} of strips = {}.",
                 cloth.owned.both_cloth(unit, Round::Down),
-                both(a.straightening),
+                a.straightening.both(unit, Round::Nearest),
                 both(strips(from_owned)),
                 both(from_owned)
             ));
@@ -130,7 +130,7 @@ fn figures(
                 } else {
                     "Length"
                 },
-                both(a.straightening),
+                a.straightening.both(unit, Round::Nearest),
                 both(strips(from_bought)),
                 both(from_bought)
             ));

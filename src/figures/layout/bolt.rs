@@ -46,6 +46,10 @@ impl Effort {
 
 /// The least length found that holds `counts` of the job's items.
 pub(super) fn least(job: &Job, counts: &[i64], effort: Effort) -> Bolt {
+    search(job, counts, effort).in_order()
+}
+
+fn search(job: &Job, counts: &[i64], effort: Effort) -> Bolt {
     let items = &job.items;
     if counts.iter().all(|n| *n <= 0) {
         return Bolt::default();
