@@ -9,7 +9,7 @@
 use crate::{cases, plans};
 use notchbook::figures::{ClothFigures, work_out};
 use notchbook::measure::{EIGHTH, Length};
-use notchbook::plan::{Along, Alteration, Arrangement, Face, Plan};
+use notchbook::plan::{Along, Alteration, Plan};
 use proptest::prelude::*;
 
 fn grown(plan: &Plan, which: usize, wide: bool, by: i64) -> Plan {
@@ -45,7 +45,7 @@ fn one_after_the_other(cloth: &ClothFigures) -> Length {
 }
 
 proptest! {
-    #![proptest_config(cases(300))]
+    #![proptest_config(cases(150))]
 
     #[test]
     fn a_bigger_piece_never_needs_fewer(
@@ -60,14 +60,12 @@ proptest! {
             prop_assert!(is.columns >= was.columns && is.rows >= was.rows);
             prop_assert!(is.before.width >= was.before.width && is.before.height >= was.before.height);
             prop_assert!(is.after.width >= was.after.width && is.after.height >= was.after.height);
-            let Some(Face::Patchwork { arrangement, .. }) = &plan.piece(&old.piece).unwrap().face else { continue };
             for patch in &was.patches {
                 let now = is.patches.iter().find(|p| {
                     (&p.cloth, p.shape, p.cut) == (&patch.cloth, patch.shape, patch.cut)
                 });
                 let now = now.map_or(0, |p| p.patches);
-                prop_assert!(now >= patch.patches, "{arrangement:?}: {now} < {}", patch.patches);
-                let _ = Arrangement::AllAlike;
+                prop_assert!(now >= patch.patches, "{now} < {}", patch.patches);
             }
             for (was, is) in [(old.batting, new.batting), (old.backing, new.backing)] {
                 if let (Some(was), Some(is)) = (was, is) {

@@ -7,7 +7,7 @@ use notchbook::plan::{Along, BindingCut, Face, UnitKind};
 use proptest::prelude::*;
 
 proptest! {
-    #![proptest_config(cases(300))]
+    #![proptest_config(cases(200))]
 
     #[test]
     fn a_panel_covers_its_piece(plan in plans::sound()) {

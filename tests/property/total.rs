@@ -6,7 +6,7 @@ use notchbook::plan::Plan;
 use proptest::prelude::*;
 
 proptest! {
-    #![proptest_config(cases(600))]
+    #![proptest_config(cases(300))]
 
     #[test]
     fn any_plan_gives_an_answer(plan in plans::wild_plan()) {

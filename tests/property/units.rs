@@ -8,7 +8,7 @@ use notchbook::plan::Plan;
 use proptest::prelude::*;
 
 proptest! {
-    #![proptest_config(cases(150))]
+    #![proptest_config(cases(100))]
 
     #[test]
     fn inches_and_centimetres_agree(plan in plans::sound()) {
