@@ -86,7 +86,10 @@ function liveFigures(form) {
     try {
       const answer = await fetch(form.dataset.try, { method: "POST", body: new URLSearchParams(new FormData(form)) });
       const html = await answer.text();
-      if (mine === turn && answer.ok) place.innerHTML = html;
+      if (mine !== turn || !answer.ok) return;
+      place.innerHTML = html;
+      const line = one("[data-live-line]", form);
+      if (line) line.textContent = one("template[data-line]", place)?.innerHTML ?? "";
     } catch { /* the laptop is out of reach; the form stays as it is */ }
   });
   form.addEventListener("input", ask);
@@ -201,6 +204,10 @@ document.addEventListener("DOMContentLoaded", () => {
   all("form[data-keep]").forEach(keepTyped);
   all(".ticks input").forEach(ticks);
   all("[data-copy]").forEach(copyButton);
+  // An entry carries the moment it was sent from the device.
+  document.addEventListener("submit", (event) => {
+    all("[data-now]", event.target).forEach((field) => { field.value = new Date().toISOString(); });
+  }, true);
   all("form[data-submit-on-choose]").forEach((form) => {
     form.addEventListener("change", (event) => { if (event.target.type === "file" && event.target.files.length) form.requestSubmit(); });
   });

@@ -117,7 +117,7 @@ fn figures(
             working.push(format!(
                 "From the {} at hand: {} lost to straightening + {} of strips = {}.",
                 cloth.owned.both_cloth(unit, Round::Down),
-                both(a.straightening),
+                a.straightening.both(unit, Round::Nearest),
                 both(strips(from_owned)),
                 both(from_owned)
             ));
@@ -130,7 +130,7 @@ fn figures(
                 } else {
                     "Length"
                 },
-                both(a.straightening),
+                a.straightening.both(unit, Round::Nearest),
                 both(strips(from_bought)),
                 both(from_bought)
             ));
@@ -197,7 +197,7 @@ fn figures(
             "#b8bcc6".into()
         },
         usable_width: cloth.usable_width,
-        other_widths: on_other_widths(plan, checked, pieces, cloth, &list),
+        other_widths: on_other_widths(plan, checked, pieces, cloth, &list, to_buy_if_none_owned),
         cuts: list.lines,
         layout,
         length,
@@ -229,19 +229,33 @@ fn on_other_widths(
     pieces: &[(usize, PieceFigures)],
     cloth: &Cloth,
     list: &CutList,
+    on_this_width: Length,
 ) -> Vec<OtherWidth> {
     if list.lines.is_empty() {
         return Vec::new();
     }
+    let a = &plan.allowances;
+    // Rounding before washing and rounding after differ by less than this.
+    let step = if cloth.shrinkage > Percent::ZERO {
+        Length::from_units(1)
+    } else {
+        a.shop_step
+    };
     other_widths(plan.unit)
         .into_iter()
         .filter_map(|width| {
+            if width == cloth.usable_width {
+                return Some(OtherWidth {
+                    width,
+                    to_buy: on_this_width,
+                });
+            }
             let list = cut_list(plan, checked, pieces, cloth, width).ok()?;
-            let job = Job::new(&list.lines, width, plan.allowances.straightening);
-            let length = job.least().length(plan.allowances.straightening);
+            let job = Job::new(&list.lines, width, a.straightening);
+            let length = job.about_least(step).length(a.straightening);
             Some(OtherWidth {
                 width,
-                to_buy: to_ask_for(length, cloth.shrinkage, plan.allowances.shop_step),
+                to_buy: to_ask_for(length, cloth.shrinkage, a.shop_step),
             })
         })
         .collect()

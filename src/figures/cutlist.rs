@@ -251,12 +251,12 @@ fn face(
                     problems.push(Problem {
                         field: format!("cloths/{}/usable_width", cloth.id),
                         message: format!(
-                            "{} is {} wide between the selvages; the {} patch {} wide of {} cannot be cut from it. Choose a wider cloth, or a smaller finished size.",
+                            "{} is {} wide between the selvages; a patch of {} ({}) is cut {} wide. Choose a wider cloth, or a smaller finished size.",
                             called(&cloth.name, &cloth.id),
                             width.both(unit, Round::Down),
+                            figures.name,
                             patch.unit,
-                            least.cut(unit),
-                            figures.name
+                            least.cut(unit)
                         ),
                     });
                     continue;

@@ -20,7 +20,13 @@ pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
         } else {
             let (was, is) = get(|c| c.length);
             if was != is {
-                lengths.push(cloth_length(format!("{name} used"), was, is, unit));
+                // Less than a shop's step: inches and centimetres tell it, eighths of a yard do not.
+                lengths.push(Change {
+                    what: format!("{name} used"),
+                    before: was.both(unit, Round::Up),
+                    after: is.both(unit, Round::Up),
+                    difference: signed(was, is, |l| l.both(unit, Round::Nearest)),
+                });
             }
         }
         let count = |c: Option<&ClothFigures>| c.map_or(0, patch_count);
@@ -46,21 +52,38 @@ pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
     changes
 }
 
-/// The changes in one sentence: at most `most` of them, and how many more there are.
+/// The changes in one sentence: at most `most` of them, and how many more
+/// there are. What is said of one cloth or piece stands together:
+/// "Cream linen +3/8 yd (0.34 m), 48 more patches".
 pub fn summary(changes: &[Change], most: usize) -> String {
-    let mut parts: Vec<String> = Vec::new();
-    let mut last = String::new();
-    for change in changes.iter().take(most) {
-        let subject = [" to buy", " patches", " used"]
+    let subject = |change: &Change| -> String {
+        [" to buy", " patches", " used"]
             .iter()
             .find_map(|end| change.what.strip_suffix(end))
-            .unwrap_or(&change.what);
-        if subject == last {
-            parts.push(change.difference.clone());
-        } else {
-            parts.push(format!("{subject} {}", change.difference).trim_end().to_string());
+            .unwrap_or(&change.what)
+            .to_string()
+    };
+    let mut groups: Vec<(String, Vec<&Change>)> = Vec::new();
+    for change in changes {
+        let subject = subject(change);
+        match groups.iter_mut().find(|(s, _)| *s == subject) {
+            Some((_, list)) => list.push(change),
+            None => groups.push((subject, vec![change])),
         }
-        last = subject.to_string();
+    }
+    let mut parts: Vec<String> = Vec::new();
+    for (subject, list) in groups {
+        for (n, change) in list.iter().enumerate() {
+            if parts.len() == most {
+                break;
+            }
+            let difference = change.difference.trim_end_matches('.');
+            parts.push(if n == 0 {
+                format!("{subject} {difference}").trim_end().to_string()
+            } else {
+                difference.to_string()
+            });
+        }
     }
     let more = changes.len().saturating_sub(most);
     if more > 0 && !parts.is_empty() {
@@ -303,4 +326,71 @@ fn of_problems(before: &Figures, after: &Figures) -> Vec<Change> {
     let mut changes = kind_of("new", after, before);
     changes.extend(kind_of("gone", before, after));
     changes
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::figures::work_out;
+    use crate::measure::INCH;
+    use crate::plan::{Face, Plan};
+
+    fn plan() -> Plan {
+        Plan::from_json(
+            r#"{"format":1,
+            "cloths":[{"id":"c1","name":"Cream linen","usable_width":"42 in","price":{"amount":"12.00","per":"yd"}}],
+            "pieces":[{"id":"p1","name":"Sleeve","cut_count":2,"width":"18 in","height":"24 in",
+              "face":{"kind":"patchwork","finished":"6 in","arrangement":"all-alike","units":[{"kind":"square","cloths":["c1"]}]}}]}"#,
+        )
+        .unwrap()
+    }
+
+    #[test]
+    fn smaller_patches_say_what_they_cost() {
+        let before = plan();
+        let mut after = plan();
+        if let Some(Face::Patchwork { finished, .. }) = &mut after.pieces[0].face {
+            *finished = INCH * 4;
+        }
+        let changes = effect(&work_out(&before), &work_out(&after));
+        // 3 x 4 units become 5 x 6; two panels. 24 of 6 1/2 in, 6 a strip, are 4
+        // strips: 26 in and 1 lost = 27 in = 3/4 yd. 60 of 4 1/2 in, 9 a strip, are
+        // 7 strips: 31 1/2 in and 1 = 32 1/2 in, so 1 yd.
+        let first = &changes[0];
+        assert_eq!(first.what, "Cream linen to buy");
+        assert_eq!(
+            (first.before.as_str(), first.after.as_str()),
+            ("3/4 yd (0.69 m)", "1 yd (0.92 m)")
+        );
+        assert_eq!(first.difference, "+1/4 yd (0.23 m)");
+        assert_eq!(
+            summary(&changes, 2),
+            "Cream linen +1/4 yd (0.23 m), 36 more patches, 3 more figures"
+        );
+        let back = effect(&work_out(&after), &work_out(&before));
+        assert_eq!(back[0].difference, "-1/4 yd (0.23 m)");
+        assert!(back.iter().any(|c| c.difference == "36 fewer patches"));
+        assert!(
+            changes
+                .iter()
+                .any(|c| c.what == "Cloth to buy, cost" && c.difference == "+3.00")
+        );
+    }
+
+    #[test]
+    fn a_problem_that_comes_and_goes_is_told() {
+        let sound = work_out(&plan());
+        let mut wrong = plan();
+        wrong.pieces[0].width = -INCH;
+        let wrong = work_out(&wrong);
+        let came = effect(&sound, &wrong);
+        assert!(
+            came.iter().any(|c| c.what == "To put right" && c.before == "none"),
+            "{came:?}"
+        );
+        let went = effect(&wrong, &sound);
+        assert!(went.iter().any(|c| c.difference.starts_with("solved: ")));
+        assert!(effect(&sound, &sound).is_empty());
+        assert_eq!(summary(&[], 3), "");
+    }
 }

@@ -195,7 +195,7 @@ impl Page {
             self.shown(&cloth.shown);
             return;
         }
-        self.pair("length cut from", &cloth.length.both_cloth(self.unit, Round::Up));
+        self.pair("length cut from", &self.both(cloth.length, Round::Up));
         if cloth.owned.is_positive() {
             self.pair("at hand", &cloth.owned.both_cloth(self.unit, Round::Down));
         }
@@ -243,7 +243,8 @@ impl Page {
         if line.patches != line.count {
             text.push_str(&format!(", for {} triangles", line.patches));
         }
-        if let Some(strips) = line.strips {
+        // A panel by itself is no strip to anyone who cuts it.
+        if let Some(strips) = line.strips.filter(|s| s.strips * s.per_strip > 1 && s.per_strip > 1) {
             text.push_str(&format!(
                 "; {} {} of {}, {} a strip",
                 strips.strips,
@@ -318,5 +319,48 @@ fn purpose(line: &CutLine) -> &'static str {
         Purpose::StraightBinding => "binding strips",
         Purpose::BiasRectangle => "for bias strips",
         Purpose::ContinuousSquare => "for continuous binding",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::figures::work_out;
+
+    #[test]
+    fn the_text_is_whole_and_fits() {
+        let plan = Plan::from_json(
+            r#"{"format":1,
+            "cloths":[{"id":"c1","name":"Cream linen","usable_width":"42 in","price":{"amount":"12.00","per":"yd"}},
+                      {"id":"c2","name":"Wool batting","kind":"batting","usable_width":"90 in"}],
+            "pieces":[{"id":"p1","name":"Sleeve","cut_count":2,"mirrored":true,"width":"18 in","height":"24 in","take_up":"2 %",
+              "face":{"kind":"patchwork","finished":"4 in","arrangement":"all-alike","units":[{"kind":"half-square-triangle","cloths":["c1","c1"]}]},
+              "layers":{"batting":"c2"}},
+              {"id":"p2","name":"Pocket","cut_count":1,"width":"0 in","height":"9 in"}],
+            "edges":[{"id":"e1","name":"Hem","length":"40 in","count":1,"closed":true}],
+            "binding":{"cloth":"c1","fold":"double","cut":"straight","finished_width":"3/8 in"}}"#,
+        )
+        .unwrap();
+        let text = as_text(&plan, &work_out(&plan));
+        for line in text.lines() {
+            // Only an address that is itself too long may run over.
+            let one_word = line.split_whitespace().count() == 1;
+            assert!(line.chars().count() <= COLUMNS || one_word, "{line}");
+            assert_eq!(line, line.trim_end());
+        }
+        for part in [
+            "To put right\n============",
+            "[pieces/p2/width]",
+            "Sleeve, cut 2, half of them mirrored",
+            "4 7/8 in (12.4 cm)",
+            "Order of cuts:",
+            "straight-grain strips, of Cream linen",
+            "as far as known; no price for Wool batting",
+            "Mind: Rotary cutter",
+        ] {
+            assert!(text.contains(part), "{part} is not in\n{text}");
+        }
+        let empty = Plan::default();
+        assert!(as_text(&empty, &work_out(&empty)).contains("The plan is empty"));
     }
 }

@@ -1,6 +1,7 @@
 //! Sums over the whole project.
 
 use super::{ClothFigures, PieceFigures, Totals};
+use crate::measure::Unit;
 use crate::plan::Plan;
 
 pub(super) fn totals(plan: &Plan, pieces: &[PieceFigures], cloths: &[ClothFigures]) -> Totals {
@@ -27,6 +28,19 @@ pub(super) fn totals(plan: &Plan, pieces: &[PieceFigures], cloths: &[ClothFigure
         totals.cautions.push(
             "Rotary cutter: cut away from yourself along a ruler held flat, and close the blade whenever you put it down."
                 .into(),
+        );
+    }
+    if cuts {
+        totals.cautions.push(
+            match plan.unit {
+                Unit::Inch => {
+                    "Cut by the inches: the centimetres beside them are rounded up, and a layout cut by them may run short."
+                }
+                Unit::Cm => {
+                    "Cut by the centimetres: the inches beside them are rounded up, and a layout cut by them may run short."
+                }
+            }
+            .into(),
         );
     }
     totals

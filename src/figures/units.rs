@@ -107,12 +107,3 @@ impl Cutting {
         }
     }
 }
-
-/// How many pieces `width` across and `height` along can be cut whole from a
-/// rectangle, side by side without turning any. The one place where a cloth's
-/// width is divided into pieces.
-pub fn fit(width: Length, height: Length, piece: Size) -> i64 {
-    width
-        .times_fits(piece.width)
-        .saturating_mul(height.times_fits(piece.height))
-}

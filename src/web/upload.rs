@@ -8,7 +8,7 @@ use super::form::{Typed, clean_line};
 use crate::notebook::{AddPhotoError, Notebook, PhotoHash};
 use actix_multipart::form::tempfile::TempFile;
 use actix_multipart::form::{FieldReader, Limits};
-use actix_multipart::{Field, Multipart, MultipartError};
+use actix_multipart::{Multipart, MultipartError};
 use actix_web::HttpRequest;
 use actix_web::error::PayloadError;
 use futures_util::TryStreamExt;
@@ -44,17 +44,22 @@ pub async fn read(request: &HttpRequest, mut body: Multipart) -> Result<Upload, 
     };
     let mut files_left = ALL_FILES;
     let mut texts_left = TEXTS;
-    while let Some(field) = body.try_next().await.map_err(broken_off)? {
+    let mut texts_fit = true;
+    while let Some(mut field) = body.try_next().await.map_err(broken_off)? {
         let Some(name) = field.name().map(str::to_string) else {
             continue;
         };
         let disposition = field.content_disposition();
         match disposition.and_then(|d| d.get_filename()).map(file_name) {
-            None => {
-                let text = text(field, texts_left).await?;
-                texts_left -= text.len();
-                upload.typed.add(&name, text);
-            }
+            None => match field.bytes(texts_left).await {
+                Ok(bytes) => {
+                    let bytes = bytes.map_err(broken_off)?;
+                    texts_left -= bytes.len();
+                    upload.typed.add(&name, String::from_utf8_lossy(&bytes));
+                }
+                // Read to its end first: an answer in the middle of a form does not reach the browser.
+                Err(_) => texts_fit = false,
+            },
             Some(file_name) => {
                 let most = FILE.min(files_left);
                 match TempFile::read_field(request, field, &mut Limits::new(most, 0)).await {
@@ -86,20 +91,13 @@ pub async fn read(request: &HttpRequest, mut body: Multipart) -> Result<Upload, 
             }
         }
     }
-    Ok(upload)
-}
-
-async fn text(mut field: Field, most: usize) -> Result<String, WebError> {
-    let mut bytes = Vec::new();
-    while let Some(chunk) = field.try_next().await.map_err(broken_off)? {
-        if bytes.len() + chunk.len() > most {
-            return Err(WebError::Refused(
-                "The form could not be read: its texts are larger than 2 MiB.".into(),
-            ));
-        }
-        bytes.extend_from_slice(&chunk);
+    if texts_fit {
+        Ok(upload)
+    } else {
+        Err(WebError::Refused(
+            "The form could not be read: its texts are larger than 2 MiB.".into(),
+        ))
     }
-    Ok(String::from_utf8_lossy(&bytes).into_owned())
 }
 
 fn broken_off(error: MultipartError) -> WebError {
@@ -174,7 +172,7 @@ mod tests {
         let upload = uploaded(vec![
             TestFormField::new("text", "hem pinned"),
             TestFormField::new("photos", big).filename("big.jpg"),
-            TestFormField::new("photos", vec![1_u8, 2, 3]).filename("C:\\pictures\\small.jpg"),
+            TestFormField::new("photos", vec![1_u8, 2, 3]).filename("pictures/small.jpg"),
             TestFormField::new("photos", "").filename(""),
             TestFormField::new("id", "abc"),
         ])

@@ -131,7 +131,7 @@ async fn choose_the_patchwork(b: &Browser) {
     b.choose_words("a-half-square-triangle-0", "Oat linen").await;
     b.choose_words("a-half-square-triangle-1", "Heather check").await;
     b.press("Save").await;
-    b.until("#finished-error", "piece").await;
+    b.until("#finished-error", "bigger than Front").await;
     b.check("3 a unit larger than the piece").await;
     b.type_in("finished", "4 in").await;
     b.type_in("margin", "1").await;
@@ -183,7 +183,7 @@ async fn read_the_figures(b: &Browser) {
     for part in [
         "4 × 6",
         "16 1/2 × 24 1/2 in",
-        "41.9 × 62.3 cm",
+        "42.0 × 62.3 cm",
         // 48 units, two triangles from each square: 24 squares of each cloth.
         "4 7/8 × 4 7/8 in",
         "48 triangles",
@@ -237,12 +237,12 @@ async fn write_the_log(b: &Browser) {
     b.press("Save").await;
     b.click(".project-nav a[href$=\"/log\"]").await;
     let log = b.page_text().await;
-    // 14.6 x 24 in of 3 in units: 5 x 8 on two panels, 160 triangles in place of 96.
+    // 14.6 x 24 in of 3 in units: 5 x 8 on two panels, 80 triangles of each cloth in place of 48.
     for part in [
         "Patches 4 in to 3 in",
         "swallow the check",
-        "96",
-        "160",
+        "48 → 80",
+        "32 more patches",
         "overcast it at once",
     ] {
         assert!(log.contains(part), "{part}: {log}");

@@ -6,5 +6,7 @@ mod support;
 mod api;
 mod bad_input;
 mod doors;
+mod log;
 mod plan_forms;
 mod shares;
+mod shelf;

@@ -79,7 +79,7 @@ fn key_of(page: &str, name: &str) -> String {
 
 fn page_text(server: &Server, project: &str) -> String {
     let page = server.get(&format!("{project}/materials")).body;
-    let start = page.find("<textarea id=\"as-text\"").expect("the text");
+    let start = page.find("id=\"as-text\"").expect("the text");
     let rest = &page[start..];
     rest[..rest.find("</textarea>").expect("its end")].to_string()
 }

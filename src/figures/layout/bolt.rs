@@ -4,9 +4,9 @@ use super::fill::{Filler, plain_strip};
 use super::{Bolt, Budget, Item, Job};
 
 /// Steps for a job of one line, and for each further line.
-const STEPS: i64 = 40_000;
-const STEPS_A_LINE: i64 = 8_000;
-const MOST_STEPS: i64 = 240_000;
+const STEPS: i64 = 6_000;
+const STEPS_A_LINE: i64 = 3_000;
+const MOST_STEPS: i64 = 40_000;
 /// Lines up to which every strip height is weighed at every strip, and up to
 /// which every way of lying is tried.
 const FEW: usize = 8;
@@ -22,14 +22,40 @@ enum Next {
     Fullest,
 }
 
+/// How much trouble to take, and when what is found is good enough.
+#[derive(Clone, Copy)]
+pub(super) struct Effort {
+    /// The budget is divided by this.
+    pub part: i64,
+    /// Lengths that are the same once rounded up to this (with what is added
+    /// before rounding) need not be told apart.
+    pub step: Option<(i64, i64)>,
+}
+
+impl Effort {
+    /// For the layout that is drawn and cut by.
+    pub const FULL: Effort = Effort { part: 1, step: None };
+
+    fn rounded(self, length: i64) -> i64 {
+        match self.step {
+            Some((step, added)) if step > 0 => (length.saturating_add(added).saturating_add(step - 1)) / step,
+            _ => length,
+        }
+    }
+}
+
 /// The least length found that holds `counts` of the job's items.
-pub(super) fn least(job: &Job, counts: &[i64]) -> Bolt {
+pub(super) fn least(job: &Job, counts: &[i64], effort: Effort) -> Bolt {
+    search(job, counts, effort).in_order()
+}
+
+fn search(job: &Job, counts: &[i64], effort: Effort) -> Bolt {
     let items = &job.items;
     if counts.iter().all(|n| *n <= 0) {
         return Bolt::default();
     }
     let lines = counts.iter().filter(|n| **n > 0).count();
-    let mut budget = Budget((STEPS + STEPS_A_LINE * lines as i64).min(MOST_STEPS));
+    let mut budget = Budget((STEPS + STEPS_A_LINE * lines as i64).min(MOST_STEPS) / effort.part);
     let floor = floor(job, counts);
     let area: Vec<f64> = items.iter().map(Item::area).collect();
 
@@ -38,7 +64,7 @@ pub(super) fn least(job: &Job, counts: &[i64]) -> Bolt {
     // pieces never make that shorter.
     let alone = lying_alone(job, counts);
     let mut best = plain(job, &alone, counts);
-    let done = |best: &Bolt| best.strips_length() <= floor;
+    let done = |best: &Bolt| effort.rounded(best.strips_length()) <= effort.rounded(floor);
     if done(&best) {
         return best;
     }

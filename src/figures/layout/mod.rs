@@ -26,6 +26,7 @@ pub(super) use stock::with_stock;
 
 use super::CutLine;
 use crate::measure::{INCH, Length};
+use bolt::Effort;
 
 /// A rectangle with both sides at least this is worth keeping.
 pub(super) const WORTH_KEEPING: Length = Length::from_units(INCH.units() * 4);
@@ -96,7 +97,17 @@ impl Job {
 
     /// The least length of an open-ended cloth found for all of it.
     pub fn least(&self) -> Bolt {
-        bolt::least(self, &self.counts())
+        bolt::least(self, &self.counts(), Effort::FULL)
+    }
+
+    /// The same with less trouble, for a length that will be rounded up to the
+    /// shop's step and is not drawn.
+    pub fn about_least(&self, step: Length) -> Bolt {
+        let effort = Effort {
+            part: 4,
+            step: Some((step.units(), self.straightening)),
+        };
+        bolt::least(self, &self.counts(), effort)
     }
 }
 
@@ -190,6 +201,23 @@ impl Bolt {
     fn push(&mut self, pattern: Pattern, times: i64) {
         self.runs.push((pattern, times));
     }
+
+    /// Strips of one height together, the tallest first, among them those of
+    /// one kind of piece before mixed ones: the order in which they are cut.
+    fn in_order(mut self) -> Bolt {
+        self.runs.sort_by_key(|(pattern, _)| {
+            let first = pattern.blocks.first();
+            let line = first.map_or(0, |b| b.line);
+            let across = first.map_or(0, |b| b.across);
+            (
+                std::cmp::Reverse(pattern.height),
+                pattern.blocks.len(),
+                line,
+                std::cmp::Reverse(across),
+            )
+        });
+        self
+    }
 }
 
 /// Steps a search may still take.
@@ -201,5 +229,70 @@ impl Budget {
     }
     fn is_spent(&self) -> bool {
         self.0 <= 0
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn job(width: i64, items: &[(i64, i64, i64, bool)]) -> Job {
+        Job {
+            width,
+            straightening: 0,
+            items: items
+                .iter()
+                .map(|&(width, height, count, turn)| Item {
+                    width,
+                    height,
+                    count,
+                    turn,
+                })
+                .collect(),
+        }
+    }
+
+    fn length(width: i64, items: &[(i64, i64, i64, bool)]) -> i64 {
+        job(width, items).least().strips_length()
+    }
+
+    #[test]
+    fn small_pieces_are_stacked_in_what_is_left_of_a_strip() {
+        // In half inches, 42 in cloth. Seven of 13 take two strips; the second
+        // has 71 x 13 left beside its one: 14 columns of two 5s, and 6 x 13 in
+        // the first: one column more. Thirty 5s cost nothing.
+        assert_eq!(length(84, &[(13, 13, 7, true)]), 26);
+        assert_eq!(length(84, &[(13, 13, 7, true), (5, 5, 30, true)]), 26);
+        assert_eq!(length(84, &[(13, 13, 7, true), (5, 5, 31, true)]), 31);
+    }
+
+    #[test]
+    fn a_layout_without_waste_is_found() {
+        // 10 x 6, 6 x 4 and 4 x 4 fill 20 across and 14 along.
+        let items = [(10, 6, 2, true), (12, 8, 1, true), (8, 4, 2, true)];
+        assert_eq!(length(20, &items), 14);
+        // Rails that only fit all by lying both ways: 3 of 7 x 2 and 3 of 2 x 7 in 13 across.
+        assert_eq!(length(13, &[(7, 2, 6, true)]), 7);
+    }
+
+    #[test]
+    fn what_may_not_turn_does_not() {
+        assert_eq!(length(12, &[(5, 12, 2, false)]), 12);
+        assert_eq!(length(12, &[(5, 12, 2, true)]), 10);
+        for (pattern, _) in &job(12, &[(5, 12, 2, false)]).least().runs {
+            assert!(pattern.blocks.iter().all(|b| !b.turned));
+        }
+    }
+
+    #[test]
+    fn thousands_of_patches_are_a_few_groups() {
+        let bolt = job(
+            1000,
+            &[(7, 7, 60_000, true), (5, 9, 60_000, true), (3, 3, 60_000, true)],
+        )
+        .least();
+        assert!(bolt.runs.len() < 40, "{} groups", bolt.runs.len());
+        let area = 60_000 * (49 + 45 + 9);
+        assert!(bolt.strips_length() * 1000 < area * 105 / 100);
     }
 }

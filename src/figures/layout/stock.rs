@@ -2,12 +2,16 @@
 //! cloth to buy. Each is a piece of its own: no cut can run from one into
 //! another, and each is straightened once.
 
+use super::bolt::Effort;
 use super::fill::Filler;
 use super::{Bolt, Budget, Item, Job, Pattern, bolt};
 use crate::measure::Length;
 use crate::plan::Remnant;
 
-const STEPS_A_REMNANT: i64 = 20_000;
+/// Steps for one sheet of a given size, and for all remnants of a cloth; when
+/// they are spent, columns are simply taken in order of size.
+const STEPS_A_SHEET: i64 = 20_000;
+const STEPS_IN_ALL: i64 = 150_000;
 /// Strip heights weighed at each strip of a remnant.
 const DRIVERS: usize = 10;
 
@@ -74,7 +78,7 @@ pub(in crate::figures) fn with_stock(
     if sheets.is_empty() {
         return without;
     }
-    let mut with = on_lengths(job, bolt::least(job, &left), &left, owned.units());
+    let mut with = on_lengths(job, bolt::least(job, &left, Effort::FULL), &left, owned.units());
     if with.taken_from_bought() > without.taken_from_bought() {
         return Stocked {
             remnants_left_whole: true,
@@ -89,6 +93,7 @@ pub(in crate::figures) fn with_stock(
 fn on_remnants(job: &Job, remnants: &[(usize, &Remnant)], counts: &[i64]) -> (Vec<Sheets>, Vec<i64>) {
     let mut left = counts.to_vec();
     let mut sheets = Vec::new();
+    let mut steps = STEPS_IN_ALL;
     let mut order: Vec<&(usize, &Remnant)> = remnants.iter().collect();
     order.sort_by_key(|(at, r)| {
         let area = i128::from(r.width.units()) * i128::from(r.length.units());
@@ -98,7 +103,7 @@ fn on_remnants(job: &Job, remnants: &[(usize, &Remnant)], counts: &[i64]) -> (Ve
         let (width, length) = (remnant.width.units(), remnant.length.units());
         let mut there = i64::from(remnant.count);
         while there > 0 {
-            let bolt = on_sheet(job, width, length - job.straightening, &left);
+            let bolt = on_sheet(job, width, length - job.straightening, &left, &mut steps);
             if bolt.runs.is_empty() {
                 break;
             }
@@ -134,14 +139,15 @@ fn on_remnants(job: &Job, remnants: &[(usize, &Remnant)], counts: &[i64]) -> (Ve
 }
 
 /// A sheet of a given length, filled strip by strip with what uses it best.
-fn on_sheet(job: &Job, width: i64, length: i64, counts: &[i64]) -> Bolt {
+fn on_sheet(job: &Job, width: i64, length: i64, counts: &[i64], steps: &mut i64) -> Bolt {
     if length <= 0 {
         return Bolt::default();
     }
     let area: Vec<f64> = job.items.iter().map(Item::area).collect();
     let mut best: Option<(f64, Bolt)> = None;
     for by_height in [false, true] {
-        let mut budget = Budget(STEPS_A_REMNANT);
+        let given = STEPS_A_SHEET.min(*steps);
+        let mut budget = Budget(given);
         let mut filler = Filler {
             items: &job.items,
             worth: &area,
@@ -158,11 +164,12 @@ fn on_sheet(job: &Job, width: i64, length: i64, counts: &[i64]) -> Bolt {
             room -= pattern.height * times;
             bolt.push(pattern, times);
         }
+        *steps -= given - budget.0;
         if best.as_ref().is_none_or(|(most, _)| used > *most) {
             best = Some((used, bolt));
         }
     }
-    best.map(|(_, bolt)| bolt).unwrap_or_default()
+    best.map(|(_, bolt)| bolt.in_order()).unwrap_or_default()
 }
 
 fn worth(pattern: &Pattern, area: &[f64]) -> f64 {
@@ -229,13 +236,13 @@ fn on_lengths(job: &Job, whole: Bolt, counts: &[i64], owned: i64) -> Stocked {
     // afresh and the rest laid out anew.
     let (first, rest) = divide(&whole, room);
     let mut best = (first, rest);
-    let fresh = on_sheet(job, job.width, room, counts);
+    let fresh = on_sheet(job, job.width, room, counts, &mut (STEPS_A_SHEET * 2));
     if !fresh.runs.is_empty() {
         let mut left = counts.to_vec();
         for (pattern, times) in &fresh.runs {
             pattern.take(*times, &mut left);
         }
-        let rest = bolt::least(job, &left);
+        let rest = bolt::least(job, &left, Effort::FULL);
         if rest.strips_length() < best.1.strips_length() {
             best = (fresh, rest);
         }

@@ -66,12 +66,42 @@ pub(super) fn sheet(order: &mut Vec<String>, sheets: &Sheets, names: &[String], 
     } else {
         format!("{name}:")
     });
+    // Strips that differ only in how full they are are one line: 25 squares, 9 a strip.
+    let mut groups: Vec<(&Pattern, i64, i64)> = Vec::new();
     for (pattern, times) in &sheets.bolt.runs {
-        order.push(run(pattern, *times, full, sheets.width, with));
+        let count = only(pattern).map_or(0, |block| block.across * times);
+        match groups.last_mut() {
+            Some((first, strips, sum)) if alike(first, pattern) => {
+                *strips += times;
+                *sum += count;
+            }
+            _ => groups.push((pattern, *times, count)),
+        }
+    }
+    for (pattern, times, count) in groups {
+        order.push(run(pattern, times, count, full, sheets.width, with));
     }
 }
 
-fn run(pattern: &Pattern, times: i64, full: bool, width: i64, with: &Drawn) -> String {
+/// The one block of a strip that holds nothing else, from edge to edge along.
+fn only(pattern: &Pattern) -> Option<&Block> {
+    match &pattern.blocks[..] {
+        [block] if block.height == pattern.height => Some(block),
+        _ => None,
+    }
+}
+
+/// Strips of the same pieces lying the same way, the first at least as full.
+fn alike(first: &Pattern, next: &Pattern) -> bool {
+    match (only(first), only(next)) {
+        (Some(a), Some(b)) => a.line == b.line && a.turned == b.turned && a.across >= b.across,
+        _ => false,
+    }
+}
+
+/// One line of the order. `alone` is the number of pieces where the strips hold
+/// one kind only, else 0.
+fn run(pattern: &Pattern, times: i64, alone: i64, full: bool, width: i64, with: &Drawn) -> String {
     let unit = with.unit;
     let height = Length::from_units(pattern.height);
     let strips = if times == 1 { "strip" } else { "strips" };
@@ -109,10 +139,8 @@ fn run(pattern: &Pattern, times: i64, full: bool, width: i64, with: &Drawn) -> S
             0 => "; subcut",
             _ => " and",
         };
-        text.push_str(&format!(
-            "{verb} {}{each}",
-            named(line, lying(block), count * times, unit)
-        ));
+        let all = if alone > 0 { alone } else { count * times };
+        text.push_str(&format!("{verb} {}{each}", named(line, lying(block), all, unit)));
     }
     if !rest.is_empty() {
         let parts: Vec<String> = rest

@@ -25,7 +25,7 @@ pub fn swatch(colour: &str, letter: Option<&str>, photo: Option<&PhotoHash>) -> 
             @if let Some(photo) = photo {
                 img src=(format!("/photos/{}/small", photo.0)) alt="" loading="lazy";
             } @else {
-                svg viewBox="0 0 40 40" width="40" height="40" {
+                svg viewBox="0 0 40 40" width="40" height="40" preserveAspectRatio="xMidYMid slice" {
                     rect width="40" height="40" fill=(safe_colour(colour)) {}
                     // the weave: two thin lines each way, so that white cloth is seen on a white page
                     path d="M0 10h40M0 20h40M0 30h40M10 0v40M20 0v40M30 0v40" stroke="#ffffff" stroke-opacity=".16" {}

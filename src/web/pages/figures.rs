@@ -150,7 +150,7 @@ fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str) -> Markup {
                     } @else {
                         (figure("To buy", html! { "nothing" }, html! { "what is owned suffices" }))
                     }
-                    (figure("Length cut from", html! { span.len { span.lead { (c.length_unwashed.inches(Round::Up)) } " " span.alt { (c.length_unwashed.cm(Round::Up)) } } }, html! { "owned " (c.owned.both_cloth(unit, Round::Down)) }))
+                    (figure("Length cut from", html! { span.len { span.lead { (c.length_unwashed.inches(Round::Up)) } " " span.alt { (c.length_unwashed.cm(Round::Up)) } } }, html! { @if let Some(known) = plan.cloth(&c.cloth) { (super::plan::owned_words(known, unit)) } }))
                 }
             }
             h3 { "Cut list" }

@@ -58,9 +58,10 @@ impl PartForm<'_> {
                         (errors_summary(form))
                         (self.fields)
                         (decision_fields(form))
+                        a.live-line href="#live-figures" data-live-line { (self.in_a_line()) }
                         (save_bar("Save", &ReturnTo { href: &format!("/projects/{id}{}", self.back), label: "Cancel" }))
                     }
-                    aside.live aria-live="polite" data-live aria-label="Figures of what is typed" {
+                    aside.live #live-figures tabindex="0" aria-live="polite" data-live aria-label="Figures of what is typed" {
                         (glimpse(self.project, &self.project.plan, self.focus.as_deref()))
                     }
                 }
@@ -77,6 +78,48 @@ impl PartForm<'_> {
                 }
             },
         )
+    }
+}
+
+impl PartForm<'_> {
+    /// The figures of the piece in one line, in view over the save button of a phone.
+    fn in_a_line(&self) -> String {
+        let plan = &self.project.plan;
+        self.focus
+            .as_deref()
+            .map(|piece| one_line(plan, &figures::work_out(plan), piece))
+            .unwrap_or_default()
+    }
+}
+
+fn one_line(plan: &Plan, figures: &Figures, piece: &str) -> String {
+    let Some(f) = figures.pieces.iter().find(|f| f.piece == piece) else {
+        return String::new();
+    };
+    let (size, panel) = match &f.panel {
+        Some(p) => (p.before, Some(p)),
+        None => (f.needed_before, None),
+    };
+    let round = crate::measure::Round::Up;
+    let units = panel
+        .filter(|p| p.units > 0)
+        .map(|p| format!("{} × {} units, ", p.columns, p.rows))
+        .unwrap_or_default();
+    match plan.unit {
+        crate::measure::Unit::Inch => {
+            format!(
+                "{units}panel {} × {}",
+                size.width.inches(round).trim_end_matches(" in"),
+                size.height.inches(round)
+            )
+        }
+        crate::measure::Unit::Cm => {
+            format!(
+                "{units}panel {} × {}",
+                size.width.cm(round).trim_end_matches(" cm"),
+                size.height.cm(round)
+            )
+        }
     }
 }
 
@@ -234,7 +277,10 @@ fn glimpse(project: &Project, plan: &Plan, focus: Option<&str>) -> Markup {
         Some(figures::effect(&figures::work_out(&project.plan), &figures))
     };
     html! {
-        @if let Some(piece) = focus { (piece_glimpse(plan, &figures, piece)) }
+        @if let Some(piece) = focus {
+            (piece_glimpse(plan, &figures, piece))
+            template data-line { (one_line(plan, &figures, piece)) }
+        }
         @if !figures.problems.is_empty() {
             ul.missing { @for p in figures.problems.iter().take(4) { li { (p.message) } } }
         }

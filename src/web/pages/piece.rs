@@ -128,7 +128,7 @@ fn cloth_options(plan: &Plan, kind: ClothKind, none: &str) -> Vec<(String, Strin
 
 fn fields(form: &Shown, plan: &Plan) -> Markup {
     let new_cloth = !plan.cloths.iter().any(|c| c.kind == ClothKind::Cloth);
-    let along: Vec<_> = [Along::Width, Along::Height]
+    let along: Vec<_> = [Along::Height, Along::Width]
         .iter()
         .map(|a| (word(a), a.name().to_string()))
         .collect();

@@ -225,7 +225,7 @@ fn cloths(project: &Project, figures: &Figures) -> Markup {
                         div.row-text {
                             b { (c.name) } @if c.kind == ClothKind::Batting { " " span.count { "batting" } }
                             div.meta { @if !c.fibre.is_empty() { (c.fibre) ", " } (length(c.usable_width, unit)) " wide" }
-                            div.meta { "owned " (c.owned.both_cloth(unit, Round::Down)) @if !c.remnants.is_empty() { " and " (c.remnants.iter().map(|r| r.count).sum::<u32>()) " remnants" } }
+                            div.meta { (owned_words(c, unit)) }
                         }
                         @if let Some(f) = f {
                             div.row-figure {
@@ -239,6 +239,22 @@ fn cloths(project: &Project, figures: &Figures) -> Markup {
             }
         },
     )
+}
+
+/// "owned 1 yd (0.91 m) and 2 remnants".
+pub fn owned_words(c: &crate::plan::Cloth, unit: Unit) -> String {
+    let count: u32 = c.remnants.iter().map(|r| r.count).sum();
+    let remnants = match count {
+        0 => String::new(),
+        1 => "1 remnant".into(),
+        n => format!("{n} remnants"),
+    };
+    match (c.owned > Length::ZERO, count > 0) {
+        (true, true) => format!("owned {} and {remnants}", c.owned.both_cloth(unit, Round::Down)),
+        (true, false) => format!("owned {}", c.owned.both_cloth(unit, Round::Down)),
+        (false, true) => remnants,
+        (false, false) => "none owned".into(),
+    }
 }
 
 fn edges(project: &Project, figures: &Figures) -> Markup {

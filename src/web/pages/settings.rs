@@ -1,6 +1,7 @@
 //! The notebook's own page: its name, units and limits, the bin, where it is
 //! kept and how to keep a copy.
 
+use crate::figures::allowance_sources;
 use crate::measure::Unit;
 use crate::notebook::{Notebook, ProjectCard, Settings};
 use crate::web::app::{App, Body, typed};
@@ -93,6 +94,7 @@ fn settings_page(around: &Around, form: &Shown, saved: bool) -> Markup {
                 (save_bar("Save", &ReturnTo { href: "/", label: "To the projects" }))
             }
             (bin_card(&around.bin))
+            (allowances_card())
             (kept_card(&around.folder))
         },
     )
@@ -132,6 +134,24 @@ fn bin_card(bin: &[ProjectCard]) -> Markup {
                                 button.button type="submit" aria-label=(format!("Take {} out of the bin", project.details.title)) { "Take out" }
                             }
                         }
+                    }
+                }
+            }
+        },
+    )
+}
+
+fn allowances_card() -> Markup {
+    card(
+        "allowances",
+        "Allowances",
+        html! {
+            p.hint { "What a new project begins with, and where each is from. Every project can change its own." }
+            details.working {
+                summary { "Defaults and sources" }
+                dl.allowances {
+                    @for a in allowance_sources() {
+                        div { dt { (a.label) } dd { b { (a.default) } " " (a.help) br; span.source { (a.source) } } }
                     }
                 }
             }

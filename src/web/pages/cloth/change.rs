@@ -113,7 +113,7 @@ fn cloth_page(known: &Known, form: &Shown, note: Option<Markup>) -> Markup {
             h1 { (heading) }
             @if let Some(note) = note { (note) }
             @if !known.projects.is_empty() {
-                p.meta {
+                p.meta.lead-in {
                     "In the plan of "
                     @for (i, (id, title)) in known.projects.iter().enumerate() {
                         @if i > 0 { ", " }
@@ -122,7 +122,7 @@ fn cloth_page(known: &Known, form: &Shown, note: Option<Markup>) -> Markup {
                     ". A plan keeps its own copy: what you change here does not change a plan."
                 }
             }
-            form method="post" enctype="multipart/form-data" action=(address) data-keep=(address) {
+            form method="post" enctype="multipart/form-data" action=(address) data-unit=(known.settings.unit.name()) data-keep=(address) {
                 (hidden("id", form.typed.get("id")))
                 (hidden("seen", form.typed.get("seen")))
                 (errors_summary(form))

@@ -191,12 +191,12 @@ fn remnant_row(form: &Shown, i: usize) -> Markup {
     html! {
         fieldset.remnant data-row {
             legend.quiet { "Remnant " (i + 1) }
-            div.three {
+            div.remnant-fields {
                 (length_input(form, &format!("rem_width_{i}"), "Across", ""))
                 (length_input(form, &format!("rem_length_{i}"), "Along the grain", ""))
                 (number(form, &format!("rem_count_{i}"), "How many", ""))
+                (text(form, &format!("rem_note_{i}"), "Note", "", "text"))
             }
-            (text(form, &format!("rem_note_{i}"), "Note", "", "text"))
         }
     }
 }

@@ -1,10 +1,11 @@
 //! What is on the shelf, each cloth with a swatch big enough to know it by.
 
-use crate::measure::{Length, Unit};
+use crate::figures::Size;
+use crate::measure::{Length, Round, Unit};
 use crate::notebook::{Id, Notebook, Settings, StockCloth};
-use crate::plan::ClothKind;
+use crate::plan::{ClothKind, Price};
 use crate::web::app::App;
-use crate::web::components::{cloth_length_down, empty, length_down, swatch};
+use crate::web::components::{cloth_length_down, empty, length_down, size, swatch};
 use crate::web::error::Answer;
 use crate::web::page::{self, Shelf};
 use crate::web::respond;
@@ -85,7 +86,7 @@ fn tile(shelved: &Shelved, settings: &Settings) -> Markup {
                 div { dt { "Owned" } dd.num {
                     @if c.owned == Length::ZERO { "none" } @else { (cloth_length_down(c.owned, unit)) }
                 } }
-                @if let Some(price) = &c.price { div { dt { "Price" } dd.num { (settings.currency) " " (price.amount) " a " (price.per.name()) } } }
+                @if let Some(price) = &c.price { div { dt { "Price" } dd.num { (money(settings, price)) " a " (price.per.name()) } } }
                 @if !c.remnants.is_empty() { div { dt { "Remnants" } dd { (remnants(c, unit)) } } }
                 @if !shelved.projects.is_empty() {
                     div { dt { "Used in" } dd {
@@ -102,14 +103,24 @@ fn tile(shelved: &Shelved, settings: &Settings) -> Markup {
 
 /// What is there is printed down: a shelf that says more than it holds is a
 /// plan that runs short.
+/// Signs stand close to the amount, letters apart: $14.50, CHF 14.50.
+fn money(settings: &Settings, price: &Price) -> String {
+    let apart = if settings.currency.ends_with(char::is_alphabetic) {
+        " "
+    } else {
+        ""
+    };
+    format!("{}{apart}{}", settings.currency, price.amount)
+}
+
 fn remnants(c: &StockCloth, unit: Unit) -> Markup {
     html! {
         ul.remnant-list {
             @for r in &c.remnants {
                 li.num {
                     @if r.count > 1 { (r.count) " of " }
-                    (length_down(r.width, unit)) " × " (length_down(r.length, unit))
-                    @if !r.note.is_empty() { " " span.meta { (r.note) } }
+                    (size(Size { width: r.width, height: r.length }, unit, Round::Down))
+                    @if !r.note.is_empty() { div.meta { (r.note) } }
                 }
             }
         }

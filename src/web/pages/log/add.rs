@@ -169,15 +169,15 @@ fn add_page(project: &Project, undecided: Option<&Undecided>, forms: &Forms) -> 
             (errors_summary(&forms.shown))
             div.add-log {
                 fieldset.kinds {
-                    legend.unseen { "What to add" }
+                    legend.quiet { "What to add" }
                     (camera(project.id))
                     (pick(EntryKind::Note, "Note", forms.open))
                     (pick(EntryKind::Decision, "Decision", forms.open))
                     (pick(EntryKind::Measure, "Measure", forms.open))
                 }
-                (panel(project.id, EntryKind::Note, &note, note_fields(&note)))
-                (panel(project.id, EntryKind::Decision, &decision, decision_fields(&decision, undecided)))
-                (panel(project.id, EntryKind::Measure, &measure, measure_fields(&measure, &project.plan, None)))
+                (panel(project, EntryKind::Note, &note, note_fields(&note)))
+                (panel(project, EntryKind::Decision, &decision, decision_fields(&decision, undecided)))
+                (panel(project, EntryKind::Measure, &measure, measure_fields(&measure, &project.plan, None)))
                 (taken_before(project.id, &photos))
             }
         },
@@ -213,19 +213,22 @@ fn pick(kind: EntryKind, name: &str, open: EntryKind) -> Markup {
     }
 }
 
-fn panel(project: Id, kind: EntryKind, form: &Shown, fields: Markup) -> Markup {
+fn panel(project: &Project, kind: EntryKind, form: &Shown, fields: Markup) -> Markup {
     let name = kind.name();
     let heading = match kind {
         EntryKind::Decision => "A decision",
         EntryKind::Measure => "A measure",
         EntryKind::Note | EntryKind::Photo => "A note",
     };
+    let (id, unit) = (project.id, project.plan.unit.name());
     html! {
-        form class=(format!("panel panel-{name}")) method="post" action=(format!("/projects/{project}/log/add/{name}")) data-keep=(format!("{project}/log/{name}")) {
-            (hidden("id", form.typed.get("id")))
-            (hidden_moment())
-            (card(&format!("{name}-card"), heading, fields))
-            (save_bar("Save", &ReturnTo { href: &format!("/projects/{project}/log"), label: "Cancel" }))
+        div class=(format!("panel panel-{name}")) {
+            form method="post" action=(format!("/projects/{id}/log/add/{name}")) data-unit=(unit) data-keep=(format!("{id}/log/{name}")) {
+                (hidden("id", form.typed.get("id")))
+                (hidden_moment())
+                (card(&format!("{name}-card"), heading, fields))
+                (save_bar("Save", &ReturnTo { href: &format!("/projects/{id}/log"), label: "Cancel" }))
+            }
         }
     }
 }

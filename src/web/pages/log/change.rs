@@ -200,7 +200,7 @@ fn edit_page(project: &Project, entry: &Entry, form: &Shown, note: Option<Markup
         html! {
             h1 { "Edit the " (kind) }
             @if let Some(note) = note { (note) }
-            form method="post" enctype="multipart/form-data" action=(action) data-keep=(format!("entry-{}", entry.id)) {
+            form method="post" enctype="multipart/form-data" action=(action) data-unit=(project.plan.unit.name()) data-keep=(format!("entry-{}", entry.id)) {
                 (hidden("seen", form.typed.get("seen")))
                 (errors_summary(form))
                 (card("words", "What it says", html! {

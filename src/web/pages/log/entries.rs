@@ -135,6 +135,7 @@ mod tests {
     fn note(text: &str, photos: &[&str]) -> Entry {
         let mut entry = begun(EntryKind::Note, &Typed::default());
         entry.id = Id::nil();
+        entry.happened_at = DateTime::UNIX_EPOCH;
         entry.text = text.into();
         entry.photos = photos.iter().map(|p| PhotoHash((*p).into())).collect();
         entry

@@ -44,7 +44,7 @@ pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> An
         &project.details.title,
         Place::Log,
         "Log",
-        html! {
+        html! { div.log {
             div.page-head {
                 h1 { "Log" }
                 @if !log.is_empty() { a.button.primary href=(add) { "Add to the log" } }
@@ -61,7 +61,7 @@ pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> An
                     }
                 }
             }
-        },
+        } },
     ))
 }
 
@@ -103,18 +103,25 @@ fn entry_card(project: &Project, entry: &Entry, earlier: &[Entry]) -> Markup {
                 span.entry-kind { (icon(entry.kind)) span { (kind) } }
                 time.entry-time datetime=(entry.happened_at.to_rfc3339()) { (time.format("%H:%M")) }
             }
-            (words(project, entry))
-            @if !entry.photos.is_empty() { (photos(entry)) }
+            // Of a photo the words are what stands under it.
+            @if entry.kind == EntryKind::Photo {
+                @if !entry.photos.is_empty() { (photos(entry)) }
+                (words(project, entry))
+            } @else {
+                (words(project, entry))
+                @if !entry.photos.is_empty() { (photos(entry)) }
+            }
             @if !entry.effect.is_empty() { (effect(project.id, entry)) }
             @if let Some(thought) = &entry.second_thought { (judged(thought)) }
             div.entry-foot {
-                a.button.quiet href=(format!("/projects/{}/log/{}", project.id, entry.id)) aria-label=(format!("Edit the {at}")) { "Edit" }
+                a.button.quiet href=(format!("/projects/{}/log/{}", project.id, entry.id)) aria-label=(format!("Edit: {at}")) { "Edit" }
                 @if entry.kind == EntryKind::Decision && entry.second_thought.is_none() {
                     (second_thought(project.id, entry))
                 }
-                @if !earlier.is_empty() { (versions(project, earlier)) }
+                @let told = told(entry, earlier);
+                @if !told.is_empty() { (versions(project, &told)) }
                 form.to-bin method="post" action=(format!("/projects/{}/log/{}/bin", project.id, entry.id)) {
-                    button.button.quiet type="submit" aria-label=(format!("Put the {at} in the bin")) { "Put in the bin" }
+                    button.button.quiet type="submit" aria-label=(format!("Put in the bin: {at}")) { "Put in the bin" }
                 }
             }
         }
@@ -213,12 +220,37 @@ fn second_thought(project: Id, entry: &Entry) -> Markup {
     }
 }
 
-fn versions(project: &Project, earlier: &[Entry]) -> Markup {
+/// The earlier versions whose words, photos or second thought were changed by
+/// the next; a decision that was only judged later reads as it did.
+fn told<'a>(entry: &'a Entry, earlier: &'a [Entry]) -> Vec<&'a Entry> {
+    let changed = |before: &Entry, after: &Entry| {
+        let said = |e: &Entry| {
+            (
+                e.text.clone(),
+                e.why.clone(),
+                e.length,
+                e.piece.clone(),
+                e.photos.clone(),
+            )
+        };
+        let rejudged = before.second_thought.is_some() && before.second_thought != after.second_thought;
+        said(before) != said(after) || rejudged
+    };
+    let after = std::iter::once(entry).chain(earlier);
+    earlier
+        .iter()
+        .zip(after)
+        .filter(|(before, after)| changed(before, after))
+        .map(|(before, _)| before)
+        .collect()
+}
+
+fn versions(project: &Project, earlier: &[&Entry]) -> Markup {
     html! {
         details.earlier {
             summary { @if earlier.len() == 1 { "One earlier version" } @else { (earlier.len()) " earlier versions" } }
             ol {
-                @for version in earlier {
+                @for &version in earlier {
                     li value=(version.version) {
                         (words(project, version))
                         @if !version.photos.is_empty() { p.meta { (photo_links(&version.photos)) } }
@@ -236,5 +268,35 @@ fn photo_links(photos: &[PhotoHash]) -> Markup {
             @if i > 0 { ", " }
             a href=(format!("/photos/{}/page", hash.0)) { "photo " (i + 1) }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::web::form::Typed;
+    use crate::web::pages::log::entries::begun;
+
+    #[test]
+    fn only_versions_that_read_differently_are_told() {
+        let version = |number: i64, text: &str, again: Option<bool>| {
+            let mut entry = begun(EntryKind::Decision, &Typed::default());
+            entry.version = number;
+            entry.text = text.into();
+            entry.second_thought = again.map(|would_do_again| SecondThought {
+                would_do_again,
+                text: String::new(),
+            });
+            entry
+        };
+        let now = version(4, "Patches 5 in", Some(false));
+        // Newest first: judged otherwise, judged for the first time, said otherwise.
+        let earlier = [
+            version(3, "Patches 5 in", Some(true)),
+            version(2, "Patches 5 in", None),
+            version(1, "Patches 6 in", None),
+        ];
+        let numbers: Vec<i64> = told(&now, &earlier).iter().map(|e| e.version).collect();
+        assert_eq!(numbers, [3, 1]);
     }
 }

@@ -35,8 +35,8 @@ impl Known {
         match &self.set {
             None => self.wearer.sets.first(),
             Some(set) => {
-                let after = self.wearer.sets.iter().skip_while(|s| s.id != set.id);
-                after.skip(1).next()
+                let at = self.wearer.sets.iter().position(|s| s.id == set.id)?;
+                self.wearer.sets.get(at + 1)
             }
         }
     }
@@ -200,7 +200,7 @@ fn set_page(known: &Known, form: &Shown, note: Option<Markup>) -> Markup {
         html! {
             h1 { (heading) }
             @if let Some(note) = note { (note) }
-            form method="post" action=(action) data-keep=(action) {
+            form method="post" action=(action) data-unit=(known.settings.unit.name()) data-keep=(action) {
                 (hidden("id", form.typed.get("id")))
                 (hidden("seen", form.typed.get("seen")))
                 (hidden("named", &named.to_string()))
@@ -270,8 +270,8 @@ fn own_row(form: &Shown, i: usize) -> Markup {
     let name = format!("name_{i}");
     html! {
         fieldset.measure-own data-row {
-            legend.unseen { "Another measure" }
-            div.two {
+            legend.quiet { "Another measure" }
+            div.measure-fields {
                 div.field.has-error[form.errors.has(&name)] {
                     label for=(name) { "Name" }
                     input type="text" id=(name) name=(name) value=(form.typed.get(&name)) list="measure-names" autocomplete="off"

@@ -34,7 +34,7 @@ pub async fn show(app: Data<App>, path: Path<String>) -> Answer {
                 div { h1 { (wearer.name) } p.meta { (wearer.kind.name()) } }
                 a.button.quiet href=(format!("{address}/details")) { "Change name and note" }
             }
-            @if !wearer.note.is_empty() { div.prose { (markdown(&wearer.note)) } }
+            @if !wearer.note.is_empty() { div.prose.lead-in { (markdown(&wearer.note)) } }
             @match wearer.sets.split_first() {
                 None => (empty("Not measured yet. The names of the usual measures stand ready, with how each is taken.", &measure, "Measure")),
                 Some((newest, older)) => {
@@ -116,7 +116,7 @@ fn projects_card(wearer: &Wearer, projects: &[Project]) -> Markup {
     let newest = wearer.sets.first();
     card(
         "projects",
-        "Made to these measures",
+        "Projects",
         html! {
             ul.rows {
                 @for project in projects {

@@ -1,0 +1,223 @@
+//! Checks a cutting layout from nothing but the layout: every rectangle is
+//! placed again, and every way it could be wrong is looked for.
+
+use notchbook::figures::{ClothFigures, Rect, Sheet};
+use notchbook::measure::Length;
+use notchbook::plan::Cloth;
+
+/// What is wrong with a cloth's layout; `None` if nothing is.
+pub fn fault(cloth: &Cloth, figures: &ClothFigures, straightening: Length) -> Option<String> {
+    let mut placed = vec![0i64; figures.cuts.len()];
+    let mut full = Length::ZERO;
+    let mut copies = vec![0u32; cloth.remnants.len()];
+    for sheet in &figures.layout.sheets {
+        match sheet.remnant {
+            None => {
+                full += sheet.length;
+                if sheet.width != cloth.usable_width {
+                    return Some(format!("{} is not as wide as the cloth", sheet.name));
+                }
+            }
+            Some(at) => {
+                let remnant = &cloth.remnants[at];
+                copies[at] += 1;
+                if (sheet.width, sheet.length) != (remnant.width, remnant.length) {
+                    return Some(format!("{} is not the remnant", sheet.name));
+                }
+                if copies[at] > remnant.count {
+                    return Some(format!("{}: there are only {}", sheet.name, remnant.count));
+                }
+            }
+        }
+        if sheet.straightening != straightening {
+            return Some(format!("{} is not straightened", sheet.name));
+        }
+        if let Some(wrong) = sheet_fault(cloth, figures, sheet, &mut placed) {
+            return Some(format!("{}: {wrong}", sheet.name));
+        }
+    }
+    for (line, count) in figures.cuts.iter().zip(&placed) {
+        if line.count != *count {
+            return Some(format!("{count} of {} placed: {line:?}", line.count));
+        }
+        if line.patches > line.count * yields(line) {
+            return Some(format!("too few cuts for the patches: {line:?}"));
+        }
+    }
+    if full != figures.length {
+        return Some(format!("length {:?}, sheets {full:?}", figures.length));
+    }
+    // Full-width lengths: what is at hand is used within what is there; the rest is to buy.
+    let sheets: Vec<&Sheet> = figures.layout.sheets.iter().filter(|s| s.remnant.is_none()).collect();
+    let bought = match sheets[..] {
+        [] => Length::ZERO,
+        [one] if one.length <= cloth.owned => Length::ZERO,
+        [one] => one.length,
+        [owned, new] => {
+            if owned.length > cloth.owned {
+                return Some("more is cut from the length at hand than there is".into());
+            }
+            new.length
+        }
+        _ => return Some("more than two full-width lengths".into()),
+    };
+    // After the wash, what was bought must still be long enough.
+    let left = figures
+        .to_buy
+        .scale_down(10_000 - cloth.shrinkage.as_hundredths(), 10_000);
+    if left < bought {
+        return Some(format!("{:?} bought, {bought:?} needed after the wash", figures.to_buy));
+    }
+    None
+}
+
+fn yields(line: &notchbook::figures::CutLine) -> i64 {
+    match line.purpose {
+        notchbook::figures::Purpose::Patch { shape, .. } => match shape {
+            notchbook::figures::Shape::HalfSquareTriangle => 2,
+            notchbook::figures::Shape::QuarterSquareTriangle => 4,
+            _ => 1,
+        },
+        _ => 1,
+    }
+}
+
+fn sheet_fault(cloth: &Cloth, figures: &ClothFigures, sheet: &Sheet, placed: &mut [i64]) -> Option<String> {
+    let mut end = sheet.straightening;
+    let mut rects: Vec<Rect> = Vec::new();
+    for strip in &sheet.strips {
+        if strip.at < end {
+            return Some(format!("the strip at {:?} begins before {end:?}", strip.at));
+        }
+        if !strip.height.is_positive() {
+            return Some("a strip of no height".into());
+        }
+        end = strip.at + strip.height;
+        if end > sheet.length {
+            return Some(format!("the strip at {:?} ends beyond the sheet", strip.at));
+        }
+        for piece in &strip.placed {
+            let rect = piece.rect;
+            let Some(line) = figures.cuts.get(piece.line) else {
+                return Some("a piece of no line".into());
+            };
+            let (w, h) = if piece.turned {
+                (line.cut.height, line.cut.width)
+            } else {
+                (line.cut.width, line.cut.height)
+            };
+            if (rect.width, rect.height) != (w, h) {
+                return Some(format!("{rect:?} is not the size of {line:?}"));
+            }
+            if piece.turned && (!line.may_turn || cloth.one_way) {
+                return Some(format!("{rect:?} is turned and may not be"));
+            }
+            let inside = rect.x >= Length::ZERO
+                && rect.x + rect.width <= sheet.width
+                && rect.y >= strip.at
+                && rect.y + rect.height <= end;
+            if !inside {
+                return Some(format!("{rect:?} hangs over its strip at {:?}", strip.at));
+            }
+            placed[piece.line] += 1;
+            rects.push(rect);
+        }
+    }
+    let leftovers = sheet.left_over.iter().filter(|r| {
+        let inside = r.x >= Length::ZERO
+            && r.y >= sheet.straightening
+            && r.x + r.width <= sheet.width
+            && r.y + r.height <= sheet.length;
+        !inside
+    });
+    if leftovers.count() > 0 {
+        return Some("a left-over lies outside the sheet".into());
+    }
+    rects.extend(sheet.left_over.iter().copied());
+    overlap(rects)
+}
+
+/// Two of the rectangles that overlap, left-overs among them.
+fn overlap(mut rects: Vec<Rect>) -> Option<String> {
+    rects.sort_by_key(|r| (r.y, r.x));
+    for (n, a) in rects.iter().enumerate() {
+        for b in &rects[n + 1..] {
+            if b.y >= a.y + a.height {
+                break;
+            }
+            if a.x < b.x + b.width && b.x < a.x + a.width && a.y < b.y + b.height {
+                return Some(format!("{a:?} and {b:?} overlap"));
+            }
+        }
+    }
+    None
+}
+
+mod tests {
+    use super::*;
+    use notchbook::figures::work_out;
+    use notchbook::measure::INCH;
+    use notchbook::plan::Plan;
+
+    fn plan() -> Plan {
+        Plan::from_json(
+            r##"{"format":1,"cloths":[{"id":"c1","name":"Cream","usable_width":"42 in","remnants":[{"width":"20 in","length":"12 in","count":1}]}],
+            "pieces":[{"id":"p1","name":"Front","cut_count":1,"width":"20 in","height":"24 in",
+            "face":{"kind":"patchwork","finished":"4 in","arrangement":"all-alike","units":[{"kind":"rail","cloths":["c1","c1"]}]}}]}"##,
+        )
+        .unwrap()
+    }
+
+    /// A checker that finds nothing is worth nothing: each fault is planted.
+    #[test]
+    fn the_checker_finds_planted_faults() {
+        let plan = plan();
+        let sound = work_out(&plan).cloths.remove(0);
+        let check = |figures: &ClothFigures, cloth: &Cloth| fault(cloth, figures, plan.allowances.straightening);
+        let cloth = &plan.cloths[0];
+        assert_eq!(check(&sound, cloth), None);
+        let break_it = |with: &dyn Fn(&mut ClothFigures)| {
+            let mut figures = sound.clone();
+            with(&mut figures);
+            check(&figures, cloth).expect("a planted fault was not found")
+        };
+        assert!(break_it(&|f| f.cuts[0].count += 1).contains("placed"));
+        assert!(break_it(&|f| f.length += INCH).contains("length"));
+        assert!(break_it(&|f| f.to_buy = INCH).contains("bought"));
+        assert!(break_it(&|f| f.layout.sheets[0].straightening = Length::ZERO).contains("straightened"));
+        assert!(break_it(&|f| f.layout.sheets[0].length += INCH).contains("remnant"));
+        assert!(break_it(&|f| f.layout.sheets[1].length = INCH * 3).contains("beyond"));
+        let first =
+            |f: &mut ClothFigures, change: &dyn Fn(&mut Rect)| change(&mut f.layout.sheets[1].strips[0].placed[0].rect);
+        assert!(break_it(&|f| first(f, &|r| r.x += INCH)).contains("overlap"));
+        assert!(break_it(&|f| first(f, &|r| r.x = -INCH)).contains("hangs over"));
+        assert!(break_it(&|f| first(f, &|r| r.y += INCH)).contains("hangs over"));
+        assert!(break_it(&|f| first(f, &|r| r.width += INCH)).contains("size"));
+        assert!(
+            break_it(&|f| {
+                f.layout.sheets[1].strips[0].placed.pop();
+            })
+            .contains("placed")
+        );
+        assert!(
+            break_it(&|f| {
+                let twice = f.layout.sheets[0].clone();
+                f.layout.sheets.push(twice);
+            })
+            .contains("only 1")
+        );
+        let turned = sound
+            .layout
+            .sheets
+            .iter()
+            .flat_map(|s| &s.strips)
+            .flat_map(|s| &s.placed)
+            .any(|p| p.turned);
+        assert!(turned, "the example must turn a patch, or the next fault is no fault");
+        let one_way = Cloth {
+            one_way: true,
+            ..cloth.clone()
+        };
+        assert!(check(&sound, &one_way).expect("found").contains("turned"));
+    }
+}

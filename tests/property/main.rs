@@ -1,0 +1,27 @@
+//! Properties that must hold for every plan. `NOTCHBOOK_CASES` sets how many
+//! plans each is tried on.
+
+mod checker;
+mod layouts;
+mod lengths;
+mod monotone;
+mod never_short;
+mod plans;
+mod total;
+mod units;
+
+use proptest::test_runner::Config;
+
+/// Settings for a property that takes its full number of cases.
+pub fn cases(usual: u32) -> Config {
+    let cases = std::env::var("NOTCHBOOK_CASES")
+        .ok()
+        .and_then(|n| n.parse().ok())
+        .unwrap_or(usual);
+    Config {
+        cases,
+        failure_persistence: None,
+        max_shrink_iters: 2000,
+        ..Config::default()
+    }
+}

@@ -1,0 +1,129 @@
+//! A figure that runs short is the worst fault there is.
+
+use crate::{cases, plans};
+use notchbook::figures::{Purpose, work_out};
+use notchbook::measure::{Length, Percent};
+use notchbook::plan::{Along, BindingCut, Face, UnitKind};
+use proptest::prelude::*;
+
+proptest! {
+    #![proptest_config(cases(300))]
+
+    #[test]
+    fn a_panel_covers_its_piece(plan in plans::sound()) {
+        let figures = work_out(&plan);
+        for worked in &figures.pieces {
+            let piece = plan.piece(&worked.piece).unwrap();
+            // Worked out again from the plan.
+            let sum = |along: Along| -> Length {
+                piece.alterations.iter().filter(|a| a.along == along).map(|a| a.by).sum()
+            };
+            let wide = (piece.width + sum(Along::Width)) * if piece.on_fold { 2 } else { 1 } + piece.margin * 2;
+            let high = piece.height + sum(Along::Height) + piece.margin * 2;
+            prop_assert_eq!((worked.needed.width, worked.needed.height), (wide, high));
+            let loss = if piece.layers.is_some() { piece.take_up } else { Percent::ZERO };
+            let left = |l: Length| l.scale_down(10_000 - loss.as_hundredths(), 10_000);
+            prop_assert!(left(worked.needed_before.width) >= wide);
+            prop_assert!(left(worked.needed_before.height) >= high);
+            let Some(panel) = &worked.panel else { continue };
+            prop_assert!(panel.after.width >= wide, "{:?} after quilting, {wide:?} needed", panel.after.width);
+            prop_assert!(panel.after.height >= high, "{:?} after quilting, {high:?} needed", panel.after.height);
+            prop_assert!(panel.after.width <= left(panel.before.width));
+            if let Some(size) = worked.batting {
+                prop_assert!(size.width >= panel.before.width + plan.allowances.batting_overage * 2);
+                prop_assert!(size.height >= panel.before.height + plan.allowances.batting_overage * 2);
+            }
+            if let Some(size) = worked.backing {
+                prop_assert!(size.width >= panel.before.width + plan.allowances.backing_overage * 2);
+                prop_assert!(size.height >= panel.before.height + plan.allowances.backing_overage * 2);
+            }
+            if let Some(Face::Patchwork { finished, units, .. }) = &piece.face {
+                prop_assert!(*finished * panel.columns >= worked.needed_before.width);
+                prop_assert!(*finished * panel.rows >= worked.needed_before.height);
+                prop_assert_eq!(panel.units, panel.columns * panel.rows);
+                let positions: i64 = panel.patches.iter().map(|p| p.patches).sum();
+                let by_hand: i64 = units
+                    .iter()
+                    .enumerate()
+                    .map(|(n, unit)| {
+                        // Counted square by square, the first unit top left.
+                        let mine = (0..panel.rows)
+                            .flat_map(|r| (0..panel.columns).map(move |c| (r + c) % 2))
+                            .filter(|turn| units.len() == 1 || *turn == n as i64)
+                            .count() as i64;
+                        mine * worked.count * unit.cloths.len() as i64
+                    })
+                    .sum();
+                prop_assert_eq!(positions, by_hand);
+                for patch in &panel.patches {
+                    prop_assert!(patch.cuts * patch.shape.yields() >= patch.patches);
+                }
+            }
+        }
+    }
+
+    /// Each cut is at least what plane geometry asks for, to within the
+    /// rounding of a floating number.
+    #[test]
+    fn a_cut_is_never_smaller_than_its_geometry(plan in plans::sound()) {
+        let figures = work_out(&plan);
+        let seam = plan.allowances.seam.units() as f64;
+        for worked in &figures.pieces {
+            let Some(Face::Patchwork { finished, units, .. }) = &plan.piece(&worked.piece).unwrap().face else { continue };
+            let Some(panel) = &worked.panel else { continue };
+            let f = finished.units() as f64;
+            for patch in &panel.patches {
+                let (w, h) = (patch.cut.width.units() as f64, patch.cut.height.units() as f64);
+                let least = units
+                    .iter()
+                    .filter(|u| u.cloths.contains(&patch.cloth))
+                    .map(|u| match u.kind {
+                        UnitKind::Square => f + 2.0 * seam,
+                        UnitKind::HalfSquareTriangle => f + seam * (2.0 + 2f64.sqrt()),
+                        UnitKind::QuarterSquareTriangle => f + seam * (2.0 + 2.0 * 2f64.sqrt()),
+                        UnitKind::Rail => f / u.cloths.len() as f64 + 2.0 * seam,
+                    })
+                    .fold(f64::INFINITY, f64::min);
+                prop_assert!(w >= least - 0.01 && h >= least - 0.01, "{w} x {h} under {least}");
+                prop_assert!(w <= f + seam * 5.0 + 4100.0, "{w} is far too large");
+            }
+        }
+    }
+
+    #[test]
+    fn a_binding_goes_round(plan in plans::sound()) {
+        let figures = work_out(&plan);
+        let Some(binding) = &figures.binding else { return Ok(()) };
+        prop_assert!(binding.made >= binding.total);
+        let edges: Length = plan.edges.iter().map(|e| e.length * i64::from(e.count)).sum();
+        prop_assert_eq!(binding.edges, edges);
+        prop_assert!(binding.total >= edges);
+        // No way of cutting gives more than the area of its cloth.
+        let area = binding.rectangle.width.units() as f64 * binding.rectangle.height.units() as f64;
+        let used = binding.made.units() as f64 * binding.strip_width.units() as f64;
+        prop_assert!(used <= area, "{used} of {area}");
+        prop_assert!(binding.rectangle.width <= plan.cloth(&binding.cloth).unwrap().usable_width);
+        if binding.cut == BindingCut::Straight {
+            let strips: i64 = binding.strips.iter().map(|s| s.count).sum();
+            prop_assert_eq!(binding.rectangle.height, binding.strip_width * strips);
+        }
+        // Its cloth carries it.
+        if let Some(cloth) = figures.cloths.iter().find(|c| c.cloth == binding.cloth) {
+            let line = cloth.cuts.iter().find(|l| {
+                matches!(l.purpose, Purpose::StraightBinding | Purpose::BiasRectangle | Purpose::ContinuousSquare)
+            });
+            let line = line.expect("the binding stands in the cut list");
+            prop_assert!(line.cut.height * line.count >= binding.rectangle.height);
+        }
+    }
+
+    /// What is to be bought never goes down by owning nothing, and the list for
+    /// others never asks for less than what the maker cuts from one length.
+    #[test]
+    fn owning_cloth_never_costs_more(plan in plans::sound()) {
+        for cloth in work_out(&plan).cloths {
+            prop_assert!(cloth.to_buy <= cloth.to_buy_if_none_owned, "{cloth:?}");
+            prop_assert_eq!(cloth.to_buy.units() % plan.allowances.shop_step.units(), 0);
+        }
+    }
+}

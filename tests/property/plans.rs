@@ -1,0 +1,428 @@
+//! Plans to try: sound ones as a maker would write them, and hostile ones.
+
+use notchbook::measure::{EIGHTH, INCH, Length, MM, Money, Percent, Unit};
+use notchbook::plan::{
+    self, Allowances, Along, Alteration, Arrangement, Binding, BindingCut, Cloth, ClothKind, CuttingRule, Edge, Face,
+    Fold, Layers, Per, Piece, Plan, Price, Remnant, UnitKind,
+};
+use proptest::collection::vec;
+use proptest::option;
+use proptest::prelude::*;
+
+/// A length on the marks people type: eighths of an inch or whole millimetres.
+pub fn inches(least: i64, most: i64) -> impl Strategy<Value = Length> {
+    prop_oneof![
+        4 => (least * 8..=most * 8).prop_map(|n| EIGHTH * n),
+        1 => ((least * 254 + 9) / 10..=most * 254 / 10).prop_map(|n| MM * n),
+    ]
+}
+
+fn percent(most: i64) -> impl Strategy<Value = Percent> {
+    prop_oneof![
+        Just(Percent::ZERO),
+        (0..=most * 10).prop_map(|n| Percent::hundredths(n * 10))
+    ]
+}
+
+pub fn cloth_id() -> impl Strategy<Value = String> {
+    (0..4usize).prop_map(|n| format!("c{n}"))
+}
+
+fn unit_kind() -> impl Strategy<Value = plan::Unit> {
+    (0..4usize, vec(cloth_id(), 8), 2..=8usize).prop_map(|(kind, cloths, strips)| {
+        let kind = UnitKind::ALL[kind];
+        let count = match kind {
+            UnitKind::Rail => strips,
+            _ => kind.positions().0,
+        };
+        plan::Unit {
+            kind,
+            cloths: cloths[..count].to_vec(),
+        }
+    })
+}
+
+pub fn face() -> impl Strategy<Value = Face> {
+    prop_oneof![
+        1 => cloth_id().prop_map(|cloth| Face::Plain { cloth }),
+        3 => (inches(3, 9), any::<bool>(), vec(unit_kind(), 2)).prop_map(|(finished, both, units)| Face::Patchwork {
+            finished,
+            arrangement: if both { Arrangement::Alternating } else { Arrangement::AllAlike },
+            units: units[..if both { 2 } else { 1 }].to_vec(),
+        }),
+    ]
+}
+
+pub fn piece(n: usize) -> impl Strategy<Value = Piece> {
+    (
+        (1..4u32, any::<bool>(), any::<bool>(), inches(10, 32), inches(10, 40)),
+        (
+            vec((any::<bool>(), -8..=16i64), 0..3),
+            option::weighted(0.9, face()),
+            option::of((option::of(cloth_id()), option::of(cloth_id()))),
+            inches(0, 2),
+            percent(6),
+        ),
+    )
+        .prop_map(
+            move |((count, mirrored, on_fold, width, height), (alterations, face, layers, margin, take_up))| Piece {
+                id: format!("p{n}"),
+                name: format!("Piece {n}"),
+                cut_count: if mirrored { count * 2 } else { count },
+                mirrored,
+                on_fold,
+                width,
+                height,
+                alterations: alterations
+                    .into_iter()
+                    .map(|(wide, by)| Alteration {
+                        along: if wide { Along::Width } else { Along::Height },
+                        by: EIGHTH * by,
+                        reason: String::new(),
+                    })
+                    .collect(),
+                face,
+                layers: layers.map(|(batting, backing)| Layers { batting, backing }),
+                margin,
+                take_up,
+            },
+        )
+}
+
+fn remnant() -> impl Strategy<Value = Remnant> {
+    (inches(2, 40), inches(1, 40), 1..5u32).prop_map(|(width, length, count)| Remnant { width, length, count })
+}
+
+pub fn cloth(n: usize) -> impl Strategy<Value = Cloth> {
+    (
+        prop_oneof![
+            Just(36),
+            Just(40),
+            Just(42),
+            Just(44),
+            Just(54),
+            Just(60),
+            Just(90),
+            Just(108)
+        ],
+        prop_oneof![2 => Just(Length::ZERO), 1 => inches(1, 90)],
+        vec(remnant(), 0..3),
+        option::of((0..5000i64, any::<bool>())),
+        prop::bool::weighted(0.25),
+        percent(9),
+    )
+        .prop_map(move |(width, owned, remnants, price, one_way, shrinkage)| Cloth {
+            id: format!("c{n}"),
+            name: format!("Cloth {n}"),
+            kind: if width >= 90 {
+                ClothKind::Batting
+            } else {
+                ClothKind::Cloth
+            },
+            fibre: "cotton".into(),
+            usable_width: INCH * width,
+            owned,
+            remnants,
+            price: price.map(|(amount, yard)| Price {
+                amount: Money::hundredths(amount),
+                per: if yard { Per::Yard } else { Per::Metre },
+            }),
+            colour: "#aabbcc".into(),
+            link: String::new(),
+            one_way,
+            shrinkage,
+            stock: None,
+        })
+}
+
+fn edge(n: usize) -> impl Strategy<Value = Edge> {
+    (inches(5, 120), 1..4u32, 0..5u32, any::<bool>()).prop_map(move |(length, count, corners, closed)| Edge {
+        id: format!("e{n}"),
+        name: format!("Edge {n}"),
+        length,
+        count,
+        corners,
+        closed,
+    })
+}
+
+pub fn binding() -> impl Strategy<Value = Binding> {
+    (cloth_id(), any::<bool>(), 0..3usize, 1..8i64, 0..4i64).prop_map(|(cloth, double, cut, width, thick)| Binding {
+        cloth,
+        fold: if double { Fold::Double } else { Fold::Single },
+        cut: [BindingCut::Straight, BindingCut::BiasStrips, BindingCut::Continuous][cut],
+        finished_width: EIGHTH * width,
+        thickness: EIGHTH * thick,
+    })
+}
+
+fn allowances() -> impl Strategy<Value = Allowances> {
+    (
+        prop_oneof![3 => Just(2i64), 1 => 1..5i64],
+        any::<bool>(),
+        0..3i64,
+        any::<bool>(),
+        any::<bool>(),
+    )
+        .prop_map(|(seam, exact, straightening, cm, short)| Allowances {
+            seam: EIGHTH * seam,
+            cutting_rule: if exact { CuttingRule::Exact } else { CuttingRule::Trade },
+            straightening: INCH * straightening,
+            binding_shortest_strip: INCH * if short { 2 } else { 8 },
+            ..Allowances::for_unit(if cm { Unit::Cm } else { Unit::Inch })
+        })
+}
+
+/// A plan a maker could have written. A few have problems (a piece too small
+/// for its unit, a panel too wide): those parts are left out of the figures.
+pub fn sound() -> impl Strategy<Value = Plan> {
+    (
+        any::<bool>(),
+        allowances(),
+        (cloth(0), cloth(1), cloth(2), cloth(3)),
+        (1..5usize).prop_flat_map(|n| (0..n).map(piece).collect::<Vec<_>>()),
+        (0..4usize).prop_flat_map(|n| (0..n).map(edge).collect::<Vec<_>>()),
+        option::weighted(0.7, binding()),
+    )
+        .prop_map(|(cm, allowances, cloths, pieces, edges, binding)| Plan {
+            unit: if cm { Unit::Cm } else { Unit::Inch },
+            allowances,
+            cloths: vec![cloths.0, cloths.1, cloths.2, cloths.3],
+            pieces,
+            edges,
+            binding,
+            ..Plan::default()
+        })
+}
+
+/// Any length at all, the ends of the range and slips of the finger among them.
+fn wild() -> impl Strategy<Value = Length> {
+    prop_oneof![
+        4 => inches(0, 60),
+        1 => prop_oneof![
+            Just(i64::MIN), Just(i64::MIN + 1), Just(-1), Just(0), Just(1), Just(i64::MAX - 1), Just(i64::MAX),
+            Just(Length::MAX.units()), Just(Length::MAX.units() + 1), any::<i64>(), -200_000..200_000i64,
+            0..Length::MAX.units(),
+        ].prop_map(Length::from_units),
+    ]
+}
+
+fn wild_count() -> impl Strategy<Value = u32> {
+    prop_oneof![4 => 0..6u32, 1 => Just(200u32), 1 => any::<u32>()]
+}
+
+fn wild_percent() -> impl Strategy<Value = Percent> {
+    prop_oneof![
+        4 => 0..500i64,
+        1 => prop_oneof![Just(4_999i64), Just(5_000), Just(10_000), Just(i64::MIN), Just(i64::MAX), any::<i64>()],
+    ]
+    .prop_map(Percent::hundredths)
+}
+
+fn wild_text() -> impl Strategy<Value = String> {
+    prop_oneof![4 => "[a-c][0-2]", 1 => Just(String::new()), 1 => ".{0,12}", 1 => Just("é🧵".repeat(400))]
+}
+
+fn wild_piece() -> impl Strategy<Value = Piece> {
+    let wild_face = (
+        any::<bool>(),
+        wild_text(),
+        wild(),
+        any::<bool>(),
+        vec((0..4usize, vec(wild_text(), 0..9)), 0..4),
+    )
+        .prop_map(|(plain, cloth, finished, both, units)| {
+            if plain {
+                Face::Plain { cloth }
+            } else {
+                Face::Patchwork {
+                    finished,
+                    arrangement: if both {
+                        Arrangement::Alternating
+                    } else {
+                        Arrangement::AllAlike
+                    },
+                    units: units
+                        .into_iter()
+                        .map(|(kind, cloths)| plan::Unit {
+                            kind: UnitKind::ALL[kind],
+                            cloths,
+                        })
+                        .collect(),
+                }
+            }
+        });
+    (
+        (wild_text(), wild_text(), wild_count(), any::<bool>(), any::<bool>()),
+        (
+            wild(),
+            wild(),
+            vec((any::<bool>(), wild()), 0..40),
+            wild(),
+            wild_percent(),
+        ),
+        option::of(prop_oneof![2 => face(), 1 => wild_face]),
+        option::of((option::of(wild_text()), option::of(wild_text()))),
+    )
+        .prop_map(
+            |(
+                (id, name, cut_count, mirrored, on_fold),
+                (width, height, alterations, margin, take_up),
+                face,
+                layers,
+            )| {
+                Piece {
+                    id,
+                    name,
+                    cut_count,
+                    mirrored,
+                    on_fold,
+                    width,
+                    height,
+                    alterations: alterations
+                        .into_iter()
+                        .map(|(wide, by)| Alteration {
+                            along: if wide { Along::Width } else { Along::Height },
+                            by,
+                            reason: String::new(),
+                        })
+                        .collect(),
+                    face,
+                    layers: layers.map(|(batting, backing)| Layers { batting, backing }),
+                    margin,
+                    take_up,
+                }
+            },
+        )
+}
+
+fn wild_cloth() -> impl Strategy<Value = Cloth> {
+    (
+        (wild_text(), wild_text(), wild(), wild(), wild_percent(), any::<bool>()),
+        vec((wild(), wild(), wild_count()), 0..5),
+        option::of((any::<i64>(), any::<bool>())),
+        wild_text(),
+    )
+        .prop_map(
+            |((id, name, usable_width, owned, shrinkage, one_way), remnants, price, colour)| Cloth {
+                id,
+                name,
+                kind: ClothKind::Cloth,
+                fibre: colour.clone(),
+                usable_width,
+                owned,
+                remnants: remnants
+                    .into_iter()
+                    .map(|(width, length, count)| Remnant { width, length, count })
+                    .collect(),
+                price: price.map(|(amount, yard)| Price {
+                    amount: Money::hundredths(amount),
+                    per: if yard { Per::Yard } else { Per::Metre },
+                }),
+                colour,
+                link: String::new(),
+                one_way,
+                shrinkage,
+                stock: None,
+            },
+        )
+}
+
+fn wild_allowances() -> impl Strategy<Value = Allowances> {
+    prop_oneof![
+        2 => Just(Allowances::default()),
+        1 => (vec(wild(), 10), any::<bool>()).prop_map(|(l, exact)| Allowances {
+            seam: l[0],
+            cutting_rule: if exact { CuttingRule::Exact } else { CuttingRule::Trade },
+            straightening: l[1],
+            shop_step: l[2],
+            batting_overage: l[3],
+            backing_overage: l[4],
+            backing_seam: l[5],
+            binding_closed_end: l[6],
+            binding_open_ends: l[7],
+            binding_corner: l[8],
+            binding_shortest_strip: l[9],
+        }),
+    ]
+}
+
+/// Any plan value that code can build: parts of sound ones, and parts that are
+/// wrong in every way the types allow.
+pub fn wild_plan() -> impl Strategy<Value = Plan> {
+    let pieces = vec(prop_oneof![2 => piece(0), 1 => wild_piece()], 0..4);
+    let cloths = vec(prop_oneof![2 => cloth(0), 1 => wild_cloth()], 0..4);
+    let edges = vec(
+        (
+            wild_text(),
+            wild_text(),
+            wild(),
+            wild_count(),
+            wild_count(),
+            any::<bool>(),
+        ),
+        0..3,
+    );
+    let bound = prop_oneof![
+        1 => binding(),
+        1 => (binding(), wild_text(), wild(), wild()).prop_map(|(b, cloth, finished_width, thickness)| Binding {
+            cloth, finished_width, thickness, ..b
+        }),
+    ];
+    (
+        any::<bool>(),
+        prop_oneof![8 => Just(1u32), 1 => any::<u32>()],
+        wild_allowances(),
+        cloths,
+        pieces,
+        edges,
+        option::of(bound),
+    )
+        .prop_map(|(cm, format, allowances, cloths, pieces, edges, binding)| Plan {
+            notions: Vec::new(),
+            format,
+            unit: if cm { Unit::Cm } else { Unit::Inch },
+            allowances,
+            // Ids that mostly differ, so that most of the plan is reached.
+            cloths: cloths
+                .into_iter()
+                .enumerate()
+                .map(|(n, c)| {
+                    if c.id == "c0" {
+                        Cloth {
+                            id: format!("c{n}"),
+                            ..c
+                        }
+                    } else {
+                        c
+                    }
+                })
+                .collect(),
+            pieces: pieces
+                .into_iter()
+                .enumerate()
+                .map(|(n, p)| {
+                    if p.id == "p0" {
+                        Piece {
+                            id: format!("p{n}"),
+                            ..p
+                        }
+                    } else {
+                        p
+                    }
+                })
+                .collect(),
+            edges: edges
+                .into_iter()
+                .map(|(id, name, length, count, corners, closed)| Edge {
+                    id,
+                    name,
+                    length,
+                    count,
+                    corners,
+                    closed,
+                })
+                .collect(),
+            binding,
+        })
+}
