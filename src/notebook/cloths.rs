@@ -9,14 +9,31 @@ impl Notebook {
     /// The shelf by name, without the bin.
     pub fn cloths(&self) -> Result<Vec<StockCloth>> {
         self.read(|t| {
+            list(
+                t,
+                "SELECT * FROM cloth WHERE binned_at IS NULL ORDER BY name COLLATE NOCASE, id",
+            )
+        })
+    }
+
+    /// The bin, the one put there last first.
+    pub fn binned_cloths(&self) -> Result<Vec<StockCloth>> {
+        self.read(|t| {
+            list(
+                t,
+                "SELECT * FROM cloth WHERE binned_at IS NOT NULL ORDER BY binned_at DESC, id",
+            )
+        })
+    }
+
+    /// What a cloth was before each save, newest first.
+    pub fn earlier_cloths(&self, id: Id) -> Result<Vec<StockCloth>> {
+        self.read(|t| {
+            cloth(t, id)?;
             let mut statement =
-                t.prepare_cached("SELECT * FROM cloth WHERE binned_at IS NULL ORDER BY name COLLATE NOCASE, id")?;
-            let rows = statement.query_map([], cloth_of)?;
-            let mut cloths: Vec<StockCloth> = rows.collect::<rusqlite::Result<_>>()?;
-            for cloth in &mut cloths {
-                cloth.remnants = remnants_of(t, cloth.id)?;
-            }
-            Ok(cloths)
+                t.prepare_cached("SELECT value FROM cloth_version WHERE cloth = ?1 ORDER BY version DESC")?;
+            let rows = statement.query_map([Key(id)], |r| Ok(r.get::<_, Json<StockCloth>>(0)?.0))?;
+            Ok(rows.collect::<rusqlite::Result<_>>()?)
         })
     }
 
@@ -113,6 +130,16 @@ fn cloth(t: &Transaction<'_>, id: Id) -> Result<StockCloth> {
     Ok(cloth)
 }
 
+fn list(t: &Transaction<'_>, sql: &str) -> Result<Vec<StockCloth>> {
+    let mut statement = t.prepare_cached(sql)?;
+    let rows = statement.query_map([], cloth_of)?;
+    let mut cloths: Vec<StockCloth> = rows.collect::<rusqlite::Result<_>>()?;
+    for cloth in &mut cloths {
+        cloth.remnants = remnants_of(t, cloth.id)?;
+    }
+    Ok(cloths)
+}
+
 /// Without its remnants.
 fn cloth_of(row: &Row<'_>) -> rusqlite::Result<StockCloth> {
     let amount: Option<i64> = row.get("price")?;
@@ -165,6 +192,9 @@ fn check_cloth(t: &Transaction<'_>, cloth: &StockCloth) -> Result<()> {
     Ok(())
 }
 
+/// The most that is read back from a file.
+const HIGHEST_PRICE: Money = Money::hundredths(99_999_999);
+
 /// As far as the cloth itself can tell.
 pub(super) fn check_cloth_alone(cloth: &StockCloth) -> Result<()> {
     let huge = |length: Length| length > Length::MAX;
@@ -175,8 +205,12 @@ pub(super) fn check_cloth_alone(cloth: &StockCloth) -> Result<()> {
         ("usable_width", "The usable width is more than 0 and at most 200 m.")
     } else if cloth.owned.is_negative() || huge(cloth.owned) {
         ("owned", "The length at hand is 0 or more and at most 200 m.")
-    } else if cloth.price.as_ref().is_some_and(|p| p.amount < Money::ZERO) {
-        ("price", "A price is at least 0.")
+    } else if cloth
+        .price
+        .as_ref()
+        .is_some_and(|p| p.amount < Money::ZERO || p.amount > HIGHEST_PRICE)
+    {
+        ("price", "A price is at least 0 and less than 1,000,000.")
     } else if !(0..10_000).contains(&cloth.shrinkage.as_hundredths()) {
         ("shrinkage", "Cloth shrinks by 0 % or more and less than 100 %.")
     } else if colour.len() != 6 || !colour.bytes().all(|b| b.is_ascii_hexdigit()) {

@@ -2,7 +2,7 @@
 
 use super::Id;
 use crate::measure::Length;
-use chrono::{DateTime, NaiveDate, SecondsFormat, Utc};
+use chrono::{DateTime, Datelike, NaiveDate, SecondsFormat, Utc};
 use rusqlite::types::{FromSql, FromSqlError, FromSqlResult, ToSql, ToSqlOutput, ValueRef};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -32,8 +32,17 @@ impl FromSql for Key {
     }
 }
 
+/// Years beyond four digits would neither sort as text nor be read back. Pages
+/// ask this first; the columns refuse whatever comes through.
+pub fn has_plain_year(date: &impl Datelike) -> bool {
+    (1..=9999).contains(&date.year())
+}
+
 impl ToSql for At {
     fn to_sql(&self) -> rusqlite::Result<ToSqlOutput<'_>> {
+        if !has_plain_year(&self.0) {
+            return Err(failed(format!("the year {} is not kept", self.0.year())));
+        }
         Ok(self.0.to_rfc3339_opts(SecondsFormat::Nanos, true).into())
     }
 }
@@ -47,6 +56,9 @@ impl FromSql for At {
 
 impl ToSql for Day {
     fn to_sql(&self) -> rusqlite::Result<ToSqlOutput<'_>> {
+        if !has_plain_year(&self.0) {
+            return Err(failed(format!("the year {} is not kept", self.0.year())));
+        }
         Ok(self.0.to_string().into())
     }
 }

@@ -8,7 +8,7 @@ use super::projects::{NewProject, insert_project};
 use super::settings::save_settings;
 use super::shares::write_choices;
 use super::wearers::insert_wearer;
-use super::{Id, Notebook, NotebookError, Result, Revision, SourceFolder};
+use super::{Id, Notebook, NotebookError, PhotoHash, Result, Revision, SourceFolder};
 use crate::photos::PhotoError;
 use rusqlite::Transaction;
 
@@ -33,6 +33,12 @@ impl Notebook {
         // Photos first: a row never names a file that is not there.
         for (name, photo) in &contents.photos {
             let bytes = folder.read(name)?;
+            if PhotoHash::of(&bytes) != photo.hash {
+                return Err(NotebookError::refused(
+                    "folder",
+                    format!("{name}: the photo changed while it was read. Try again."),
+                ));
+            }
             self.photos().keep(&bytes, photo).map_err(|error| match error {
                 PhotoError::File(e) => NotebookError::File(e),
                 other => NotebookError::refused("folder", format!("{name}: {other}")),

@@ -2,9 +2,11 @@
 //! changed here.
 
 use super::cloths::check_cloth_alone;
+use super::columns::has_plain_year;
 use super::effect::effect;
 use super::log::check_entry_alone;
 use super::plans::sound_json;
+use super::projects::check_details_alone;
 use super::settings::check_settings;
 use super::shares::check_choices;
 use super::wearers::{check_wearer, newest_first};
@@ -322,8 +324,10 @@ fn check_projects(projects: &mut [(String, ProjectFolder)], known: &Known) -> Re
 }
 
 fn check_project(name: &str, file: &ProjectFile, projects: &HashSet<Id>, known: &Known) -> Result<()> {
-    if file.details.title.trim().is_empty() {
-        return Err(refused(name, "the project has no title."));
+    check_details_alone(&file.details).map_err(within(name))?;
+    let mut moments = file.revisions.iter().map(|r| r.made_at).chain([file.created_at]);
+    if !moments.all(|m| has_plain_year(&m)) {
+        return Err(refused(name, "a year has more than four digits."));
     }
     if let Some(wearer) = file.details.wearer
         && !known.wearers.contains(&wearer)
@@ -357,7 +361,7 @@ fn check_project(name: &str, file: &ProjectFile, projects: &HashSet<Id>, known: 
                 format!("revision {number} is missing; revisions are numbered from 1 without gaps."),
             ));
         }
-        sound_json(&revision.plan).map_err(|e| within(name)(e))?;
+        sound_json(&revision.plan).map_err(within(name))?;
     }
     let Some(newest) = file.revisions.last() else {
         return Err(refused(name, "the project has no revision of a plan."));

@@ -1,22 +1,29 @@
-use super::columns::{At, Json, Key, Units, Word, now};
+use super::columns::{At, Json, Key, Units, Word, has_plain_year, now};
 use super::projects::{found, live, touch};
 use super::{Entry, EntryKind, Id, Notebook, NotebookError, PhotoHash, Result, SecondThought};
+use crate::measure::Length;
 use rusqlite::{OptionalExtension, Row, Transaction, params};
 
 impl Notebook {
     /// Newest first, without the bin.
     pub fn log(&self, project: Id) -> Result<Vec<Entry>> {
         self.read(|t| {
-            live(t, project)?;
-            let mut statement = t.prepare_cached(
+            list(
+                t,
+                project,
                 "SELECT * FROM entry WHERE project = ?1 AND binned_at IS NULL ORDER BY happened_at DESC, id DESC",
-            )?;
-            let rows = statement.query_map([Key(project)], entry_of)?;
-            let mut entries: Vec<Entry> = rows.collect::<rusqlite::Result<_>>()?;
-            for entry in &mut entries {
-                entry.photos = photos_of(t, entry.id)?;
-            }
-            Ok(entries)
+            )
+        })
+    }
+
+    /// The bin of a project's log, the one put there last first.
+    pub fn binned_entries(&self, project: Id) -> Result<Vec<Entry>> {
+        self.read(|t| {
+            list(
+                t,
+                project,
+                "SELECT * FROM entry WHERE project = ?1 AND binned_at IS NOT NULL ORDER BY binned_at DESC, id DESC",
+            )
         })
     }
 
@@ -118,6 +125,17 @@ fn entry(t: &Transaction<'_>, id: Id) -> Result<(Id, Entry)> {
     Ok((project, entry))
 }
 
+fn list(t: &Transaction<'_>, project: Id, sql: &str) -> Result<Vec<Entry>> {
+    live(t, project)?;
+    let mut statement = t.prepare_cached(sql)?;
+    let rows = statement.query_map([Key(project)], entry_of)?;
+    let mut entries: Vec<Entry> = rows.collect::<rusqlite::Result<_>>()?;
+    for entry in &mut entries {
+        entry.photos = photos_of(t, entry.id)?;
+    }
+    Ok(entries)
+}
+
 /// Without its photos.
 fn entry_of(row: &Row<'_>) -> rusqlite::Result<Entry> {
     let from: Option<i64> = row.get("revision_from")?;
@@ -177,12 +195,15 @@ pub(super) fn check_entry(t: &Transaction<'_>, project: Id, entry: &Entry) -> Re
 
 /// As far as the entry itself can tell.
 pub(super) fn check_entry_alone(entry: &Entry) -> Result<()> {
+    let sensible = |length: Length| !length.is_negative() && length <= Length::MAX;
     let said = !entry.text.trim().is_empty();
     let (field, message) = match entry.kind {
         EntryKind::Note if !said && entry.photos.is_empty() => ("text", "Write something, or add a photo."),
         EntryKind::Decision if !said && entry.why.trim().is_empty() => ("text", "Write what you decided."),
         EntryKind::Photo if entry.photos.is_empty() => ("photos", "Choose a photo."),
         EntryKind::Measure if entry.length.is_none() => ("length", "Type what you measured."),
+        _ if !entry.length.is_none_or(sensible) => ("length", "A measure is 0 or more and at most 200 m."),
+        _ if !has_plain_year(&entry.happened_at) => ("happened_at", "Write the year with four digits."),
         _ if entry.revisions.is_some_and(|(from, to)| from < 1 || from > to) => (
             "revisions",
             "A decision goes from an earlier revision of the plan to a later one.",

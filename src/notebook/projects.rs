@@ -1,4 +1,4 @@
-use super::columns::{At, Day, Json, Key, Word, now};
+use super::columns::{At, Day, Json, Key, Word, has_plain_year, now};
 use super::plans::current;
 use super::wearers::measurement_set;
 use super::{Id, Notebook, NotebookError, PhotoHash, Project, ProjectCard, ProjectDetails, Result, SourcePattern};
@@ -46,6 +46,20 @@ impl Notebook {
                 )?;
             }
             Ok(version)
+        })
+    }
+
+    /// What the details were before each save, newest first: version, until when, details.
+    pub fn earlier_details(&self, id: Id) -> Result<Vec<(i64, DateTime<Utc>, ProjectDetails)>> {
+        self.read(|t| {
+            live(t, id)?;
+            let mut statement = t.prepare_cached(
+                "SELECT version, kept_at, value FROM details_version WHERE project = ?1 ORDER BY version DESC",
+            )?;
+            let rows = statement.query_map([Key(id)], |r| {
+                Ok((r.get(0)?, r.get::<_, At>(1)?.0, r.get::<_, Json<_>>(2)?.0))
+            })?;
+            Ok(rows.collect::<rusqlite::Result<_>>()?)
         })
     }
 
@@ -234,10 +248,19 @@ fn details_of(row: &Row<'_>) -> rusqlite::Result<ProjectDetails> {
     })
 }
 
-pub(super) fn check_details(t: &Transaction<'_>, details: &ProjectDetails) -> Result<()> {
+/// As far as the details themselves can tell.
+pub(super) fn check_details_alone(details: &ProjectDetails) -> Result<()> {
     if details.title.trim().is_empty() {
         return Err(NotebookError::refused("title", "Give the project a title."));
     }
+    if details.due.is_some_and(|due| !has_plain_year(&due)) {
+        return Err(NotebookError::refused("due", "Write the year with four digits."));
+    }
+    Ok(())
+}
+
+fn check_details(t: &Transaction<'_>, details: &ProjectDetails) -> Result<()> {
+    check_details_alone(details)?;
     if let Some(wearer) = details.wearer {
         let known: bool = t.query_row(
             "SELECT EXISTS (SELECT 1 FROM wearer WHERE id = ?1)",

@@ -1,4 +1,4 @@
-use super::columns::{At, Day, Json, Key, Word, now};
+use super::columns::{At, Day, Json, Key, Word, has_plain_year, now};
 use super::projects::found;
 use super::{Id, MeasurementSet, Notebook, NotebookError, Result, Wearer};
 use crate::measure::Length;
@@ -9,14 +9,31 @@ impl Notebook {
     /// By name, without the bin.
     pub fn wearers(&self) -> Result<Vec<Wearer>> {
         self.read(|t| {
+            list(
+                t,
+                "SELECT * FROM wearer WHERE binned_at IS NULL ORDER BY name COLLATE NOCASE, id",
+            )
+        })
+    }
+
+    /// The bin, the one put there last first.
+    pub fn binned_wearers(&self) -> Result<Vec<Wearer>> {
+        self.read(|t| {
+            list(
+                t,
+                "SELECT * FROM wearer WHERE binned_at IS NOT NULL ORDER BY binned_at DESC, id",
+            )
+        })
+    }
+
+    /// What a wearer was before each save, newest first.
+    pub fn earlier_wearers(&self, id: Id) -> Result<Vec<Wearer>> {
+        self.read(|t| {
+            wearer(t, id)?;
             let mut statement =
-                t.prepare_cached("SELECT * FROM wearer WHERE binned_at IS NULL ORDER BY name COLLATE NOCASE, id")?;
-            let rows = statement.query_map([], wearer_of)?;
-            let mut wearers: Vec<Wearer> = rows.collect::<rusqlite::Result<_>>()?;
-            for wearer in &mut wearers {
-                wearer.sets = sets_of(t, wearer.id)?;
-            }
-            Ok(wearers)
+                t.prepare_cached("SELECT value FROM wearer_version WHERE wearer = ?1 ORDER BY version DESC")?;
+            let rows = statement.query_map([Key(id)], |r| Ok(r.get::<_, Json<Wearer>>(0)?.0))?;
+            Ok(rows.collect::<rusqlite::Result<_>>()?)
         })
     }
 
@@ -97,6 +114,16 @@ fn wearer(t: &Transaction<'_>, id: Id) -> Result<Wearer> {
     Ok(wearer)
 }
 
+fn list(t: &Transaction<'_>, sql: &str) -> Result<Vec<Wearer>> {
+    let mut statement = t.prepare_cached(sql)?;
+    let rows = statement.query_map([], wearer_of)?;
+    let mut wearers: Vec<Wearer> = rows.collect::<rusqlite::Result<_>>()?;
+    for wearer in &mut wearers {
+        wearer.sets = sets_of(t, wearer.id)?;
+    }
+    Ok(wearers)
+}
+
 /// Without the measurements.
 fn wearer_of(row: &Row<'_>) -> rusqlite::Result<Wearer> {
     Ok(Wearer {
@@ -155,6 +182,9 @@ pub(super) fn check_wearer(wearer: &Wearer) -> Result<()> {
     for set in &wearer.sets {
         if !met.insert(set.id) {
             return refused("sets", format!("Two sets of measurements have the id {}.", set.id));
+        }
+        if !has_plain_year(&set.taken_on) {
+            return refused("taken_on", "Write the year with four digits.".into());
         }
         for measured in &set.values {
             if measured.name.trim().is_empty() {

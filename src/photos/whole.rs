@@ -11,9 +11,11 @@ pub fn is_whole_jpeg(bytes: &[u8]) -> bool {
     }
     let mut at = 2;
     loop {
-        // A mark: any number of 0xff, then its kind.
-        if bytes.get(at) != Some(&0xff) {
-            return false;
+        // A mark: any number of 0xff, then its kind. Some cameras leave stray
+        // bytes before it, which every reader skips.
+        match bytes[at..].iter().position(|b| *b == 0xff) {
+            Some(stray) => at += stray,
+            None => return false,
         }
         while bytes.get(at) == Some(&0xff) {
             at += 1;
@@ -22,8 +24,8 @@ pub fn is_whole_jpeg(bytes: &[u8]) -> bool {
         at += 1;
         match kind {
             END => return true,
-            // Marks that stand alone.
-            0x01 | 0xd0..=0xd7 => continue,
+            // Stray, and marks that stand alone.
+            0x00 | 0x01 | 0xd0..=0xd7 => continue,
             _ => {}
         }
         let Some(&[high, low]) = bytes.get(at..at + 2).and_then(|b| <&[u8; 2]>::try_from(b).ok()) else {

@@ -50,6 +50,7 @@ fn an_entry_in_the_bin_comes_back_with_its_history() {
     assert!(n.log(id).unwrap().is_empty());
     assert!(is_not_found(n.entry(entry.id)));
     assert!(is_not_found(n.save_entry(2, &entry)));
+    assert_eq!(n.binned_entries(id).unwrap()[0].text, "Basted by hand.");
     // A resend does not bring it back.
     n.add_entry(id, &entry).unwrap();
     assert!(n.log(id).unwrap().is_empty());
@@ -67,6 +68,7 @@ fn cloths_and_wearers_come_back_from_the_bin() {
     n.save_cloth(0, &cloth).unwrap();
     n.bin_cloth(cloth.id).unwrap();
     assert!(n.cloths().unwrap().is_empty());
+    assert_eq!(n.binned_cloths().unwrap(), std::slice::from_ref(&cloth));
     assert!(is_not_found(n.stock_cloth(cloth.id)));
     // Neither a resend of the first save nor an edit brings it back.
     assert!(is_not_found(n.save_cloth(0, &cloth)));
@@ -82,6 +84,7 @@ fn cloths_and_wearers_come_back_from_the_bin() {
     n.use_measurements(project, Some(ada.sets[0].id)).unwrap();
     n.bin_wearer(ada.id).unwrap();
     assert!(n.wearers().unwrap().is_empty());
+    assert_eq!(n.binned_wearers().unwrap(), std::slice::from_ref(&ada));
     assert!(is_not_found(n.wearer(ada.id)));
     assert!(is_not_found(n.save_wearer(0, &ada)));
     // What was made for her still says so, and can be saved.

@@ -305,7 +305,10 @@ fn a_folder_with_anything_wrong_changes_nothing() {
             "it was started from is not in the folder",
         ),
         (json(MOSS, |v| v["cover"] = json!("../../secret")), "is not in photos/"),
-        (json(MOSS, |v| v["details"]["title"] = json!("")), "has no title"),
+        (
+            json(MOSS, |v| v["details"]["title"] = json!("")),
+            "Give the project a title",
+        ),
         (json(MOSS, |v| v["revisions"] = json!([])), "no revision of a plan"),
         (
             json(MOSS, |v| v["revisions"][1]["number"] = json!(4)),
@@ -353,6 +356,10 @@ fn a_folder_with_anything_wrong_changes_nothing() {
         (
             json(LOG, |v| v[0]["revisions"] = json!([3, 4])),
             "which the plan does not have",
+        ),
+        (
+            json(MOSS, |v| v["details"]["due"] = json!("+12026-12-01")),
+            "four digits",
         ),
         (
             json(LOG, |v| v[0]["revisions"] = json!([3, 2])),

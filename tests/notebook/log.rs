@@ -92,6 +92,27 @@ fn entries_without_what_they_are_about_are_refused() {
         (said(EntryKind::Measure), "length"),
         (
             Entry {
+                length: Some(-INCH),
+                ..said(EntryKind::Measure)
+            },
+            "length",
+        ),
+        (
+            Entry {
+                length: Some(Length::MAX + Length::from_units(1)),
+                ..said(EntryKind::Note)
+            },
+            "length",
+        ),
+        (
+            Entry {
+                happened_at: chrono::DateTime::<chrono::Utc>::MAX_UTC,
+                ..said(EntryKind::Note)
+            },
+            "happened_at",
+        ),
+        (
+            Entry {
                 photos: vec![PhotoHash("a".repeat(64))],
                 ..said(EntryKind::Note)
             },

@@ -174,6 +174,15 @@ fn what_is_no_photo_is_refused_in_words_and_leaves_nothing() {
         PhotoError::TooManyPixels { width, height } => assert_eq!((width, height), (60_000, 60_000)),
         other => panic!("{other}"),
     }
+    // A JPEG's own word for its size, in the frame header.
+    let mut grown = whole.clone();
+    let frame = grown.windows(2).position(|w| w == [0xff, 0xc0]).unwrap();
+    grown[frame + 5..frame + 9].copy_from_slice(&[0xfd, 0xe8, 0xfd, 0xe8]);
+    let grown = file(d, "grown.jpg", &grown);
+    assert!(matches!(
+        refused(n, &grown),
+        PhotoError::TooManyPixels { width: 65_000, .. }
+    ));
     // Within the limit by its word, but with nothing to show for it.
     let hollow = file(d, "hollow.png", &pictures::png_bomb(600, 600));
     assert!(matches!(refused(n, &hollow), PhotoError::Damaged));

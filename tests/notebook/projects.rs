@@ -83,16 +83,13 @@ fn details_name_the_version_they_began_from() {
     assert!(is_not_found(n.save_details(new_id(), 1, &first)));
 
     // What was there before is there still.
-    let file = rusqlite::Connection::open(f.dir.path().join("notebook.sqlite")).unwrap();
-    let mut statement = file
-        .prepare("SELECT value ->> '$.title' FROM details_version WHERE project = ?1 ORDER BY version")
-        .unwrap();
-    let earlier: Vec<String> = statement
-        .query_map([id.to_string()], |r| r.get(0))
-        .unwrap()
-        .map(|r| r.unwrap())
-        .collect();
-    assert_eq!(earlier, ["Moss waistcoat", "Moss waistcoat, lined"]);
+    let earlier = n.earlier_details(id).unwrap();
+    let titles: Vec<_> = earlier.iter().map(|(v, _, d)| (*v, d.title.as_str())).collect();
+    assert_eq!(titles, [(2, "Moss waistcoat, lined"), (1, "Moss waistcoat")]);
+
+    let mut far = details("Fern waistcoat");
+    far.due = chrono::NaiveDate::from_ymd_opt(12_026, 1, 1);
+    assert_eq!(refused_field(n.save_details(id, 3, &far)), "due");
 }
 
 #[test]
