@@ -48,17 +48,30 @@ pub fn cautions(lines: &[String]) -> Markup {
     }
 }
 
-/// What a change does to the figures.
+/// What a change does to the figures: the most important at once, the rest
+/// one tap away.
 pub fn changes(list: &[Change]) -> Markup {
+    const AT_ONCE: usize = 5;
+    // One line folded away would take as much room as it saves.
+    let at_once = if list.len() <= AT_ONCE + 1 { list.len() } else { AT_ONCE };
+    let (first, rest) = list.split_at(at_once);
     html! {
-        ul.changes {
-            @for change in list {
-                li {
-                    span.what { (change.what) } " "
-                    b { (change.difference) } " "
-                    span.from-to { (change.before) " → " (change.after) }
-                }
+        ul.changes { @for change in first { (change_line(change)) } }
+        @if !rest.is_empty() {
+            details.more {
+                summary { (rest.len()) " more figures" }
+                ul.changes { @for change in rest { (change_line(change)) } }
             }
+        }
+    }
+}
+
+fn change_line(change: &Change) -> Markup {
+    html! {
+        li {
+            span.what { (change.what) } " "
+            b { (change.difference) } " "
+            span.from-to { (change.before) " → " (change.after) }
         }
     }
 }

@@ -55,3 +55,21 @@ pub fn size(s: Size, lead: Unit, round: Round) -> Markup {
 pub fn size_up(s: Size, lead: Unit) -> Markup {
     sized(s, lead, Round::Up)
 }
+
+fn cut_pair(x: Length) -> (String, String) {
+    (x.cut_one(Unit::Inch), x.cut_one(Unit::Cm))
+}
+
+/// A length that is cut: on the marks of a ruler, never printed short.
+pub fn length_cut(x: Length, lead: Unit) -> Markup {
+    let (inches, metric) = cut_pair(x);
+    pair(lead, &inches, &metric)
+}
+
+/// Width × height that is cut.
+pub fn size_cut(s: Size, lead: Unit) -> Markup {
+    let ((wi, wm), (hi, hm)) = (cut_pair(s.width), cut_pair(s.height));
+    let inches = format!("{} × {hi}", wi.trim_end_matches(" in"));
+    let metric = format!("{} × {hm}", wm.trim_end_matches(" cm"));
+    pair(lead, &inches, &metric)
+}

@@ -20,7 +20,9 @@ pub use fields::{
     switch, text, text_area,
 };
 pub use figure::{cautions, changes, figure, working};
-pub use lengths::{cloth_length, cloth_length_down, length, length_down, length_up, size, size_up};
+pub use lengths::{
+    cloth_length, cloth_length_down, length, length_cut, length_down, length_up, size, size_cut, size_up,
+};
 pub use markdown::markdown;
 pub use panel::{panel_drawing, unit_drawing};
 pub use photo::photo;

@@ -40,7 +40,7 @@ pub fn panel_drawing(plan: &Plan, face: &Face, columns: i64, rows: i64, name: &s
         Face::Plain { cloth } => {
             let (index, colour) = cloth_of(plan, cloth);
             html! {
-                svg.panel viewBox="0 0 120 90" role="img" aria-label=(format!("Plain cloth {}", letter(index))) {
+                svg.face-view viewBox="0 0 120 90" role="img" aria-label=(format!("Plain cloth {}", letter(index))) {
                     rect x="0" y="0" width="120" height="90" fill=(colour) {}
                     (chip(60, 45, index))
                 }
@@ -59,7 +59,7 @@ pub fn panel_drawing(plan: &Plan, face: &Face, columns: i64, rows: i64, name: &s
             let (w, h) = (columns * SIDE, rows * SIDE);
             let pattern = format!("tile-{name}");
             html! {
-                svg.panel viewBox=(format!("-1 -1 {} {}", w + 2, h + 2)) role="img"
+                svg.face-view viewBox=(format!("-1 -1 {} {}", w + 2, h + 2)) role="img"
                     aria-label=(format!("Panel of {columns} by {rows} units")) {
                     defs {
                         pattern id=(pattern) width=(span * SIDE) height=(span * SIDE) patternUnits="userSpaceOnUse" {

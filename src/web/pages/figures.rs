@@ -7,7 +7,7 @@ use crate::notebook::Project;
 use crate::plan::Plan;
 use crate::web::app::{App, id};
 use crate::web::components::{
-    card, card_with, cautions, cloth_length, empty, figure, layout_drawing, length_down, length_up, letter,
+    card, card_with, cautions, cloth_length, empty, figure, layout_drawing, length_cut, length_down, length_up, letter,
     panel_drawing, size, size_up, swatch, working,
 };
 use crate::web::error::Answer;
@@ -50,6 +50,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                         @if figures.binding.is_some() { a href="#binding" { "Binding" } }
                     }
                     (buying(&figures, plan.unit))
+                    (cautions(&figures.totals.cautions))
                 }
                 (panels(&project, &figures))
                 @for (i, c) in &cut { (cloth(plan, *i, c, &base)) }
@@ -115,7 +116,7 @@ fn panel(plan: &Plan, f: &PieceFigures) -> Markup {
                     @if p.units > 0 {
                         (figure("Units across × down", html! { (p.columns) " × " (p.rows) }, html! {
                             @if let (Some(finished), Some(trim)) = (p.unit_finished, p.unit_trim) {
-                                (finished.both(unit, Round::Nearest)) " finished, trim to " (trim.both(unit, Round::Up))
+                                (finished.both(unit, Round::Nearest)) " finished, trim to " (trim.cut(unit))
                             }
                         }))
                     }
@@ -150,8 +151,11 @@ fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str) -> Markup {
                     } @else {
                         (figure("To buy", html! { "nothing" }, html! { "what is owned suffices" }))
                     }
-                    (figure("Length cut from", html! { span.len { span.lead { (c.length_unwashed.inches(Round::Up)) } " " span.alt { (c.length_unwashed.cm(Round::Up)) } } }, html! { @if let Some(known) = plan.cloth(&c.cloth) { (super::plan::owned_words(known, unit)) } }))
+                    (figure("Length cut from", length_up(c.length_unwashed, unit), html! { @if let Some(known) = plan.cloth(&c.cloth) { (super::plan::owned_words(known, unit)) } }))
                 }
+            }
+            @if !c.not_counted.is_empty() {
+                p.error { "Not counted yet: " (c.not_counted.join(", ")) ". The length is without it." }
             }
             h3 { "Cut list" }
             div.scroll { table.numbers.cuts {
@@ -160,7 +164,7 @@ fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str) -> Markup {
                     tr {
                         th.num scope="row" { (i + 1) }
                         td { (purpose_words(&line.purpose)) div.meta { (line.pieces.join(", ")) } }
-                        td.num.big { (size_up(line.cut, unit)) }
+                        td.num.big { (size_cut(line.cut, unit)) }
                         td.num.big { (line.count) @if line.patches != line.count { div.meta { (line.patches) " triangles" } } }
                         td { (strip_words(line, unit)) }
                     }
@@ -193,8 +197,8 @@ fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str) -> Markup {
 fn strip_words(line: &CutLine, unit: Unit) -> Markup {
     html! {
         @if let Some(s) = line.strips {
-            (s.strips) @if s.strips == 1 { " strip " } @else { " strips " } (s.height.both(unit, Round::Up)) ", subcut "
-            (s.subcut.both(unit, Round::Up)) ", " (s.per_strip) " a strip"
+            (s.strips) @if s.strips == 1 { " strip " } @else { " strips " } (s.height.cut(unit)) ", subcut "
+            (s.subcut.cut(unit)) ", " (s.per_strip) " a strip"
         } @else { "see the layout" }
     }
 }
@@ -241,7 +245,16 @@ pub fn patch_words(plan: &Plan, cut: &PatchCut) -> Markup {
         Shape::HalfSquareTriangle => "half-square triangles",
         Shape::QuarterSquareTriangle => "quarter-square triangles",
     };
-    html! { (cut.patches) " " (what) " of " (letter(index)) ", cut " (cut.cut.width.inches(Round::Up).trim_end_matches(" in")) " × " (cut.cut.height.inches(Round::Up)) }
+    html! { (cut.patches) " " (what) " of " (letter(index)) ", cut " (cut_words(cut, plan.unit)) }
+}
+
+/// "4 7/8 in square", "2 × 4 1/2 in".
+fn cut_words(cut: &PatchCut, unit: Unit) -> String {
+    let (width, height) = (cut.cut.width.cut_one(unit), cut.cut.height.cut_one(unit));
+    match (cut.cut.width == cut.cut.height, width.rsplit_once(' ')) {
+        (false, Some((number, _))) => format!("{number} × {height}"),
+        _ => height,
+    }
 }
 
 fn binding(plan: &Plan, b: &BindingFigures, base: &str) -> Markup {
@@ -254,8 +267,8 @@ fn binding(plan: &Plan, b: &BindingFigures, base: &str) -> Markup {
         html! {
             div.figures {
                 (figure("Needed", cloth_length(b.total, unit), html! { "edges " (b.edges.both(unit, Round::Up)) ", ends and corners added" }))
-                (figure("Strip width", length_up(b.strip_width, unit), html! { (b.finished_width.both(unit, Round::Nearest)) " when finished" }))
-                (figure("Rectangle to cut it from", size_up(b.rectangle, unit), html! { "of " (cloth) }))
+                (figure("Strip width", length_cut(b.strip_width, unit), html! { (b.finished_width.both(unit, Round::Nearest)) " when finished" }))
+                (figure("Rectangle to cut it from", size_cut(b.rectangle, unit), html! { "of " (cloth) }))
                 (figure("Made", cloth_length_down(b.made, unit), html! { (b.joins) @if b.joins == 1 { " join" } @else { " joins" } }))
             }
             @if !b.strips.is_empty() {

@@ -139,9 +139,9 @@ fn at_a_glance(project: &Project, figures: &Figures) -> Markup {
         @if used {
             section.glance aria-label="Figures in short" {
                 div.figures {
-                    (figure("Panels", html! { (figures.totals.panels) }, html! { (figures.totals.units) " units" }))
-                    (figure("Patches to cut", html! { (figures.totals.patches) }, html! {}))
-                    @if let Some(b) = &figures.binding { (figure("Binding", cloth_length(b.total, unit), html! { "strip " (b.strip_width.inches(Round::Up)) })) }
+                    (figure("Panels", html! { (figures.totals.panels) }, html! { @if figures.totals.units > 0 { (figures.totals.units) " units" } }))
+                    @if figures.totals.patches > 0 { (figure("Patches to cut", html! { (figures.totals.patches) }, html! {})) }
+                    @if let Some(b) = &figures.binding { (figure("Binding", cloth_length(b.total, unit), html! { "strips " (b.strip_width.cut(unit)) " wide" })) }
                     (figure("Cloths to buy", html! { (to_buy.len()) }, html! {
                         @if to_buy.is_empty() { "All of it is there." }
                         @for c in &to_buy { (c.name) ": " b { (c.to_buy.both_cloth(unit, Round::Up)) } br; }
