@@ -77,15 +77,6 @@ impl Browser {
             .expect("the page opens");
     }
 
-    pub async fn path(&self) -> String {
-        let url = self.client.current_url().await.expect("an address");
-        format!(
-            "{}{}",
-            url.path(),
-            url.fragment().map(|f| format!("#{f}")).unwrap_or_default()
-        )
-    }
-
     /// Clicks what a person would see: the element must be there and visible.
     pub async fn click(&self, css: &str) {
         let element = self.find(css).await;
