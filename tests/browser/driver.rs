@@ -79,16 +79,7 @@ impl Browser {
 
     /// Clicks what a person would see: the element must be there and visible.
     pub async fn click(&self, css: &str) {
-        let element = self.find(css).await;
-        // Into the middle, clear of the bars at the edges.
-        self.client
-            .execute(
-                "arguments[0].scrollIntoView({block:'center'})",
-                vec![serde_json::to_value(&element).expect("an element")],
-            )
-            .await
-            .expect("scrolled");
-        element.click().await.unwrap_or_else(|e| panic!("click {css}: {e}"));
+        self.click_at(Locator::Css(css)).await;
     }
 
     /// Clicks the link or button with these words.
@@ -97,21 +88,40 @@ impl Browser {
             "//*[self::a or self::button or self::summary or self::label][normalize-space()={0} or @aria-label={0}]",
             quoted(words)
         );
-        let element = self
-            .client
-            .wait()
-            .at_most(Duration::from_secs(10))
-            .for_element(Locator::XPath(&xpath))
-            .await
-            .unwrap_or_else(|e| panic!("nothing to press with the words {words}: {e}"));
+        self.click_at(Locator::XPath(&xpath)).await;
+    }
+
+    /// A page that is just being left hands out elements that are gone a
+    /// moment later: then look again.
+    async fn click_at(&self, place: Locator<'_>) {
+        let mut last = None;
+        for _ in 0..20 {
+            let element = self
+                .client
+                .wait()
+                .at_most(Duration::from_secs(10))
+                .for_element(place)
+                .await
+                .unwrap_or_else(|e| panic!("nothing to click at {place:?}: {e}"));
+            match self.reach(&element).await {
+                Ok(()) => match element.click().await {
+                    Ok(()) => return,
+                    Err(error) => last = Some(error),
+                },
+                Err(error) => last = Some(error),
+            }
+            tokio::time::sleep(Duration::from_millis(100)).await;
+        }
+        panic!("click {place:?}: {last:?}");
+    }
+
+    /// Scrolls an element into the middle, clear of the bars at the edges.
+    async fn reach(&self, element: &fantoccini::elements::Element) -> Result<(), fantoccini::error::CmdError> {
+        let element = serde_json::to_value(element).expect("an element");
         self.client
-            .execute(
-                "arguments[0].scrollIntoView({block:'center'})",
-                vec![serde_json::to_value(&element).expect("an element")],
-            )
+            .execute("arguments[0].scrollIntoView({block:'center'})", vec![element])
             .await
-            .expect("scrolled");
-        element.click().await.unwrap_or_else(|e| panic!("press {words}: {e}"));
+            .map(drop)
     }
 
     pub async fn find(&self, css: &str) -> fantoccini::elements::Element {
@@ -126,19 +136,21 @@ impl Browser {
     /// Types into a field, in place of what stood in it.
     pub async fn type_in(&self, name: &str, text: &str) {
         let css = format!("[name=\"{name}\"]");
-        let element = self.find(&css).await;
-        self.client
-            .execute(
-                "arguments[0].scrollIntoView({block:'center'})",
-                vec![serde_json::to_value(&element).expect("an element")],
-            )
-            .await
-            .expect("scrolled");
-        element.clear().await.unwrap_or_else(|e| panic!("clear {name}: {e}"));
-        element
-            .send_keys(text)
-            .await
-            .unwrap_or_else(|e| panic!("type into {name}: {e}"));
+        let mut last = None;
+        for _ in 0..20 {
+            let element = self.find(&css).await;
+            let typed = async {
+                self.reach(&element).await?;
+                element.clear().await?;
+                element.send_keys(text).await
+            };
+            match typed.await {
+                Ok(()) => return,
+                Err(error) => last = Some(error),
+            }
+            tokio::time::sleep(Duration::from_millis(100)).await;
+        }
+        panic!("type into {name}: {last:?}");
     }
 
     pub async fn choose(&self, name: &str, value: &str) {
