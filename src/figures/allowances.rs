@@ -48,7 +48,7 @@ const SOURCES: [AllowanceSource; 11] = [
         label: "Seam allowance of patchwork",
         default: "1/4 in (6.35 mm)",
         help: "Sewn on each side of every patch.",
-        source: "1/4 in in every quilting source of the handbook, e.g. Karen Combs 2002, karencombs.com/page.php?ID=31",
+        source: "usual in patchwork, e.g. Karen Combs 2002, karencombs.com/page.php?ID=31",
     },
     AllowanceSource {
         field: "cutting_rule",

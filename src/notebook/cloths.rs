@@ -111,6 +111,21 @@ impl Notebook {
     }
 }
 
+/// Puts a cloth on the shelf unless it is there already.
+pub(super) fn shelve_new(t: &Transaction<'_>, cloth: &StockCloth) -> Result<()> {
+    if is_known(t, cloth.id)? {
+        return Ok(());
+    }
+    check_cloth(t, cloth)?;
+    insert_cloth(
+        t,
+        &StockCloth {
+            version: 1,
+            ..cloth.clone()
+        },
+    )
+}
+
 /// In the bin or out of it.
 pub(super) fn is_known(t: &Transaction<'_>, id: Id) -> Result<bool> {
     Ok(
@@ -120,7 +135,7 @@ pub(super) fn is_known(t: &Transaction<'_>, id: Id) -> Result<bool> {
     )
 }
 
-fn cloth(t: &Transaction<'_>, id: Id) -> Result<StockCloth> {
+pub(super) fn cloth(t: &Transaction<'_>, id: Id) -> Result<StockCloth> {
     let row = t
         .prepare_cached("SELECT * FROM cloth WHERE id = ?1 AND binned_at IS NULL")?
         .query_row([Key(id)], cloth_of)

@@ -1,8 +1,9 @@
+use super::cloths::shelve_new;
 use super::columns::{At, Key, now};
 use super::effect::effect;
 use super::log::{entry_exists, insert_entry};
 use super::projects::{live, touch};
-use super::{Entry, EntryKind, Id, NewDecision, Notebook, NotebookError, Result, Revision};
+use super::{Entry, EntryKind, Id, NewDecision, Notebook, NotebookError, Result, Revision, StockCloth};
 use crate::plan::{self, Edit, Plan};
 use chrono::{DateTime, Utc};
 use rusqlite::{OptionalExtension, Transaction, params};
@@ -28,14 +29,27 @@ impl Notebook {
     ) -> Result<(Revision, Revision)> {
         let edit = edit.clone();
         let decision = decision.cloned();
+        self.write(move |t| change_deciding(t, id, seen, &edit, decision.as_ref()))
+    }
+
+    /// A cloth described for the first time: into the plan and onto the shelf
+    /// in one transaction, as in [`Notebook::change_plan_deciding`]. Sent
+    /// twice, it is shelved once.
+    pub fn change_plan_shelving(
+        &self,
+        id: Id,
+        seen: i64,
+        edit: &Edit,
+        decision: Option<&NewDecision>,
+        cloth: &StockCloth,
+    ) -> Result<(Revision, Revision)> {
+        let edit = edit.clone();
+        let decision = decision.cloned();
+        let cloth = cloth.clone();
         self.write(move |t| {
-            let (before, after) = change(t, id, seen, &edit)?;
-            if let Some(decision) = decision
-                && !entry_exists(t, decision.id)?
-            {
-                decide(t, id, &decision, &before, &after)?;
-            }
-            Ok((before, after))
+            let changed = change_deciding(t, id, seen, &edit, decision.as_ref())?;
+            shelve_new(t, &cloth)?;
+            Ok(changed)
         })
     }
 
@@ -68,6 +82,22 @@ impl Notebook {
             )?)
         })
     }
+}
+
+fn change_deciding(
+    t: &Transaction<'_>,
+    id: Id,
+    seen: i64,
+    edit: &Edit,
+    decision: Option<&NewDecision>,
+) -> Result<(Revision, Revision)> {
+    let (before, after) = change(t, id, seen, edit)?;
+    if let Some(decision) = decision
+        && !entry_exists(t, decision.id)?
+    {
+        decide(t, id, decision, &before, &after)?;
+    }
+    Ok((before, after))
 }
 
 fn change(t: &Transaction<'_>, id: Id, seen: i64, edit: &Edit) -> Result<(Revision, Revision)> {

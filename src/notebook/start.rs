@@ -3,7 +3,8 @@ use super::plans::insert_revision;
 use super::projects::{NewProject, insert_project, project};
 use super::settings::settings;
 use super::wearers::wearer_of_set;
-use super::{Id, Notebook, Project, ProjectDetails, Result, Revision, TakeOver};
+use super::{Id, Notebook, NotebookError, Project, ProjectDetails, Result, Revision, TakeOver};
+use crate::measure::Length;
 use crate::plan::Plan;
 use rusqlite::Transaction;
 
@@ -17,7 +18,11 @@ impl Notebook {
                 return Ok(id);
             }
             let plan = Plan::new(settings(t)?.unit);
-            begin(t, id, &details, None, None, plan, "Plan begun".into())
+            let newest = match details.wearer {
+                Some(wearer) => super::wearers::newest_set(t, wearer)?,
+                None => None,
+            };
+            begin(t, id, &details, None, newest, plan, "Plan begun".into())
         })
     }
 
@@ -31,7 +36,8 @@ impl Notebook {
             }
             let from = project(t, from)?;
             let measurements = take_measurements(t, &from, &mut details, take)?;
-            let plan = take_plan(&from.plan, take).unwrap_or(Plan::new(settings(t)?.unit));
+            let mut plan = take_plan(&from.plan, take).unwrap_or(Plan::new(settings(t)?.unit));
+            look_at_the_shelf(t, &mut plan)?;
             let what = if take.plan || take.pieces {
                 format!("Plan taken over from {}", from.details.title)
             } else {
@@ -99,6 +105,29 @@ fn take_measurements(
     let made_for_the_same = details.wearer == from.details.wearer && (details.wearer.is_some() || same_words);
     let measured = wearer_of_set(t, set.id)?;
     Ok((made_for_the_same || details.wearer == measured).then_some(set.id))
+}
+
+/// What an earlier project owned it may have used up: a copy begins with what
+/// is on the shelf now. A cloth taken off the shelf is owned no more.
+fn look_at_the_shelf(t: &Transaction<'_>, plan: &mut Plan) -> Result<()> {
+    for cloth in &mut plan.cloths {
+        let Some(stock) = cloth.stock.as_deref().and_then(|s| Id::try_parse(s).ok()) else {
+            continue;
+        };
+        match super::cloths::cloth(t, stock) {
+            Ok(now) => {
+                let now = now.for_plan(cloth.id.clone());
+                cloth.owned = now.owned;
+                cloth.remnants = now.remnants;
+            }
+            Err(NotebookError::NotFound(_)) => {
+                cloth.owned = Length::ZERO;
+                cloth.remnants.clear();
+            }
+            Err(other) => return Err(other),
+        }
+    }
+    Ok(())
 }
 
 fn take_plan(from: &Plan, take: TakeOver) -> Option<Plan> {

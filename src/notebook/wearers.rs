@@ -166,6 +166,16 @@ pub(super) fn wearer_of_set(t: &Transaction<'_>, id: Id) -> Result<Option<Id>> {
     )
 }
 
+/// The last measurements taken of a wearer.
+pub(super) fn newest_set(t: &Transaction<'_>, wearer: Id) -> Result<Option<Id>> {
+    Ok(t.query_row(
+        "SELECT id FROM measurement_set WHERE wearer = ?1 ORDER BY taken_on DESC, position LIMIT 1",
+        [Key(wearer)],
+        |r| Ok(r.get::<_, Key>(0)?.0),
+    )
+    .optional()?)
+}
+
 /// Sets of one day stay in the order given.
 pub(super) fn newest_first(wearer: &Wearer) -> Wearer {
     let mut wearer = wearer.clone();

@@ -289,6 +289,21 @@ impl Browser {
         std::fs::write(folder.join(format!("{}-{name}.png", self.screen.name)), png).expect("written");
     }
 
+    /// The pictures of the README, made anew where NOTCHBOOK_README_PICTURES is set.
+    pub async fn readme_picture(&self, name: &str) {
+        if std::env::var_os("NOTCHBOOK_README_PICTURES").is_none() {
+            return;
+        }
+        let png = self.client.screenshot().await.expect("a picture");
+        let picture = image::load_from_memory(&png).expect("a picture").into_rgb8();
+        let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/browser/pictures");
+        std::fs::create_dir_all(&folder).expect("the folder");
+        let file = std::fs::File::create(folder.join(name)).expect("the file");
+        image::codecs::jpeg::JpegEncoder::new_with_quality(file, 86)
+            .encode_image(&picture)
+            .expect("written");
+    }
+
     pub async fn close(mut self) {
         let _ = self.client.clone().close().await;
         let _ = self.driver.kill();

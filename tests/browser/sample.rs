@@ -21,6 +21,9 @@ async fn every_screen(screen: Screen) {
     let home = b.page_text().await;
     assert!(home.contains("On the table") && home.contains("Finished"), "{home}");
     b.check("sample home").await;
+    if screen.phone {
+        b.readme_picture("home-phone.jpg").await;
+    }
     for path in [
         "/cloth",
         "/wearers",
@@ -54,6 +57,12 @@ async fn every_screen(screen: Screen) {
         ] {
             b.go(&format!("{base}{place}")).await;
             b.check(&format!("sample project {i} {place}")).await;
+        }
+        if project["title"].as_str().is_some_and(|t| t.contains("waistcoat")) && !screen.phone {
+            b.go(&format!("{base}/figures")).await;
+            b.script("document.querySelector('.panel-figure').scrollIntoView()", vec![])
+                .await;
+            b.readme_picture("figures-laptop.jpg").await;
         }
         b.go(&base).await;
         follow(&b, "#pieces a.row", &format!("sample project {i} a piece")).await;

@@ -1,10 +1,10 @@
 use crate::common::*;
 use crate::pictures;
-use notchbook::measure::Unit;
+use notchbook::measure::{INCH, Length, Unit};
 use notchbook::notebook::{
     Entry, EntryKind, Notebook, PhotoHash, ProjectDetails, ProjectState, Settings, SourcePattern, TakeOver,
 };
-use notchbook::plan::Plan;
+use notchbook::plan::{Edit, Plan};
 
 fn full_details(title: &str) -> ProjectDetails {
     ProjectDetails {
@@ -250,4 +250,71 @@ fn measurements_never_go_to_someone_else() {
     n.use_measurements(old, None).unwrap();
     assert_eq!(n.project(old).unwrap().measurements, None);
     assert!(is_not_found(n.use_measurements(old, Some(new_id()))));
+}
+
+#[test]
+fn a_project_for_a_wearer_begins_with_their_newest_measurements() {
+    let f = fresh();
+    let n = &f.notebook;
+    let ada = wearer("Ada");
+    n.save_wearer(0, &ada).unwrap();
+    let mut for_ada = details("Moss waistcoat");
+    for_ada.wearer = Some(ada.id);
+    let id = n.start_project(new_id(), &for_ada).unwrap();
+    let newest = ada.sets.iter().map(|s| s.taken_on).max();
+    assert_eq!(n.project(id).unwrap().measurements.map(|s| s.taken_on), newest);
+}
+
+#[test]
+fn a_copied_plan_owns_what_is_on_the_shelf_now() {
+    let f = fresh();
+    let n = &f.notebook;
+    let mut shelf = stock_cloth("Oat linen");
+    shelf.owned = INCH * 90;
+    n.save_cloth(0, &shelf).unwrap();
+    let old = n.start_project(new_id(), &details("Moss waistcoat")).unwrap();
+    n.change_plan(old, 1, &Edit::Cloth(shelf.for_plan("c1".into())))
+        .unwrap();
+    // Half a yard of it was used up since.
+    shelf.owned = INCH * 72;
+    shelf.version = 1;
+    n.save_cloth(1, &shelf).unwrap();
+    let all = TakeOver {
+        measurements: false,
+        pieces: false,
+        plan: true,
+    };
+    let copy = n.start_from(new_id(), &details("Fern waistcoat"), old, all).unwrap();
+    assert_eq!(n.project(copy).unwrap().plan.cloths[0].owned, INCH * 72);
+    assert_eq!(
+        n.project(old).unwrap().plan.cloths[0].owned,
+        INCH * 90,
+        "the old plan stays as it was"
+    );
+    // Off the shelf: owned no more.
+    n.bin_cloth(shelf.id).unwrap();
+    let copy = n.start_from(new_id(), &details("Third waistcoat"), old, all).unwrap();
+    assert_eq!(n.project(copy).unwrap().plan.cloths[0].owned, Length::ZERO);
+}
+
+#[test]
+fn a_new_cloth_is_shelved_with_its_plan_and_once() {
+    let f = fresh();
+    let n = &f.notebook;
+    let id = n.start_project(new_id(), &details("Moss waistcoat")).unwrap();
+    let shelf = stock_cloth("Oat linen");
+    let edit = Edit::Cloth(shelf.for_plan("c1".into()));
+    for _ in 0..2 {
+        n.change_plan_shelving(id, 1, &edit, None, &shelf).unwrap();
+    }
+    assert_eq!(n.cloths().unwrap().len(), 1);
+    assert_eq!(n.project(id).unwrap().revision, 2);
+    // A clash leaves the shelf as it was.
+    let mut other = stock_cloth("Other linen");
+    other.id = new_id();
+    let mut changed = other.for_plan("c1".into());
+    changed.name = "Other linen".into();
+    n.change_plan_shelving(id, 1, &Edit::Cloth(changed), None, &other)
+        .unwrap_err();
+    assert_eq!(n.cloths().unwrap().len(), 1);
 }

@@ -4,7 +4,7 @@
 
 use super::project::stale_note;
 use crate::figures::{self, Figures, Problem};
-use crate::notebook::{Id, NewDecision, Notebook, NotebookError, Project};
+use crate::notebook::{Id, NewDecision, Notebook, NotebookError, Project, StockCloth};
 use crate::plan::{Edit, Plan};
 use crate::web::app::App;
 use crate::web::components::{
@@ -167,6 +167,18 @@ pub enum Saved {
 /// Saves one change. `own` is the place of the part in the plan
 /// (`pieces/p1`): problems there keep it from being saved.
 pub async fn save(app: &App, project: &Project, typed: &Typed, edit: Edit, own: &str) -> Result<Saved, WebError> {
+    save_shelving(app, project, typed, edit, own, None).await
+}
+
+/// As [`save`], with a cloth that goes onto the shelf in the same step.
+pub async fn save_shelving(
+    app: &App,
+    project: &Project,
+    typed: &Typed,
+    edit: Edit,
+    own: &str,
+    shelf: Option<StockCloth>,
+) -> Result<Saved, WebError> {
     let id = project.id;
     if let Ok(after) = edit.apply(&project.plan, &project.plan) {
         let problems: Vec<Problem> = figures::problems(&after)
@@ -179,10 +191,13 @@ pub async fn save(app: &App, project: &Project, typed: &Typed, edit: Edit, own: 
     }
     let seen = typed.get("seen").parse().unwrap_or(0);
     let decision = decision(typed, &edit, &project.plan);
-    match app
-        .ask(move |n: &Notebook| n.change_plan_deciding(id, seen, &edit, decision.as_ref()))
-        .await
-    {
+    let saved = app
+        .ask(move |n: &Notebook| match &shelf {
+            Some(cloth) => n.change_plan_shelving(id, seen, &edit, decision.as_ref(), cloth),
+            None => n.change_plan_deciding(id, seen, &edit, decision.as_ref()),
+        })
+        .await;
+    match saved {
         Ok(_) => Ok(Saved::Done),
         Err(WebError::Notebook(NotebookError::Clash { clash, .. })) => {
             Ok(Saved::Clash(Box::new(load(app, id).await?), clash.to_string()))

@@ -138,11 +138,8 @@ async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answe
     }
     let own = format!("cloths/{}", cloth.id);
     let cid = cloth.id.clone();
-    let saved = part::save(&app, &project, &typed, Edit::Cloth(cloth.clone()), &own).await?;
-    if let (part::Saved::Done, Some(stock)) = (&saved, shelve) {
-        let shelf = shelved(stock, &cloth);
-        app.ask(move |n: &Notebook| n.save_cloth(0, &shelf)).await?;
-    }
+    let shelf = shelve.map(|stock| shelved(stock, &cloth));
+    let saved = part::save_shelving(&app, &project, &typed, Edit::Cloth(cloth), &own, shelf).await?;
     part::finish(
         saved,
         Shown::from(typed),
