@@ -2,7 +2,9 @@
 
 use super::error::WebError;
 use super::form::Typed;
+use crate::figures::{self, Figures};
 use crate::notebook::{Id, Notebook, NotebookError};
+use crate::plan::Plan;
 use actix_web::web;
 
 #[derive(Clone)]
@@ -19,6 +21,13 @@ impl App {
     {
         let notebook = self.notebook.clone();
         Ok(web::block(move || ask(&notebook)).await??)
+    }
+
+    /// Works out a plan where blocking is allowed: a large one takes a while,
+    /// and other pages must not wait for it.
+    pub async fn figures(&self, plan: &Plan) -> Result<Figures, WebError> {
+        let plan = plan.clone();
+        Ok(web::block(move || figures::work_out(&plan)).await?)
     }
 }
 

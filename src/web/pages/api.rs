@@ -1,7 +1,7 @@
 //! What other programs read: the plan and its figures as JSON.
 
-use crate::figures;
-use crate::notebook::Notebook;
+use crate::figures::Figures;
+use crate::notebook::{Notebook, Project};
 use crate::web::app::{App, id};
 use crate::web::error::WebError;
 use actix_web::web::{Data, Path, ServiceConfig, get, resource};
@@ -32,14 +32,21 @@ async fn plan(app: Data<App>, path: Path<String>) -> HttpResponse {
 }
 
 async fn figures(app: Data<App>, path: Path<String>) -> HttpResponse {
-    answer(match project(&app, &path).await {
-        Ok(p) => to_value(&figures::work_out(&p.plan))
-            .map(|figures| json!({ "project": p.id, "revision": p.revision, "figures": figures })),
+    answer(match with_figures(&app, &path).await {
+        Ok((p, figures)) => {
+            to_value(&figures).map(|figures| json!({ "project": p.id, "revision": p.revision, "figures": figures }))
+        }
         Err(error) => Err(error),
     })
 }
 
-async fn project(app: &App, text: &str) -> Result<crate::notebook::Project, WebError> {
+async fn with_figures(app: &App, text: &str) -> Result<(Project, Figures), WebError> {
+    let project = project(app, text).await?;
+    let figures = app.figures(&project.plan).await?;
+    Ok((project, figures))
+}
+
+async fn project(app: &App, text: &str) -> Result<Project, WebError> {
     let id = id(text)?;
     app.ask(move |n: &Notebook| n.project(id)).await
 }

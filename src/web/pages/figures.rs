@@ -1,7 +1,7 @@
 //! All figures of a project: panels, the cut list of each cloth with its
 //! layout drawn, batting and backing, binding; each with its working.
 
-use crate::figures::{self, BindingFigures, ClothFigures, CutLine, Figures, PatchCut, PieceFigures, Purpose, Shape};
+use crate::figures::{BindingFigures, ClothFigures, CutLine, Figures, PatchCut, PieceFigures, Purpose, Shape};
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::Project;
 use crate::plan::Plan;
@@ -22,7 +22,7 @@ pub fn routes(config: &mut ServiceConfig) {
 
 async fn show(app: Data<App>, path: Path<String>) -> Answer {
     let project = super::part::load(&app, id(&path)?).await?;
-    let figures = figures::work_out(&project.plan);
+    let figures = app.figures(&project.plan).await?;
     let plan = &project.plan;
     let base = format!("/projects/{}", project.id);
     let cut: Vec<(usize, &ClothFigures)> = figures

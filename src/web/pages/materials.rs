@@ -1,7 +1,6 @@
 //! The materials list: tick what viewers may see, copy it as text, open it by
 //! a random link.
 
-use crate::figures;
 use crate::notebook::{LineChoice, Notebook, Project, Settings, Share};
 use crate::sheets::{Line, Materials, materials};
 use crate::web::app::{App, Body, id, typed};
@@ -29,7 +28,7 @@ async fn show(app: Data<App>, path: Path<String>, request: HttpRequest) -> Answe
     let (project, choices, share, settings) = app
         .ask(move |n: &Notebook| Ok((n.project(id)?, n.choices(id)?, n.share(id)?, n.settings()?)))
         .await?;
-    let list = list(&project, &choices);
+    let list = list(&app, &project, &choices).await?;
     respond::page(page(
         &project,
         &list,
@@ -40,13 +39,9 @@ async fn show(app: Data<App>, path: Path<String>, request: HttpRequest) -> Answe
     ))
 }
 
-pub fn list(project: &Project, choices: &[LineChoice]) -> Materials {
-    materials(
-        &project.details,
-        &project.plan,
-        &figures::work_out(&project.plan),
-        choices,
-    )
+pub async fn list(app: &App, project: &Project, choices: &[LineChoice]) -> Result<Materials, WebError> {
+    let figures = app.figures(&project.plan).await?;
+    Ok(materials(&project.details, &project.plan, &figures, choices))
 }
 
 /// This server as the browser reached it. The guard has checked the host.
@@ -165,7 +160,7 @@ async fn save(app: Data<App>, path: Path<String>, body: Body, request: HttpReque
         .ask(move |n: &Notebook| Ok((n.project(id)?, n.share(id)?, n.settings()?)))
         .await?;
     if !errors.is_empty() {
-        let list = list(&project, &choices);
+        let list = list(&app, &project, &choices).await?;
         return Err(WebError::Form(page(
             &project,
             &list,

@@ -1,7 +1,7 @@
 //! The plan of a project: its title, its figures in short, and every part one
 //! tap from being changed.
 
-use crate::figures::{self, ClothFigures, Figures, PieceFigures};
+use crate::figures::{ClothFigures, Figures, PieceFigures};
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::{Notebook, Project, ProjectState, SecondThought};
 use crate::plan::{ClothKind, Face, NotionKind, Piece, Plan};
@@ -25,7 +25,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
     let (project, thoughts) = app
         .ask(move |n: &Notebook| Ok((n.project(id)?, second_thoughts(n, id)?)))
         .await?;
-    let figures = figures::work_out(&project.plan);
+    let figures = app.figures(&project.plan).await?;
     respond::page(page::project(
         id,
         &project.details.title,

@@ -27,7 +27,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
             Ok((project, choices))
         })
         .await?;
-    let list = super::materials::list(&project, &choices);
+    let list = super::materials::list(&app, &project, &choices).await?;
     respond::page(page::plain(
         &list.title,
         html! {
@@ -56,17 +56,18 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
 
 async fn picture(app: Data<App>, path: Path<String>, request: HttpRequest) -> Answer {
     let token = path.into_inner();
-    let file = app
+    let (project, choices) = app
         .ask(move |n: &Notebook| {
             let project = n.shared(&token)?;
-            let list = super::materials::list(&project, &n.choices(project.id)?);
-            match project.photo {
-                Some(hash) if list.picture => Ok(Some(n.photo_file(&hash, PhotoSize::Page)?)),
-                _ => Ok(None),
-            }
+            let choices = n.choices(project.id)?;
+            Ok((project, choices))
         })
-        .await?
-        .ok_or(WebError::NoPage)?;
+        .await?;
+    let shown = super::materials::list(&app, &project, &choices).await?.picture;
+    let hash = project.photo.filter(|_| shown).ok_or(WebError::NoPage)?;
+    let file = app
+        .ask(move |n: &Notebook| n.photo_file(&hash, PhotoSize::Page))
+        .await?;
     let file = actix_files::NamedFile::open(file).map_err(|_| WebError::NoPage)?;
     let mut answer = file.into_response(&request);
     answer
