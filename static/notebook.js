@@ -100,8 +100,8 @@ function liveFigures(form) {
 /* A form keeps what is typed in it until it is saved. */
 function keepTyped(form) {
   const key = `typed:${form.dataset.keep}`;
-  const SKIP = new Set(["id", "decision_id", "part_id", "stock_id"]);
-  const fields = () => all("input, select, textarea", form).filter((f) => f.name && f.type !== "file" && !SKIP.has(f.name));
+  // Hidden ids are kept too: sent again after a lost answer, they make the same thing, not a second one.
+  const fields = () => all("input, select, textarea", form).filter((f) => f.name && f.type !== "file" && !("now" in f.dataset));
   const values = () => fields().map((f) => [f.name, f.value, f.type === "checkbox" || f.type === "radio" ? f.checked : null]);
   const begun = JSON.stringify(values());
   const before = kept.get(key);
@@ -141,12 +141,16 @@ function keepTyped(form) {
   });
 }
 
-/** After a save that led to another page, what was typed there is in the notebook. */
+/** The notebook says with a cookie that a save is on disk; only then is the
+    copy of what was typed let go. */
 function forgetSent() {
-  let key;
-  try { key = sessionStorage.getItem("sent"); sessionStorage.removeItem("sent"); } catch { return; }
-  const again = all("form[data-keep]").some((f) => `typed:${f.dataset.keep}` === key);
-  if (key && !(again && one(".errors"))) kept.drop(key);
+  const saved = /(?:^|; )notchbook-saved=1/.test(document.cookie);
+  if (saved) document.cookie = "notchbook-saved=; path=/; max-age=0; samesite=strict";
+  try {
+    const key = sessionStorage.getItem("sent");
+    sessionStorage.removeItem("sent");
+    if (key && saved) kept.drop(key);
+  } catch { /* refused */ }
 }
 
 /* Another row of fields, as a copy of the last one with the next number. */

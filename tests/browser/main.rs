@@ -6,4 +6,5 @@ mod support;
 
 mod driver;
 mod job;
+mod kept;
 mod sample;

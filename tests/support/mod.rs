@@ -33,8 +33,17 @@ impl Server {
     }
 
     pub fn in_folder(folder: &Path, words: &[&str]) -> Server {
+        Server::at(folder, "0", words)
+    }
+
+    /// The same notebook under the same address, after the first was stopped.
+    pub fn again(folder: &Path, port: &str) -> Server {
+        Server::at(folder, port, &[])
+    }
+
+    fn at(folder: &Path, port: &str, words: &[&str]) -> Server {
         let mut child = Command::new(env!("CARGO_BIN_EXE_notchbook"))
-            .args(["--port", "0", "--log", "warn", "--folder"])
+            .args(["--port", port, "--log", "warn", "--folder"])
             .arg(folder)
             .args(words)
             .stdout(Stdio::piped())

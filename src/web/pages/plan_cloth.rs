@@ -6,7 +6,9 @@ use crate::measure::Length;
 use crate::notebook::{Id, Notebook, Project, StockCloth};
 use crate::plan::{Cloth, ClothKind, Edit, Per, Plan, Price, Remnant, limits};
 use crate::web::app::{App, Body, id, typed};
-use crate::web::components::{card, choice, cloth_length, length, length_input, money, number, swatch, switch, text};
+use crate::web::components::{
+    card, choice, cloth_length_down, length, length_input, money, number, swatch, switch, text,
+};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, LINE, NAME, Reader, Shown, Typed, length_text, word};
 use crate::web::page::{self, Place};
@@ -63,7 +65,7 @@ async fn choose(app: Data<App>, path: Path<String>) -> Answer {
                             div.row-text {
                                 b { (c.name) }
                                 div.meta { @if !c.fibre.is_empty() { (c.fibre) ", " } (length(c.usable_width, unit)) " wide" }
-                                div.meta { "Owned " (cloth_length(c.owned, unit)) @if !c.remnants.is_empty() { ", " (c.remnants.iter().map(|r| r.count).sum::<u32>()) " remnants" } }
+                                div.meta { "Owned " (cloth_length_down(c.owned, unit)) @if !c.remnants.is_empty() { ", " (c.remnants.iter().map(|r| r.count).sum::<u32>()) " remnants" } }
                             }
                             @if taken(c) { span.meta { "in the plan" } }
                             @else {
