@@ -54,7 +54,9 @@ pub(super) fn work_out(plan: &Plan, checked: &Checked, width: Length) -> Option<
         return None;
     }
     let unit = plan.unit;
-    let need = need::need(plan, binding);
+    let exact = strip_width(binding.fold, binding.finished_width, binding.thickness);
+    let strip = exact.ceil_to(coarse_mark(unit));
+    let need = need::need(plan, exact);
     if need.total > MOST {
         return Some(Err(Problem {
             field: "edges".into(),
@@ -64,7 +66,6 @@ pub(super) fn work_out(plan: &Plan, checked: &Checked, width: Length) -> Option<
             ),
         }));
     }
-    let strip = strip_width(binding.fold, binding.finished_width, binding.thickness).ceil_to(coarse_mark(unit));
     if width < strip * 2 {
         let cloth = plan.cloth(&binding.cloth).map(|c| called(&c.name, &c.id));
         return Some(Err(Problem {
