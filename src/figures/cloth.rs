@@ -103,7 +103,8 @@ fn figures(
     } else {
         let cuts: i64 = list.lines.iter().map(|l| l.count).sum();
         working.push(format!(
-            "{cuts} rectangles on a usable width of {}.",
+            "{cuts} {} on a usable width of {}.",
+            if cuts == 1 { "rectangle" } else { "rectangles" },
             cloth.usable_width.both(unit, Round::Down)
         ));
         if stocked.uses_remnants() {
@@ -164,16 +165,17 @@ fn figures(
             not_counted.join(", ")
         ));
     }
-    if cloth.shrinkage > Percent::ZERO && (from_owned.is_positive() || stocked.uses_remnants()) {
-        cautions.push(if from_owned.is_positive() {
-            format!(
-                "What is at hand is counted as washed. If it is not, wash it before measuring: of {} only {} may be left.",
-                cloth.owned.both_cloth(unit, Round::Nearest),
-                after_loss(cloth.owned, cloth.shrinkage).both_cloth(unit, Round::Down)
-            )
-        } else {
-            "The remnants are counted as washed. If they are not, wash them before measuring.".into()
-        });
+    let unwashed = after_loss(cloth.owned, cloth.shrinkage);
+    if unwashed < from_owned {
+        cautions.push(format!(
+            "The length at hand is counted as washed. If it is not, wash it before measuring: of {} only {} may be left, and {} are needed.",
+            cloth.owned.both(unit, Round::Nearest),
+            unwashed.both(unit, Round::Down),
+            both(from_owned)
+        ));
+    }
+    if cloth.shrinkage > Percent::ZERO && stocked.uses_remnants() {
+        cautions.push("The remnants are counted as washed. If they are not, wash them before measuring.".into());
     }
     if cloth.one_way && !list.lines.is_empty() {
         cautions.push("This cloth runs one way: lay every cut with its top the same way.".into());
@@ -313,14 +315,15 @@ mod tests {
                 .shown
                 .cautions
         };
-        // 18 in are just enough washed; unwashed they would leave 17.1 in.
+        // 18 in are just enough washed; unwashed they would leave 17.1 in. 20 in would leave 19.
         let owned = cautions(r#""owned":"18 in","shrinkage":"5 %""#);
         assert!(
-            owned[0].contains("of 1/2 yd (0.46 m) only 3/8 yd (0.43 m) may be left"),
+            owned[0].contains("of 18 in (45.7 cm) only 17 in (43.4 cm) may be left, and 18 in (45.8 cm) are needed"),
             "{owned:?}"
         );
         let remnant = cautions(r#""remnants":[{"width":"22 in","length":"19 in","count":1}],"shrinkage":"5 %""#);
         assert!(remnant[0].contains("remnants are counted as washed"), "{remnant:?}");
+        assert!(cautions(r#""owned":"20 in","shrinkage":"5 %""#).is_empty());
         assert!(cautions(r#""owned":"18 in""#).is_empty());
         assert!(cautions(r#""shrinkage":"5 %""#).is_empty());
     }
