@@ -5,7 +5,7 @@ use super::allowances::used;
 use super::check::{Checked, called};
 use super::units::{Cutting, coarse_mark};
 use super::{AllowanceUsed, PanelFigures, PatchCut, PieceFigures, Problem, Shape, Shown, Size};
-use crate::measure::{Length, Percent, Round, Unit};
+use crate::measure::{Length, MM, Percent, Round, SIXTEENTH, Unit};
 use crate::plan::{Along, Arrangement, CuttingRule, Face, Piece, Plan, UnitKind, limits};
 
 /// A length after a loss, never more than what is there.
@@ -431,7 +431,7 @@ impl Patchwork<'_> {
         ));
         write.line(format!(
             "Sewn, raw edge to raw edge: {columns} x {side} + 2 x {} seam = {} wide; {} high.",
-            write.one(plan.allowances.seam, Round::Nearest),
+            seam_text(plan.allowances.seam, unit),
             before.width.both(unit, Round::Nearest),
             before.height.both(unit, Round::Nearest)
         ));
@@ -557,12 +557,29 @@ fn quotient(length: Length, by: Length) -> String {
     format!("{}.{:02}", hundredths / 100, hundredths % 100)
 }
 
+/// A seam as it is sewn. Rounded to the marks of a ruler, 1/4 in would be 0.6 cm
+/// and the sum beside it wrong: what is not on a mark is printed in millimetres.
+fn seam_text(seam: Length, unit: Unit) -> String {
+    match unit {
+        Unit::Inch if seam.units() % SIXTEENTH.units() == 0 => seam.sixteenths(Round::Nearest),
+        Unit::Cm if seam.units() % MM.units() == 0 => seam.cm(Round::Nearest),
+        _ => {
+            let text = format!("{:.2}", seam.as_mm_f64());
+            format!("{} mm", text.trim_end_matches('0').trim_end_matches('.'))
+        }
+    }
+}
+
 fn cut_rule(kind: UnitKind, strips: usize, side: Length, cutting: Cutting, cut: Size) -> String {
     let one = |length: Length| match cutting.unit {
         Unit::Inch => length.inches(Round::Nearest),
         Unit::Cm => length.cm(Round::Nearest),
     };
-    let (f, s, cut_text) = (one(side), one(cutting.seam), cut.width.cut(cutting.unit));
+    let (f, s, cut_text) = (
+        one(side),
+        seam_text(cutting.seam, cutting.unit),
+        cut.width.cut(cutting.unit),
+    );
     match kind {
         UnitKind::Square => format!("Squares: {f} + 2 x {s} seam = cut {cut_text}."),
         UnitKind::HalfSquareTriangle => format!(
@@ -624,6 +641,19 @@ mod tests {
             thirds.shown.cautions
         );
         assert!(rail("4 in", r#""c1","c1""#).shown.cautions.is_empty());
+    }
+
+    #[test]
+    fn a_seam_is_printed_as_it_is_sewn() {
+        for (seam, unit, text) in [
+            ("1/4 in", Unit::Inch, "1/4 in"),
+            ("3/16 in", Unit::Inch, "3/16 in"),
+            ("7 mm", Unit::Inch, "7 mm"),
+            ("1/4 in", Unit::Cm, "6.35 mm"),
+            ("7 mm", Unit::Cm, "0.7 cm"),
+        ] {
+            assert_eq!(seam_text(Length::parse(seam, Unit::Inch).unwrap(), unit), text);
+        }
     }
 
     #[test]
