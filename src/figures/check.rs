@@ -602,7 +602,7 @@ fn check_binding(find: &mut Finder, usable: &HashMap<&str, bool>) -> bool {
     let what = "The finished width of the binding";
     sound &= find.positive("binding/finished_width", what, binding.finished_width)
         && find.at_most("binding/finished_width", what, binding.finished_width, INCH * 10);
-    let what = "The thickness the binding goes round";
+    let what = "The extra for thick layers";
     sound &= find.at_least_nothing("binding/thickness", what, binding.thickness)
         && find.at_most("binding/thickness", what, binding.thickness, INCH * 10);
     sound

@@ -5,7 +5,7 @@ use super::allowances::used;
 use super::check::{Checked, called, is_colour, price_is_sound, remnant_is_sound};
 use super::cutlist::{CutList, cut_list, not_counted};
 use super::layout::{Drawn, Job, draw, strips_of, with_stock};
-use super::panel::before_loss;
+use super::panel::{after_loss, before_loss};
 use super::{AllowanceUsed, ClothFigures, Layout, OtherWidth, PieceFigures, Problem, Shown};
 use crate::measure::{CM, INCH, Length, Money, Percent, Round, Unit};
 use crate::plan::{Cloth, ClothKind, Plan, Remnant, limits};
@@ -103,7 +103,8 @@ fn figures(
     } else {
         let cuts: i64 = list.lines.iter().map(|l| l.count).sum();
         working.push(format!(
-            "{cuts} rectangles on a usable width of {}.",
+            "{cuts} {} on a usable width of {}.",
+            if cuts == 1 { "rectangle" } else { "rectangles" },
             cloth.usable_width.both(unit, Round::Down)
         ));
         if stocked.uses_remnants() {
@@ -164,6 +165,18 @@ fn figures(
             not_counted.join(", ")
         ));
     }
+    let unwashed = after_loss(cloth.owned, cloth.shrinkage);
+    if unwashed < from_owned {
+        cautions.push(format!(
+            "The length at hand is counted as washed. If it is not, wash it before measuring: of {} only {} may be left, and {} are needed.",
+            cloth.owned.both(unit, Round::Nearest),
+            unwashed.both(unit, Round::Down),
+            both(from_owned)
+        ));
+    }
+    if cloth.shrinkage > Percent::ZERO && stocked.uses_remnants() {
+        cautions.push("The remnants are counted as washed. If they are not, wash them before measuring.".into());
+    }
     if cloth.one_way && !list.lines.is_empty() {
         cautions.push("This cloth runs one way: lay every cut with its top the same way.".into());
     }
@@ -182,9 +195,18 @@ fn figures(
         allowances.push(AllowanceUsed {
             name: "Shrinkage in the first wash".into(),
             value: cloth.shrinkage.to_string(),
-            source: "set for this cloth; cotton 2 to 5 %, wash a measured square to know \
-                     (The Quilt Orchard 2013, thequiltorchard.blogspot.com; ISO 5077 for the way to measure)"
-                .into(),
+            source: match cloth.kind {
+                ClothKind::Cloth => {
+                    "set for this cloth; cotton is said to lose 2 to 5 % (no named source), sheeting washed and tumble \
+                     dried lost 8 to 10 % (Marsidian, marsidian.com/blog/fabric-shrinkage-test): wash a measured square \
+                     to know (ISO 5077 for the way to measure)"
+                }
+                ClothKind::Batting => {
+                    "set for this batting; cotton 3 to 5 % (The Quilt Orchard 2013, thequiltorchard.blogspot.com), \
+                     natural fibres 2 to 3 % (Fairfield, fairfieldworld.com/faq)"
+                }
+            }
+            .into(),
         });
     }
     ClothFigures {
@@ -273,4 +295,36 @@ fn is_synthetic(fibre: &str) -> bool {
     ]
     .iter()
     .any(|word| fibre.contains(word))
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::figures::work_out;
+    use crate::plan::Plan;
+
+    #[test]
+    fn cloth_at_hand_is_counted_as_washed_and_that_is_said() {
+        let cautions = |cloth: &str| {
+            let json = format!(
+                r#"{{"format":1,"cloths":[{{"id":"c1","name":"Cream","usable_width":"42 in",{cloth}}}],
+                "pieces":[{{"id":"p1","name":"Front","cut_count":1,"width":"20 in","height":"17 in","face":{{"kind":"plain","cloth":"c1"}}}}]}}"#
+            );
+            work_out(&Plan::from_json(&json).unwrap())
+                .cloths
+                .remove(0)
+                .shown
+                .cautions
+        };
+        // 18 in are just enough washed; unwashed they would leave 17.1 in. 20 in would leave 19.
+        let owned = cautions(r#""owned":"18 in","shrinkage":"5 %""#);
+        assert!(
+            owned[0].contains("of 18 in (45.7 cm) only 17 in (43.4 cm) may be left, and 18 in (45.8 cm) are needed"),
+            "{owned:?}"
+        );
+        let remnant = cautions(r#""remnants":[{"width":"22 in","length":"19 in","count":1}],"shrinkage":"5 %""#);
+        assert!(remnant[0].contains("remnants are counted as washed"), "{remnant:?}");
+        assert!(cautions(r#""owned":"20 in","shrinkage":"5 %""#).is_empty());
+        assert!(cautions(r#""owned":"18 in""#).is_empty());
+        assert!(cautions(r#""shrinkage":"5 %""#).is_empty());
+    }
 }

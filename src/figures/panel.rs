@@ -5,7 +5,7 @@ use super::allowances::used;
 use super::check::{Checked, called};
 use super::units::{Cutting, coarse_mark};
 use super::{AllowanceUsed, PanelFigures, PatchCut, PieceFigures, Problem, Shape, Shown, Size};
-use crate::measure::{Length, Percent, Round, Unit};
+use crate::measure::{Length, MM, Percent, Round, SIXTEENTH, Unit};
 use crate::plan::{Along, Arrangement, CuttingRule, Face, Piece, Plan, UnitKind, limits};
 
 /// A length after a loss, never more than what is there.
@@ -107,10 +107,15 @@ fn piece_figures(
             needed_before.height.both(unit, Round::Up)
         ));
     } else if piece.take_up > Percent::ZERO {
-        write.line(format!(
-            "The take-up of {} is not counted: this piece has no batting or backing.",
+        write.shown.cautions.push(format!(
+            "The take-up of {} is not counted: this piece has no layers. If it is quilted, say so.",
             piece.take_up
         ));
+    } else if quilted {
+        write.shown.cautions.push(
+            "No take-up is counted. Quilting draws a panel in, mostly by 1 to 4 %: quilted and then cut, it may be too small."
+                .into(),
+        );
     }
 
     let panel = match &piece.face {
@@ -145,7 +150,14 @@ fn piece_figures(
     };
 
     // Layers are cut larger than the panel; where there is no face yet, than the least panel.
-    let under = panel.as_ref().map_or(needed_before, |p| p.before);
+    let under = panel.as_ref().map_or(needed_before, |p| at_most(p, plan));
+    let grown = panel.as_ref().is_some_and(|p| p.before != under);
+    if grown {
+        write.line(format!(
+            "Cut by the marks of a ruler, units may come out a little larger: the panel up to {}.",
+            write.size(under, Round::Up)
+        ));
+    }
     let has = |layer: &Option<String>| layer.is_some();
     let face_known = piece.face.is_none() || panel.is_some();
     let layer = |there: bool, what: &str, overage: Length, write: &mut Writer| {
@@ -155,7 +167,8 @@ fn piece_figures(
                 height: (under.height + overage * 2).ceil_to(coarse_mark(unit)),
             };
             write.line(format!(
-                "{what}: the panel and {} on every side, {}.",
+                "{what}: the panel{} and {} on every side, {}.",
+                if grown { " at its largest" } else { "" },
                 write.one(overage, Round::Nearest),
                 write.size(size, Round::Up)
             ));
@@ -283,6 +296,23 @@ fn altered(piece: &Piece, at: &str, name: &str, write: &mut Writer) -> Result<Si
     Ok(size)
 }
 
+/// The panel as large as it comes out where no unit is trimmed below the marks it is cut by.
+fn at_most(panel: &PanelFigures, plan: &Plan) -> Size {
+    let growth = panel.unit_finished.map_or(Length::ZERO, |side| {
+        let a = &plan.allowances;
+        let cutting = Cutting {
+            seam: a.seam,
+            rule: a.cutting_rule,
+            unit: plan.unit,
+        };
+        cutting.growth(side)
+    });
+    Size {
+        width: panel.before.width + growth * panel.columns,
+        height: panel.before.height + growth * panel.rows,
+    }
+}
+
 fn plain_panel(needed_before: Size, loss: Percent, write: &mut Writer) -> PanelFigures {
     let mark = coarse_mark(write.unit);
     let before = Size {
@@ -401,7 +431,7 @@ impl Patchwork<'_> {
         ));
         write.line(format!(
             "Sewn, raw edge to raw edge: {columns} x {side} + 2 x {} seam = {} wide; {} high.",
-            write.one(plan.allowances.seam, Round::Nearest),
+            seam_text(plan.allowances.seam, unit),
             before.width.both(unit, Round::Nearest),
             before.height.both(unit, Round::Nearest)
         ));
@@ -477,13 +507,27 @@ impl Patchwork<'_> {
             write.shown.cautions.push(match cutting.rule {
                 CuttingRule::Trade => format!(
                     "Sew triangle units first, then trim them to {}.",
-                    cutting.trim_to(self.side).cut(cutting.unit)
+                    cutting.square(self.side).cut(cutting.unit)
                 ),
                 CuttingRule::Exact => {
                     "Triangles are cut to exact geometry: there is next to nothing to trim, so sew the seam exactly."
                         .into()
                 }
             });
+        }
+        let wider = self
+            .units
+            .iter()
+            .filter(|u| u.kind == UnitKind::Rail)
+            .map(|u| cutting.rail_sewn(self.side, u.cloths.len()) - cutting.square(self.side))
+            .max()
+            .unwrap_or(Length::ZERO);
+        if wider.is_positive() {
+            write.shown.cautions.push(format!(
+                "Rail strips are cut up to the next mark, so a sewn rail is up to {} too wide: trim it to {}, the same from both sides.",
+                wider.cut(cutting.unit),
+                cutting.square(self.side).cut(cutting.unit)
+            ));
         }
     }
 }
@@ -505,10 +549,25 @@ fn unit_label(kind: UnitKind, strips: usize, side: Length, unit: Unit) -> String
     }
 }
 
-/// A quotient to two places, cut off: 6.69.
+/// A quotient to two places, rounded up: 6.01 rather than 6.00 where the sixth
+/// unit does not quite reach.
 fn quotient(length: Length, by: Length) -> String {
-    let hundredths = i128::from(length.units()) * 100 / i128::from(by.units().max(1));
+    let by = i128::from(by.units().max(1));
+    let hundredths = (i128::from(length.units()) * 100 + by - 1) / by;
     format!("{}.{:02}", hundredths / 100, hundredths % 100)
+}
+
+/// A seam as it is sewn. Rounded to the marks of a ruler, 1/4 in would be 0.6 cm
+/// and the sum beside it wrong: what is not on a mark is printed in millimetres.
+fn seam_text(seam: Length, unit: Unit) -> String {
+    match unit {
+        Unit::Inch if seam.units() % SIXTEENTH.units() == 0 => seam.sixteenths(Round::Nearest),
+        Unit::Cm if seam.units() % MM.units() == 0 => seam.cm(Round::Nearest),
+        _ => {
+            let text = format!("{:.2}", seam.as_mm_f64());
+            format!("{} mm", text.trim_end_matches('0').trim_end_matches('.'))
+        }
+    }
 }
 
 fn cut_rule(kind: UnitKind, strips: usize, side: Length, cutting: Cutting, cut: Size) -> String {
@@ -516,7 +575,11 @@ fn cut_rule(kind: UnitKind, strips: usize, side: Length, cutting: Cutting, cut: 
         Unit::Inch => length.inches(Round::Nearest),
         Unit::Cm => length.cm(Round::Nearest),
     };
-    let (f, s, cut_text) = (one(side), one(cutting.seam), cut.width.cut(cutting.unit));
+    let (f, s, cut_text) = (
+        one(side),
+        seam_text(cutting.seam, cutting.unit),
+        cut.width.cut(cutting.unit),
+    );
     match kind {
         UnitKind::Square => format!("Squares: {f} + 2 x {s} seam = cut {cut_text}."),
         UnitKind::HalfSquareTriangle => format!(
@@ -531,5 +594,78 @@ fn cut_rule(kind: UnitKind, strips: usize, side: Length, cutting: Cutting, cut: 
             "Rail: {f} / {strips} + 2 x {s} seam = strips cut {cut_text} by {}.",
             cut.height.cut(cutting.unit)
         ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::figures::work_out;
+
+    fn piece(inside: &str) -> PieceFigures {
+        let json = format!(
+            r#"{{"format":1,"cloths":[{{"id":"c1","name":"Cream","usable_width":"108 in"}}],
+            "pieces":[{{"id":"p1","name":"Front","cut_count":1,"width":"20 in","height":"24 in",{inside}}}]}}"#
+        );
+        work_out(&Plan::from_json(&json).unwrap()).pieces.remove(0)
+    }
+
+    fn minds(figures: &PieceFigures, words: &str) -> bool {
+        figures.shown.cautions.iter().any(|c| c.contains(words))
+    }
+
+    #[test]
+    fn a_quilted_piece_without_take_up_is_pointed_out() {
+        let face = r#""face":{"kind":"plain","cloth":"c1"}"#;
+        let layers = r#""layers":{"backing":"c1"}"#;
+        assert!(minds(&piece(&format!("{face},{layers}")), "No take-up is counted"));
+        let with = piece(&format!(r#"{face},{layers},"take_up":"3 %""#));
+        assert!(with.shown.cautions.is_empty(), "{:?}", with.shown.cautions);
+        // And a take-up that no quilting stands behind.
+        assert!(minds(&piece(&format!(r#"{face},"take_up":"3 %""#)), "is not counted"));
+        assert!(piece(face).shown.cautions.is_empty());
+    }
+
+    #[test]
+    fn rails_that_come_out_too_wide_are_trimmed() {
+        let rail = |finished: &str, cloths: &str| {
+            piece(&format!(
+                r#""face":{{"kind":"patchwork","finished":"{finished}","arrangement":"all-alike","units":[{{"kind":"rail","cloths":[{cloths}]}}]}}"#
+            ))
+        };
+        // 4 / 3 + 1/2 = 1.83, cut 1 7/8: three sewn measure 4 5/8, 1/8 in too wide.
+        let thirds = rail("4 in", r#""c1","c1","c1""#);
+        assert!(
+            minds(&thirds, "up to 1/8 in (0.4 cm) too wide: trim it to 4 1/2 in"),
+            "{:?}",
+            thirds.shown.cautions
+        );
+        assert!(rail("4 in", r#""c1","c1""#).shown.cautions.is_empty());
+    }
+
+    #[test]
+    fn a_seam_is_printed_as_it_is_sewn() {
+        for (seam, unit, text) in [
+            ("1/4 in", Unit::Inch, "1/4 in"),
+            ("3/16 in", Unit::Inch, "3/16 in"),
+            ("7 mm", Unit::Inch, "7 mm"),
+            ("1/4 in", Unit::Cm, "6.35 mm"),
+            ("7 mm", Unit::Cm, "0.7 cm"),
+        ] {
+            assert_eq!(seam_text(Length::parse(seam, Unit::Inch).unwrap(), unit), text);
+        }
+    }
+
+    #[test]
+    fn a_count_that_is_just_missed_does_not_look_whole() {
+        assert_eq!(
+            quotient(
+                Length::whole_inches(24) + Length::from_units(1),
+                Length::whole_inches(4)
+            ),
+            "6.01"
+        );
+        assert_eq!(quotient(Length::whole_inches(24), Length::whole_inches(4)), "6.00");
+        assert_eq!(quotient(Length::inches_frac(49, 2), Length::whole_inches(4)), "6.13");
     }
 }

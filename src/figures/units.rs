@@ -50,16 +50,29 @@ impl Cutting {
         self.up(finished + self.seam * 2)
     }
 
+    /// What one unit grows where squares are cut by the ruler's marks: the raw
+    /// unit is as large as a plain square, not as the finished size alone asks.
+    pub fn growth(self, finished: Length) -> Length {
+        self.square(finished) - self.trim_to(finished)
+    }
+
+    /// A triangle's square, never so small that its unit could not be trimmed
+    /// to the size the plain squares beside it are cut.
+    fn triangle(self, finished: Length, factor: f64) -> Length {
+        let to_trim = self.square(finished) + self.seam.times_irrational_up(factor - 2.0);
+        self.up((finished + self.addition(factor)).max(to_trim))
+    }
+
     /// The square that is cut once corner to corner into two half-square
     /// triangles: two seams square to the sides and one along the diagonal.
     pub fn half_square(self, finished: Length) -> Length {
-        self.up(finished + self.addition(2.0 + SQRT_2))
+        self.triangle(finished, 2.0 + SQRT_2)
     }
 
     /// The square that is cut corner to corner both ways into four
     /// quarter-square triangles whose long side is the finished size.
     pub fn quarter_square(self, finished: Length) -> Length {
-        self.up(finished + self.addition(2.0 + 2.0 * SQRT_2))
+        self.triangle(finished, 2.0 + 2.0 * SQRT_2)
     }
 
     /// One strip of a rail of `strips` strips side by side.
@@ -69,6 +82,12 @@ impl Cutting {
             width: self.up(finished.scale_up(1, strips) + self.seam * 2),
             height: self.square(finished),
         }
+    }
+
+    /// How wide a sewn rail is, raw edge to raw edge, before it is trimmed.
+    pub fn rail_sewn(self, finished: Length, strips: usize) -> Length {
+        let count = i64::try_from(strips.max(1)).unwrap_or(1);
+        self.rail(finished, strips).width * count - self.seam * 2 * (count - 1)
     }
 
     /// What one position of a unit is cut as.

@@ -3,9 +3,10 @@
 //! wearers and no private notes: those never enter it.
 
 use crate::figures::{ClothFigures, Figures, Purpose};
-use crate::measure::{Round, Unit};
+use crate::measure::Round;
 use crate::notebook::{LineChoice, ProjectDetails};
-use crate::plan::{ClothKind, NotionKind, Plan};
+use crate::plan::{Alteration, ClothKind, NotionKind, Plan};
+use sha2::{Digest, Sha256};
 
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Line {
@@ -134,15 +135,18 @@ fn cloths(plan: &Plan, figures: &Figures, kind: ClothKind) -> Vec<Line> {
         .filter(|f| f.kind == kind && !f.cuts.is_empty())
         .filter_map(|f| Some((f, plan.cloth(&f.cloth)?)))
         .map(|(f, c)| {
-            let width = match plan.unit {
-                Unit::Inch => c.usable_width.both(plan.unit, Round::Nearest),
-                Unit::Cm => c.usable_width.both(plan.unit, Round::Nearest),
-            };
+            // Up: on a narrower cloth the amount would not do.
+            let width = c.usable_width.both(plan.unit, Round::Up);
+            let amount = f.to_buy_if_none_owned.both_cloth(plan.unit, Round::Up);
             let detail = joined(&[c.fibre.clone(), format!("{width} wide"), uses(f)]);
             line(
                 format!("cloth/{}", c.id),
                 &c.name,
-                f.to_buy_if_none_owned.both_cloth(plan.unit, Round::Up),
+                if f.not_counted.is_empty() {
+                    amount
+                } else {
+                    format!("more than {amount}")
+                },
                 detail,
                 &c.link,
             )
@@ -210,6 +214,7 @@ fn alterations(plan: &Plan) -> Vec<Line> {
     let mut lines = Vec::new();
     for piece in &plan.pieces {
         for (i, a) in piece.alterations.iter().enumerate() {
+            let alike = piece.alterations[..i].iter().filter(|b| *b == a).count();
             let sign = if a.by.is_negative() { "−" } else { "+" };
             let quantity = format!(
                 "{sign}{} in {}",
@@ -219,7 +224,7 @@ fn alterations(plan: &Plan) -> Vec<Line> {
             lines.push(Line {
                 shown: false,
                 ..line(
-                    format!("altered/{}/{i}", piece.id),
+                    format!("altered/{}/{}/{alike}", piece.id, fingerprint(a)),
                     &piece.name,
                     quantity,
                     a.reason.clone(),
@@ -229,6 +234,15 @@ fn alterations(plan: &Plan) -> Vec<Line> {
         }
     }
     lines
+}
+
+/// Names an alteration by what it says. Its place in the list would not do: with
+/// the one before it taken out, a tick would pass to an alteration, and a
+/// reason, that was never ticked.
+fn fingerprint(a: &Alteration) -> String {
+    let said = format!("{}\n{}\n{}", a.along.name(), a.by, a.reason);
+    let hash = Sha256::digest(said.as_bytes());
+    hash.iter().take(8).map(|byte| format!("{byte:02x}")).collect()
 }
 
 fn joined(parts: &[String]) -> String {
@@ -277,5 +291,63 @@ impl Materials {
             }
         }
         text
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::figures::work_out;
+
+    fn plan(alterations: &str, second: &str) -> Plan {
+        Plan::from_json(&format!(
+            r#"{{"format":1,"cloths":[{{"id":"c1","name":"Cream","usable_width":"110 cm"}}],
+            "pieces":[{{"id":"p1","name":"Front","cut_count":1,"width":"20 in","height":"24 in","alterations":[{alterations}],
+            "face":{{"kind":"plain","cloth":"c1"}}}}{second}]}}"#
+        ))
+        .unwrap()
+    }
+
+    fn list(plan: &Plan, choices: &[LineChoice]) -> Materials {
+        let details: ProjectDetails = serde_json::from_str(r#"{"title":"Pinafore"}"#).unwrap();
+        materials(&details, plan, &work_out(plan), choices)
+    }
+
+    const LONGER: &str = r#"{"along":"height","by":"1 in","reason":"longer in the body"}"#;
+    const PRIVATE: &str = r#"{"along":"width","by":"2 in","reason":"nobody else's business"}"#;
+
+    #[test]
+    fn a_tick_does_not_pass_to_another_alteration() {
+        let before = plan(&format!("{LONGER},{PRIVATE},{LONGER}"), "");
+        let choices: Vec<LineChoice> = list(&before, &[])
+            .sections
+            .iter()
+            .flat_map(|s| &s.lines)
+            .map(|l| LineChoice {
+                key: l.key.clone(),
+                shown: l.detail == "longer in the body",
+                remark: String::new(),
+            })
+            .collect();
+        for (n, choice) in choices.iter().enumerate() {
+            assert!(choices[..n].iter().all(|c| c.key != choice.key), "{} twice", choice.key);
+        }
+        let text = list(&before, &choices).as_text();
+        assert_eq!(text.matches("longer in the body").count(), 2, "{text}");
+        assert!(!text.contains("business"), "{text}");
+        // With the first taken out the second stands in its place.
+        let text = list(&plan(PRIVATE, ""), &choices).as_text();
+        assert!(!text.contains("business"), "{text}");
+    }
+
+    #[test]
+    fn an_amount_that_is_not_all_says_so() {
+        // 110 cm are 43.3 in: a viewer with 43 1/4 in would run short.
+        let whole = list(&plan("", ""), &[]).as_text();
+        assert!(whole.contains("43 3/8 in (110.0 cm) wide"), "{whole}");
+        assert!(!whole.contains("more than"), "{whole}");
+        let unknown = r#",{"id":"p2","name":"Pocket","cut_count":1,"width":"0 in","height":"9 in","face":{"kind":"plain","cloth":"c1"}}"#;
+        let part = list(&plan("", unknown), &[]).as_text();
+        assert!(part.contains("- Cream: more than "), "{part}");
     }
 }

@@ -23,9 +23,34 @@ fn edge(length: Length, corners: u32) -> Edge {
 #[test]
 fn a_quilt_takes_ten_inches_more() {
     let a = Allowances::default();
-    assert_eq!(run_total(&edge(INCH * 228, 4), &a), INCH * 238);
+    assert_eq!(run_total(&edge(INCH * 228, 4), &a, inches(2.5)), INCH * 238);
     let plan = bound(INCH * 228, 4, INCH * 42, eighths(3), Fold::Double, BindingCut::Straight);
     assert_eq!(figures(&plan).binding.unwrap().total, INCH * 238);
+}
+
+/// Derived: a closed run is joined to itself on the diagonal, which takes a
+/// square of the strip. A strip wider than the allowance for closing needs its
+/// own width, and what the marks of the ruler add to it.
+#[test]
+fn a_wide_strip_takes_its_width_to_close() {
+    let a = Allowances::default();
+    for (strip, taken) in [(2.5, 6.0), (5.875, 6.0), (6.125, 6.25), (9.0, 9.125)] {
+        assert_eq!(
+            run_total(&edge(INCH * 40, 0), &a, inches(strip)),
+            INCH * 40 + inches(taken),
+            "{strip}"
+        );
+    }
+    let open = Edge {
+        closed: false,
+        ..edge(INCH * 40, 0)
+    };
+    assert_eq!(run_total(&open, &a, INCH * 9), INCH * 42);
+    // Through a plan: 1 1/2 in finished, strips of 9 1/8 in.
+    let plan = bound(INCH * 40, 0, INCH * 60, eighths(12), Fold::Double, BindingCut::Straight);
+    let binding = figures(&plan).binding.unwrap();
+    assert_eq!(binding.strip_width, inches(9.125));
+    assert_eq!(binding.total, inches(49.25));
 }
 
 /// Strips in all, up to whole strips before they are multiplied by their width.
@@ -88,7 +113,8 @@ fn joins_are_paid_for() {
 
 /// Double fold, 4F + 1: Along Came Quilting, What size binding would you like
 /// with that, ma'am?, alongcamequilting.com/blogs/blog. Above 1/2 in finished the
-/// six layers measure more than that (derived: 6F), and 6F it is.
+/// six layers measure more than that (derived: 6F). There it is 6F and 1/8 in for
+/// the turn, as in the tight strip of 1 5/8 in for 1/4 in (C&T Publishing, above).
 #[test]
 fn double_fold_strips() {
     for (finished, printed) in [(2, 2.0), (3, 2.5), (4, 3.0)] {
@@ -97,12 +123,15 @@ fn double_fold_strips() {
             inches(printed)
         );
     }
-    for (finished, printed, needed) in [(6, 4.0, 4.5), (8, 5.0, 6.0)] {
+    for (finished, printed, needed) in [(6, 4.0, 4.625), (8, 5.0, 6.125)] {
         let width = strip_width(Fold::Double, eighths(finished), Length::ZERO);
         assert!(width > inches(printed), "the printed strip is too narrow");
         assert_eq!(width, inches(needed));
     }
-    // With thick layers: their thickness once more.
+    assert!(
+        inches(1.625) == eighths(2) * 6 + EIGHTH && inches(1.625) < strip_width(Fold::Double, eighths(2), Length::ZERO)
+    );
+    // What is typed for thick layers is added once.
     assert_eq!(strip_width(Fold::Double, eighths(3), EIGHTH), eighths(21));
 }
 

@@ -1,6 +1,7 @@
 //! Properties that must hold for every plan. `NOTCHBOOK_CASES` sets how many
 //! plans each is tried on.
 
+mod as_cut;
 mod checker;
 mod layouts;
 mod lengths;

@@ -21,8 +21,12 @@ pub enum Start {
 ///
 /// In the rectangle [0, W] x [0, L] the cut lines are x - y = t, a strip's
 /// width times the square root of 2 apart (rounded up). Along the line t the
-/// cloth reaches over min(W, L + t) - max(0, t) across. A strip's ends stay on
-/// the grain, so it is as long as the shorter of its two edges.
+/// cloth reaches over min(W, L + t) - max(0, t) across. A strip is counted as
+/// long as the shorter of its two edges. Its ends stay on the grain; where they
+/// lean towards each other every second strip is turned end for end, and the
+/// slope is a bonus. Only the middle strip of an all but square rectangle has
+/// a corner at both ends: joined there it loses a strip's width, which the
+/// slopes of its neighbours make good.
 pub fn bias_strips(width: Length, length: Length, strip: Length, shortest: Length, start: Start) -> Vec<BiasStrip> {
     let (w, l) = (width.units(), length.units());
     let spacing = strip.times_irrational_up(SQRT_2).units();
@@ -96,10 +100,11 @@ pub(super) fn cut(plan: &Plan, total: Length, strip: Length, width: Length) -> R
     let longest = strips.first().map_or(Length::ZERO, |s| s.length);
     let working = vec![
         format!(
-            "Bias strips from a rectangle {} across and {} along, cut lines {} apart along its edge.",
+            "Bias strips from a rectangle {} across and {} along, each {} wide, measured square to the cut (about {} apart along its edge).",
             width.both(unit, Round::Down),
             length.both(unit, Round::Up),
-            strip.times_irrational_up(SQRT_2).both(unit, Round::Nearest)
+            strip.cut(unit),
+            strip.times_irrational_up(SQRT_2).both(unit, Round::Up)
         ),
         match start {
             Start::Corner => "Cut the first line at 45 degrees from a corner.".to_string(),

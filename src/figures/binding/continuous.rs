@@ -28,12 +28,18 @@ pub fn continuous_practical(a: Length, b: Length, strip: Length) -> Length {
 }
 
 /// What the tube gives by geometry: whole rounds only (what is left beside the
-/// last line is thrown away), each shorter by two seams at 45 degrees.
+/// last line is thrown away).
+///
+/// The first seam joins the triangles end to end along the longer side, so it
+/// takes its two allowances from that side before the lines are drawn: in a
+/// square that all but holds another round it costs a whole one. The seam of
+/// the tube takes its two at 45 degrees from every round.
 pub fn continuous_geometric(a: Length, b: Length, strip: Length) -> Length {
     let (short, long) = (a.min(b), a.max(b));
     let spacing = strip.times_irrational_up(SQRT_2);
-    let round = short.times_irrational_down(SQRT_2) - JOIN_SEAM.times_irrational_up(SQRT_2) * 4;
-    (round * long.times_fits(spacing)).max(Length::ZERO)
+    let rounds = (long - JOIN_SEAM * 2).times_fits(spacing);
+    let round = short.times_irrational_down(SQRT_2) - JOIN_SEAM.times_irrational_up(SQRT_2) * 2;
+    (round * rounds).max(Length::ZERO)
 }
 
 /// The root of `a * b`, rounded up.
@@ -87,7 +93,18 @@ pub(super) fn cut(plan: &Plan, total: Length, strip: Length, width: Length) -> R
         Size { width, height: length }
     };
     let made = made(rectangle.width, rectangle.height, strip);
-    working.push(format!("It gives at least {}.", made.both(unit, Round::Down)));
+    working.push(format!(
+        "The seam of the triangles takes {} from {} before the lines are drawn: {} whole rounds of {}. It gives at least {}.",
+        (JOIN_SEAM * 2).both(unit, Round::Nearest),
+        if rectangle.width == rectangle.height {
+            "one side"
+        } else {
+            "the longer side"
+        },
+        (rectangle.width.max(rectangle.height) - JOIN_SEAM * 2).times_fits(strip.times_irrational_up(SQRT_2)),
+        strip.cut(unit),
+        made.both(unit, Round::Down)
+    ));
     Ok(Cut {
         strips: vec![BiasStrip { length: made, count: 1 }],
         joins: 0,

@@ -20,7 +20,7 @@ use super::allowances::used;
 use super::check::{Checked, called};
 use super::units::coarse_mark;
 use super::{BiasStrip, BindingFigures, Problem, Shown, Size};
-use crate::measure::{Length, METRE, QUARTER, Round};
+use crate::measure::{EIGHTH, Length, METRE, QUARTER, Round};
 use crate::plan::{BindingCut, Fold, Plan};
 use std::f64::consts::SQRT_2;
 
@@ -54,7 +54,9 @@ pub(super) fn work_out(plan: &Plan, checked: &Checked, width: Length) -> Option<
         return None;
     }
     let unit = plan.unit;
-    let need = need::need(plan, binding);
+    let exact = strip_width(binding.fold, binding.finished_width, binding.thickness);
+    let strip = exact.ceil_to(coarse_mark(unit));
+    let need = need::need(plan, exact);
     if need.total > MOST {
         return Some(Err(Problem {
             field: "edges".into(),
@@ -64,7 +66,6 @@ pub(super) fn work_out(plan: &Plan, checked: &Checked, width: Length) -> Option<
             ),
         }));
     }
-    let strip = strip_width(binding.fold, binding.finished_width, binding.thickness).ceil_to(coarse_mark(unit));
     if width < strip * 2 {
         let cloth = plan.cloth(&binding.cloth).map(|c| called(&c.name, &c.id));
         return Some(Err(Problem {
@@ -94,6 +95,13 @@ pub(super) fn work_out(plan: &Plan, checked: &Checked, width: Length) -> Option<
     let mut working = need.working;
     working.push(need::strip_working(binding, strip, unit));
     working.extend(cut.working);
+    let mut cautions = cut.cautions;
+    if binding.fold == Fold::Double && exact < binding.finished_width * 6 + EIGHTH {
+        cautions.push(format!(
+            "A double fold of this width just reaches over the seam on the other side. Round thick layers, add 1/8 to 1/4 in to the strip: now it is {}.",
+            strip.cut(unit)
+        ));
+    }
     let mut fields = need.fields;
     if binding.cut == BindingCut::BiasStrips {
         fields.push("binding_shortest_strip");
@@ -113,7 +121,7 @@ pub(super) fn work_out(plan: &Plan, checked: &Checked, width: Length) -> Option<
         shown: Shown {
             working,
             allowances: used(&plan.allowances, unit, &fields),
-            cautions: cut.cautions,
+            cautions,
         },
     }))
 }
@@ -172,6 +180,24 @@ mod tests {
             assert_eq!(least(INCH, INCH * 50, INCH * 1000, enough), Some(INCH * wanted.max(50)));
         }
         assert_eq!(least(INCH, INCH, INCH * 100, |_| false), None);
+    }
+
+    #[test]
+    fn a_tight_double_fold_is_pointed_out() {
+        let tight = |finished: &str, thickness: &str| {
+            let plan = Plan::from_json(&format!(
+                r#"{{"format":1,"cloths":[{{"id":"c1","name":"Cream","usable_width":"42 in"}}],
+                "edges":[{{"id":"e1","name":"Outside","length":"90 in","count":1,"corners":4,"closed":true}}],
+                "binding":{{"cloth":"c1","fold":"double","cut":"bias-strips","finished_width":"{finished}","thickness":"{thickness}"}}}}"#
+            ))
+            .unwrap();
+            let binding = crate::figures::work_out(&plan).binding.unwrap();
+            binding.shown.cautions.iter().any(|c| c.contains("just reaches"))
+        };
+        assert!(tight("1/2 in", "0 in"));
+        assert!(!tight("1/2 in", "1/8 in"));
+        assert!(!tight("3/8 in", "0 in"));
+        assert!(!tight("3/4 in", "0 in"));
     }
 
     #[test]

@@ -12,31 +12,46 @@ pub(super) struct Need {
     pub fields: Vec<&'static str>,
 }
 
-/// Binding for all runs of one edge: the edge, its corners and its ends, so many times.
-pub fn run_total(edge: &Edge, allowances: &Allowances) -> Length {
-    let ends = if edge.closed {
-        allowances.binding_closed_end
+/// Binding for all runs of one edge: the edge, its corners and its ends, so many
+/// times. `strip` is the exact width of the strip.
+pub fn run_total(edge: &Edge, allowances: &Allowances, strip: Length) -> Length {
+    (edge.length + allowances.binding_corner * i64::from(edge.corners) + ends(edge, allowances, strip))
+        * i64::from(edge.count)
+}
+
+/// What the ends of one run take. A run that closes is joined to itself on the
+/// diagonal, which takes a square of the strip, here with what the marks of a
+/// ruler may add to it: a wide strip takes more than the allowance.
+fn ends(edge: &Edge, allowances: &Allowances, strip: Length) -> Length {
+    if edge.closed {
+        allowances.binding_closed_end.max(strip + EIGHTH)
     } else {
         allowances.binding_open_ends
-    };
-    (edge.length + allowances.binding_corner * i64::from(edge.corners) + ends) * i64::from(edge.count)
+    }
 }
 
 /// Width of the strip for a finished width seen on one side.
 ///
 /// Single fold: four times the finished width and 1/8 in for the turn. Double
-/// fold: the trade's four times and 1 in, but never less than six times the
-/// finished width, which is what the six layers of it measure: above 1/2 in
-/// the trade's rule alone is too narrow.
+/// fold: the trade's four times and 1 in. Above 1/2 in finished that is less
+/// than the six layers of it measure, so there it is six times and 1/8 in for
+/// the turn, as the tight printed strip has it (1 5/8 in for 1/4 in): without
+/// it the fold would not reach over the seam on the other side.
 pub fn strip_width(fold: Fold, finished: Length, thickness: Length) -> Length {
     let width = match fold {
         Fold::Single => finished * 4 + EIGHTH,
-        Fold::Double => (finished * 4 + INCH).max(finished * 6),
+        Fold::Double if is_wide(finished) => finished * 6 + EIGHTH,
+        Fold::Double => finished * 4 + INCH,
     };
     width + thickness
 }
 
-pub(super) fn need(plan: &Plan, _binding: &Binding) -> Need {
+/// A double fold whose six layers measure more than the trade's rule gives.
+fn is_wide(finished: Length) -> bool {
+    finished * 6 > finished * 4 + INCH
+}
+
+pub(super) fn need(plan: &Plan, strip: Length) -> Need {
     let unit = plan.unit;
     let a = &plan.allowances;
     let one = |length: Length| match unit {
@@ -50,7 +65,7 @@ pub(super) fn need(plan: &Plan, _binding: &Binding) -> Need {
     for edge in &plan.edges {
         let count = i64::from(edge.count);
         edges += edge.length * count;
-        let run = run_total(edge, a);
+        let run = run_total(edge, a, strip);
         total += run;
         let times = if count == 1 {
             String::new()
@@ -63,7 +78,12 @@ pub(super) fn need(plan: &Plan, _binding: &Binding) -> Need {
             parts.push(format!("{} {corners} x {}", edge.corners, one(a.binding_corner)));
         }
         parts.push(if edge.closed {
-            format!("{} to close", one(a.binding_closed_end))
+            let wide = if strip + EIGHTH > a.binding_closed_end {
+                " (the strip's width and 1/8 in)"
+            } else {
+                ""
+            };
+            format!("{}{wide} to close", ends(edge, a, strip).cut_one(unit))
         } else {
             format!("{} for the ends", one(a.binding_open_ends))
         });
@@ -104,13 +124,17 @@ pub(super) fn strip_working(binding: &Binding, strip: Length, unit: Unit) -> Str
     let f = binding.finished_width;
     let rule = match binding.fold {
         Fold::Single => format!("4 x {} + {}", one(f), one(EIGHTH)),
-        Fold::Double if f * 6 > f * 4 + INCH => {
-            format!("6 x {} (4 x {} + {} would be too narrow)", one(f), one(f), one(INCH))
-        }
+        Fold::Double if is_wide(f) => format!(
+            "6 x {} + {} (4 x {} + {} would be too narrow)",
+            one(f),
+            one(EIGHTH),
+            one(f),
+            one(INCH)
+        ),
         Fold::Double => format!("4 x {} + {}", one(f), one(INCH)),
     };
     let thick = if binding.thickness.is_positive() {
-        format!(" + {} for thickness", one(binding.thickness))
+        format!(" + {} for thick layers", one(binding.thickness))
     } else {
         String::new()
     };
