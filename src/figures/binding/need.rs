@@ -55,12 +55,12 @@ pub(super) fn need(plan: &Plan, _binding: &Binding) -> Need {
         let times = if count == 1 {
             String::new()
         } else {
-            format!("{count} x ")
+            format!("{count} × ")
         };
         let mut parts = vec![one(edge.length)];
         if edge.corners > 0 {
             let corners = if edge.corners == 1 { "corner" } else { "corners" };
-            parts.push(format!("{} {corners} x {}", edge.corners, one(a.binding_corner)));
+            parts.push(format!("{} {corners} × {}", edge.corners, one(a.binding_corner)));
         }
         parts.push(if edge.closed {
             format!("{} to close", one(a.binding_closed_end))
@@ -103,11 +103,11 @@ pub(super) fn strip_working(binding: &Binding, strip: Length, unit: Unit) -> Str
     };
     let f = binding.finished_width;
     let rule = match binding.fold {
-        Fold::Single => format!("4 x {} + {}", one(f), one(EIGHTH)),
+        Fold::Single => format!("4 × {} + {}", one(f), one(EIGHTH)),
         Fold::Double if f * 6 > f * 4 + INCH => {
-            format!("6 x {} (4 x {} + {} would be too narrow)", one(f), one(f), one(INCH))
+            format!("6 × {} (4 × {} + {} would be too narrow)", one(f), one(f), one(INCH))
         }
-        Fold::Double => format!("4 x {} + {}", one(f), one(INCH)),
+        Fold::Double => format!("4 × {} + {}", one(f), one(INCH)),
     };
     let thick = if binding.thickness.is_positive() {
         format!(" + {} for thickness", one(binding.thickness))
