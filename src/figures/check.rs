@@ -251,6 +251,7 @@ pub(super) fn check(plan: &Plan) -> Checked {
     let pieces = check_pieces(&mut find, &usable);
     let edges = check_edges(&mut find);
     let binding = check_binding(&mut find, &usable);
+    check_notions(&mut find);
     Checked {
         problems: find.problems,
         cloths,
@@ -592,6 +593,43 @@ fn check_edges(find: &mut Finder) -> bool {
         }
     }
     sound
+}
+
+/// No figure is built on a notion: what is wrong is told and nothing is left out.
+fn check_notions(find: &mut Finder) {
+    let plan = find.plan;
+    if !find.list("notions", "notions and tools", plan.notions.len(), limits::NOTIONS) {
+        return;
+    }
+    find.ids("notions", "notion", plan.notions.iter().map(|n| n.id.as_str()));
+    // Lists for others tick parts of any kind by their ids alone.
+    let others = plan
+        .cloths
+        .iter()
+        .map(|c| c.id.as_str())
+        .chain(plan.pieces.iter().map(|p| p.id.as_str()))
+        .chain(plan.edges.iter().map(|e| e.id.as_str()));
+    let others: std::collections::HashSet<&str> = others.collect();
+    for notion in &plan.notions {
+        let at = format!("notions/{}", notion.id);
+        if others.contains(notion.id.as_str()) {
+            find.add(
+                format!("{at}/id"),
+                format!(
+                    "The id “{}” of a notion is that of another part of the plan. Give it its own.",
+                    called(&notion.id, "")
+                ),
+            );
+        }
+        find.name(format!("{at}/name"), "notion", &notion.name);
+        for (field, what, text) in [
+            ("quantity", "The quantity", &notion.quantity),
+            ("remark", "The remark", &notion.remark),
+            ("link", "The link", &notion.link),
+        ] {
+            find.text(format!("{at}/{field}"), what, text);
+        }
+    }
 }
 
 fn check_binding(find: &mut Finder, usable: &HashMap<&str, bool>) -> bool {

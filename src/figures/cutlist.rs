@@ -319,10 +319,10 @@ fn under(
         list.needs("backing_seam");
         let sum: Vec<String> = parts
             .iter()
-            .map(|(part, count, _)| format!("{count} x {}", part.width.cut_one(unit)))
+            .map(|(part, count, _)| format!("{count} × {}", part.width.cut_one(unit)))
             .collect();
         list.working.push(format!(
-            "The {what} of {} ({} by {}) is wider than the cloth: join {} with {joins} {} {} it, {} on each side of a seam. {} - {} for seams = {}.",
+            "The {what} of {} ({} by {}) is wider than the cloth: join {} with {joins} {} {} it, {} on each side of a seam. {} − {} for seams = {}.",
             figures.name,
             size.width.both(unit, Round::Up),
             size.height.both(unit, Round::Up),

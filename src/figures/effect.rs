@@ -1,10 +1,12 @@
 //! What a change of the plan changed in the figures.
 
 use super::{Change, ClothFigures, Figures, PanelFigures, PieceFigures, Size};
-use crate::measure::{Length, Money, Round, Unit};
+use crate::measure::{Length, Money, Round, Unit, YARD};
 
-/// Every figure that differs, most important first: cloth to buy, then
-/// lengths, patches, panels, layers, binding, cost, problems.
+const YARD_EIGHTH: Length = Length::from_units(YARD.units() / 8);
+
+/// Every figure that prints differently, most important first: cloth to buy,
+/// cost, patches, lengths used, panels, batting and backing, binding, problems.
 pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
     let unit = after.unit;
     let mut to_buy: Vec<(Length, Change)> = Vec::new();
@@ -16,23 +18,16 @@ pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
         let (was, is) = get(|c| c.to_buy);
         if was != is {
             let change = cloth_length(format!("{name} to buy"), was, is, unit);
-            to_buy.push(((is - was).abs(), change));
+            to_buy.extend(change.map(|change| ((is - was).abs(), change)));
         } else {
+            // Less than a shop's step: inches and centimetres tell it, eighths of a yard do not.
             let (was, is) = get(|c| c.length);
-            if was != is {
-                // Less than a shop's step: inches and centimetres tell it, eighths of a yard do not.
-                lengths.push(Change {
-                    what: format!("{name} used"),
-                    before: was.both(unit, Round::Up),
-                    after: is.both(unit, Round::Up),
-                    difference: signed(was, is, |l| l.both(unit, Round::Nearest)),
-                });
-            }
+            lengths.extend(length(format!("{name} used"), was, is, unit, Round::Up));
         }
         let count = |c: Option<&ClothFigures>| c.map_or(0, patch_count);
         if count(old) != count(new) {
             patches.push(counted(
-                format!("{name} patches"),
+                format!("{name}{PATCHES}"),
                 count(old),
                 count(new),
                 "patch",
@@ -43,28 +38,43 @@ pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
     // The largest difference first.
     to_buy.sort_by_key(|(size, _)| std::cmp::Reverse(*size));
     let mut changes: Vec<Change> = to_buy.into_iter().map(|(_, change)| change).collect();
-    changes.extend(lengths);
+    changes.extend(of_cost(before, after));
     changes.extend(patches);
+    changes.extend(lengths);
     changes.extend(of_pieces(before, after, unit));
     changes.extend(of_binding(before, after, unit));
-    changes.extend(of_cost(before, after));
     changes.extend(of_problems(before, after));
     changes
 }
 
+const TO_BUY: &str = " to buy";
+const PATCHES: &str = " patches";
+const COST: &str = "Cloth to buy, cost";
+
 /// The changes in one sentence: at most `most` of them, and how many more
-/// there are. What is said of one cloth or piece stands together:
-/// "Cream linen +3/8 yd (0.34 m), 48 more patches".
+/// there are. It leads with cloth to buy, patches and cost; what is said of one
+/// cloth stands together: "Cream linen +3/8 yd (0.34 m), 48 more patches".
 pub fn summary(changes: &[Change], most: usize) -> String {
     let subject = |change: &Change| -> String {
-        [" to buy", " patches", " used"]
+        if change.what == COST {
+            return "cost".into();
+        }
+        [TO_BUY, PATCHES, " used"]
             .iter()
             .find_map(|end| change.what.strip_suffix(end))
             .unwrap_or(&change.what)
             .to_string()
     };
+    let weight = |change: &Change| match &change.what {
+        what if what.ends_with(TO_BUY) => 0,
+        what if what.ends_with(PATCHES) => 1,
+        what if what == COST => 2,
+        _ => 3,
+    };
+    let mut in_order: Vec<&Change> = changes.iter().collect();
+    in_order.sort_by_key(|change| weight(change));
     let mut groups: Vec<(String, Vec<&Change>)> = Vec::new();
-    for change in changes {
+    for change in in_order {
         let subject = subject(change);
         match groups.iter_mut().find(|(s, _)| *s == subject) {
             Some((_, list)) => list.push(change),
@@ -108,18 +118,50 @@ fn pairs<'a, T>(old: &'a [T], new: &'a [T], key: impl Fn(&T) -> &str) -> Vec<(Op
     out
 }
 
+/// How far two lengths are apart, by a step that shows it.
+fn apart(by: Length, unit: Unit) -> String {
+    if by.inches(Round::Nearest) == Length::ZERO.inches(Round::Nearest) {
+        by.cm(Round::Up)
+    } else {
+        by.both(unit, Round::Nearest)
+    }
+}
+
 fn signed(was: Length, is: Length, show: impl Fn(Length) -> String) -> String {
-    let sign = if is < was { "-" } else { "+" };
+    let sign = if is < was { "−" } else { "+" };
     format!("{sign}{}", show((is - was).abs()))
 }
 
-fn cloth_length(what: String, was: Length, is: Length, unit: Unit) -> Change {
-    Change {
+fn differs(what: String, before: String, after: String, difference: String) -> Option<Change> {
+    (before != after).then_some(Change {
         what,
-        before: was.both_cloth(unit, Round::Up),
-        after: is.both_cloth(unit, Round::Up),
-        difference: signed(was, is, |l| l.both_cloth(unit, Round::Nearest)),
-    }
+        before,
+        after,
+        difference,
+    })
+}
+
+fn length(what: String, was: Length, is: Length, unit: Unit, round: Round) -> Option<Change> {
+    let difference = signed(was, is, |l| apart(l, unit));
+    differs(what, was.both(unit, round), is.both(unit, round), difference)
+}
+
+fn cloth_length(what: String, was: Length, is: Length, unit: Unit) -> Option<Change> {
+    let show = |l: Length| {
+        // Printed by the yard it must be an eighth at least.
+        if l < YARD_EIGHTH {
+            apart(l, unit)
+        } else {
+            l.both_cloth(unit, Round::Nearest)
+        }
+    };
+    let difference = signed(was, is, show);
+    differs(
+        what,
+        was.both_cloth(unit, Round::Up),
+        is.both_cloth(unit, Round::Up),
+        difference,
+    )
 }
 
 fn counted(what: String, was: i64, is: i64, one: &str, many: &str) -> Change {
@@ -137,34 +179,24 @@ fn counted(what: String, was: i64, is: i64, one: &str, many: &str) -> Change {
 }
 
 fn sizes(what: String, was: Option<Size>, is: Option<Size>, unit: Unit, round: Round) -> Option<Change> {
-    if was == is {
-        return None;
-    }
-    let show = |size: Option<Size>| {
-        size.map_or("none".to_string(), |s| {
-            format!("{} x {}", s.width.both(unit, round), s.height.both(unit, round))
-        })
-    };
+    let show = |size: Option<Size>| size.map_or("none".to_string(), |s| s.both(unit, round));
     let difference = match (was, is) {
         (Some(was), Some(is)) => {
-            let mut parts = Vec::new();
-            for (a, b, along) in [(was.width, is.width, "wide"), (was.height, is.height, "high")] {
-                if a != b {
-                    let by = signed(a, b, |l| l.both(unit, Round::Nearest));
-                    parts.push(format!("{by} {along}"));
-                }
-            }
+            let sides = [
+                (was.width, is.width, "wider", "narrower"),
+                (was.height, is.height, "higher", "shorter"),
+            ];
+            let parts: Vec<String> = sides
+                .into_iter()
+                .filter(|(a, b, ..)| a != b)
+                .map(|(a, b, more, less)| format!("{} {}", apart((b - a).abs(), unit), if b > a { more } else { less }))
+                .collect();
             parts.join(", ")
         }
         (None, _) => "new".into(),
         (_, None) => "gone".into(),
     };
-    Some(Change {
-        what,
-        before: show(was),
-        after: show(is),
-        difference,
-    })
+    differs(what, show(was), show(is), difference)
 }
 
 fn of_pieces(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
@@ -195,7 +227,7 @@ fn of_pieces(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
         }
         let grid = |p: &Option<PanelFigures>| p.as_ref().filter(|p| p.units > 0).map(|p| (p.columns, p.rows));
         if grid(&was) != grid(&is) {
-            let show = |g: Option<(i64, i64)>| g.map_or("none".to_string(), |(c, r)| format!("{c} x {r}"));
+            let show = |g: Option<(i64, i64)>| g.map_or("none".to_string(), |(c, r)| format!("{c} × {r}"));
             let count = |g: Option<(i64, i64)>| g.map_or(0, |(c, r)| c * r);
             let (a, b) = (count(grid(&was)), count(grid(&is)));
             let difference = if a == b {
@@ -248,24 +280,11 @@ fn of_binding(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
     let (old, new) = (before.binding.as_ref(), after.binding.as_ref());
     let was = old.map_or(Length::ZERO, |b| b.total);
     let is = new.map_or(Length::ZERO, |b| b.total);
-    if was != is {
-        changes.push(Change {
-            what: "Binding".into(),
-            before: was.both(unit, Round::Up),
-            after: is.both(unit, Round::Up),
-            difference: signed(was, is, |l| l.both(unit, Round::Nearest)),
-        });
-    }
+    changes.extend(length("Binding".into(), was, is, unit, Round::Up));
     if let (Some(old), Some(new)) = (old, new) {
         let (was, is) = (old.strip_width, new.strip_width);
-        if was != is {
-            changes.push(Change {
-                what: "Binding strip".into(),
-                before: was.cut(unit),
-                after: is.cut(unit),
-                difference: signed(was, is, |l| l.both(unit, Round::Nearest)),
-            });
-        }
+        let difference = signed(was, is, |l| apart(l, unit));
+        changes.extend(differs("Binding strip".into(), was.cut(unit), is.cut(unit), difference));
         changes.extend(sizes(
             "Cloth for binding".into(),
             Some(old.rectangle),
@@ -289,9 +308,9 @@ fn of_cost(before: &Figures, after: &Figures) -> Vec<Change> {
         format!("{money}{open}")
     };
     let by = (is.0.as_hundredths() - was.0.as_hundredths()).saturating_abs();
-    let sign = if is.0 < was.0 { "-" } else { "+" };
+    let sign = if is.0 < was.0 { "−" } else { "+" };
     vec![Change {
-        what: "Cloth to buy, cost".into(),
+        what: COST.into(),
         before: show(was),
         after: show(is),
         difference: format!("{sign}{}", Money::hundredths(by)),
@@ -368,12 +387,82 @@ mod tests {
             "Cream linen +1/4 yd (0.23 m), 36 more patches, 3 more figures"
         );
         let back = effect(&work_out(&after), &work_out(&before));
-        assert_eq!(back[0].difference, "-1/4 yd (0.23 m)");
+        assert_eq!(back[0].difference, "−1/4 yd (0.23 m)");
         assert!(back.iter().any(|c| c.difference == "36 fewer patches"));
         assert!(
             changes
                 .iter()
                 .any(|c| c.what == "Cloth to buy, cost" && c.difference == "+3.00")
+        );
+    }
+
+    #[test]
+    fn differences_print_by_a_step_that_shows_them() {
+        let change = |was: Length, is: Length| cloth_length("Cream to buy".into(), was, is, Unit::Inch);
+        let difference = |was, is| change(was, is).map(|c| c.difference);
+        let yard = crate::measure::YARD;
+        assert_eq!(
+            difference(yard, yard * 2 - INCH * 27).as_deref(),
+            Some("+1/4 yd (0.23 m)")
+        );
+        // By the yard these would be 0 yd.
+        assert_eq!(difference(yard, yard + INCH).as_deref(), Some("+1 in (2.5 cm)"));
+        let little = Length::from_units(640);
+        assert_eq!(difference(yard, yard + little).as_deref(), Some("+0.1 cm"));
+        assert_eq!(difference(yard + little, yard).as_deref(), Some("−0.1 cm"));
+        // Both sides print the same: no change to tell.
+        assert_eq!(change(yard - little * 3, yard - little * 2), None);
+        assert_eq!(length("used".into(), INCH, INCH, Unit::Cm, Round::Up), None);
+    }
+
+    #[test]
+    fn sizes_say_which_way_they_changed() {
+        let size = |w: i64, h: i64| {
+            Some(Size {
+                width: crate::measure::EIGHTH * w,
+                height: crate::measure::EIGHTH * h,
+            })
+        };
+        let told = |was, is| sizes("Sleeve panel".into(), was, is, Unit::Inch, Round::Nearest);
+        let change = told(size(132, 196), size(124, 196)).expect("it differs");
+        assert_eq!(change.before, "16 1/2 × 24 1/2 in (41.9 × 62.2 cm)");
+        assert_eq!(change.after, "15 1/2 × 24 1/2 in (39.4 × 62.2 cm)");
+        assert_eq!(change.difference, "1 in (2.5 cm) narrower");
+        assert_eq!(
+            told(size(8, 8), size(16, 24)).map(|c| c.difference).as_deref(),
+            Some("1 in (2.5 cm) wider, 2 in (5.1 cm) higher")
+        );
+        assert_eq!(
+            told(size(8, 8), None).map(|c| c.after).as_deref(),
+            Some("none"),
+            "and gone"
+        );
+        assert_eq!(told(size(8, 8), size(8, 8)), None);
+    }
+
+    #[test]
+    fn what_matters_stands_first() {
+        let before = plan();
+        let mut after = plan();
+        if let Some(Face::Patchwork { finished, .. }) = &mut after.pieces[0].face {
+            *finished = INCH * 4;
+        }
+        after.pieces[0].width = INCH * 20;
+        let changes = effect(&work_out(&before), &work_out(&after));
+        let what: Vec<&str> = changes.iter().map(|c| c.what.as_str()).collect();
+        assert_eq!(
+            what,
+            [
+                "Cream linen to buy",
+                COST,
+                "Cream linen patches",
+                "Sleeve panel, before quilting",
+                "Sleeve units across and down",
+            ]
+        );
+        assert_eq!(
+            summary(&changes, 3),
+            "Cream linen +1/4 yd (0.23 m), 36 more patches, cost +3.00, 2 more figures"
         );
     }
 

@@ -100,7 +100,7 @@ fn piece_figures(
     };
     if loss > Percent::ZERO {
         write.line(format!(
-            "Quilting takes up {loss}: {} / (1 - {}) = {} wide, {} high before quilting.",
+            "Quilting takes up {loss}: {} / (1 − {}) = {} wide, {} high before quilting.",
             write.one(needed.width, Round::Up),
             decimal(loss),
             needed_before.width.both(unit, Round::Up),
@@ -422,7 +422,7 @@ impl Patchwork<'_> {
             ));
         }
         write.line(format!(
-            "{columns} x {rows} = {units} units a panel{}.",
+            "{columns} × {rows} = {units} units a panel{}.",
             if panels > 1 {
                 format!(", {panels} panels: {all} units")
             } else {
@@ -430,7 +430,7 @@ impl Patchwork<'_> {
             }
         ));
         write.line(format!(
-            "Sewn, raw edge to raw edge: {columns} x {side} + 2 x {} seam = {} wide; {} high.",
+            "Sewn, raw edge to raw edge: {columns} × {side} + 2 × {} seam = {} wide; {} high.",
             seam_text(plan.allowances.seam, unit),
             before.width.both(unit, Round::Nearest),
             before.height.both(unit, Round::Nearest)
@@ -581,17 +581,17 @@ fn cut_rule(kind: UnitKind, strips: usize, side: Length, cutting: Cutting, cut: 
         cut.width.cut(cutting.unit),
     );
     match kind {
-        UnitKind::Square => format!("Squares: {f} + 2 x {s} seam = cut {cut_text}."),
+        UnitKind::Square => format!("Squares: {f} + 2 × {s} seam = cut {cut_text}."),
         UnitKind::HalfSquareTriangle => format!(
-            "Half-square triangles: {f} + {} for the seams ({s} x 3.414) = squares cut {cut_text}; each gives 2.",
+            "Half-square triangles: {f} + {} for the seams ({s} × 3.414) = squares cut {cut_text}; each gives 2.",
             (cut.width - side).cut_one(cutting.unit)
         ),
         UnitKind::QuarterSquareTriangle => format!(
-            "Quarter-square triangles: {f} + {} for the seams ({s} x 4.828) = squares cut {cut_text}; each gives 4.",
+            "Quarter-square triangles: {f} + {} for the seams ({s} × 4.828) = squares cut {cut_text}; each gives 4.",
             (cut.width - side).cut_one(cutting.unit)
         ),
         UnitKind::Rail => format!(
-            "Rail: {f} / {strips} + 2 x {s} seam = strips cut {cut_text} by {}.",
+            "Rail: {f} / {strips} + 2 × {s} seam = strips cut {cut_text} by {}.",
             cut.height.cut(cutting.unit)
         ),
     }

@@ -4,7 +4,7 @@
 //! In JSON every [`Length`] is its exact text (`"10 1/2 in"`, `"27 mm"`);
 //! counts are numbers.
 
-use crate::measure::{Length, Money, Unit};
+use crate::measure::{Length, Money, Round, Unit};
 use crate::plan::{BindingCut, ClothKind, Fold};
 use serde::Serialize;
 
@@ -40,6 +40,40 @@ pub struct AllowanceUsed {
 pub struct Size {
     pub width: Length,
     pub height: Length,
+}
+
+impl Size {
+    /// Both systems, each its pair: `16 1/2 × 24 1/2 in (42.0 × 62.2 cm)`.
+    pub fn both(self, lead: Unit, round: Round) -> String {
+        pair(
+            lead,
+            [self.width.inches(round), self.height.inches(round)],
+            [self.width.cm(round), self.height.cm(round)],
+        )
+    }
+
+    /// What is cut, never printed smaller than it is; of a square one side.
+    pub fn cut(self, lead: Unit) -> String {
+        if self.width == self.height {
+            return self.width.cut(lead);
+        }
+        pair(
+            lead,
+            [self.width.cut_one(Unit::Inch), self.height.cut_one(Unit::Inch)],
+            [self.width.cut_one(Unit::Cm), self.height.cut_one(Unit::Cm)],
+        )
+    }
+}
+
+fn pair(lead: Unit, inches: [String; 2], metric: [String; 2]) -> String {
+    let one = |[wide, high]: [String; 2]| {
+        let number = wide.rsplit_once(' ').map_or(wide.as_str(), |(number, _)| number);
+        format!("{number} × {high}")
+    };
+    match lead {
+        Unit::Inch => format!("{} ({})", one(inches), one(metric)),
+        Unit::Cm => format!("{} ({})", one(metric), one(inches)),
+    }
 }
 
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -227,7 +261,7 @@ pub struct Layout {
 
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Sheet {
-    /// "Remnant 12 x 20 in, 1 of 2" or "Cloth, full width".
+    /// "Remnant 12 × 20 in, 1 of 2" or "Cloth, full width".
     pub name: String,
     /// None for the full-width cloth; else the index into the plan's remnants of this cloth.
     pub remnant: Option<usize>,
@@ -303,6 +337,7 @@ pub struct Change {
     pub what: String,
     pub before: String,
     pub after: String,
-    /// The difference in words, both units where it is a length: "+3/8 yd (0.34 m)".
+    /// The difference in words, both units where it is a length:
+    /// "+3/8 yd (0.34 m)", "1 in (2.5 cm) narrower".
     pub difference: String,
 }

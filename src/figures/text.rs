@@ -99,15 +99,11 @@ impl Page {
     }
 
     fn size(&self, size: Size, round: Round) -> String {
-        format!("{} x {}", self.both(size.width, round), self.both(size.height, round))
+        size.both(self.unit, round)
     }
 
     fn cut(&self, size: Size) -> String {
-        if size.width == size.height {
-            size.width.cut(self.unit)
-        } else {
-            format!("{} x {}", size.width.cut(self.unit), size.height.cut(self.unit))
-        }
+        size.cut(self.unit)
     }
 
     fn shown(&mut self, shown: &Shown) {

@@ -3,7 +3,7 @@
 use notchbook::measure::{EIGHTH, INCH, Length, MM, Money, Percent, Unit};
 use notchbook::plan::{
     self, Allowances, Along, Alteration, Arrangement, Binding, BindingCut, Cloth, ClothKind, CuttingRule, Edge, Face,
-    Fold, Layers, Per, Piece, Plan, Price, Remnant, UnitKind,
+    Fold, Layers, Notion, NotionKind, Per, Piece, Plan, Price, Remnant, UnitKind,
 };
 use proptest::collection::vec;
 use proptest::option;
@@ -156,6 +156,34 @@ pub fn binding() -> impl Strategy<Value = Binding> {
     })
 }
 
+fn notion(n: usize) -> impl Strategy<Value = Notion> {
+    (any::<bool>(), 1..20u32, any::<bool>()).prop_map(move |(tool, count, bought)| Notion {
+        id: format!("n{n}"),
+        name: format!("Notion {n}"),
+        kind: if tool { NotionKind::Tool } else { NotionKind::Notion },
+        quantity: count.to_string(),
+        remark: String::new(),
+        link: if bought {
+            "https://example.org/n".into()
+        } else {
+            String::new()
+        },
+    })
+}
+
+fn wild_notion() -> impl Strategy<Value = Notion> {
+    (wild_text(), wild_text(), wild_text(), wild_text(), wild_text()).prop_map(|(id, name, quantity, remark, link)| {
+        Notion {
+            id,
+            name,
+            kind: NotionKind::Notion,
+            quantity,
+            remark,
+            link,
+        }
+    })
+}
+
 fn allowances() -> impl Strategy<Value = Allowances> {
     (
         prop_oneof![3 => Just(2i64), 1 => 1..5i64],
@@ -183,14 +211,16 @@ pub fn sound() -> impl Strategy<Value = Plan> {
         (1..5usize).prop_flat_map(|n| (0..n).map(piece).collect::<Vec<_>>()),
         (0..4usize).prop_flat_map(|n| (0..n).map(edge).collect::<Vec<_>>()),
         option::weighted(0.7, binding()),
+        (0..4usize).prop_flat_map(|n| (0..n).map(notion).collect::<Vec<_>>()),
     )
-        .prop_map(|(cm, allowances, cloths, pieces, edges, binding)| Plan {
+        .prop_map(|(cm, allowances, cloths, pieces, edges, binding, notions)| Plan {
             unit: if cm { Unit::Cm } else { Unit::Inch },
             allowances,
             cloths: vec![cloths.0, cloths.1, cloths.2, cloths.3],
             pieces,
             edges,
             binding,
+            notions,
             ..Plan::default()
         })
 }
@@ -377,52 +407,55 @@ pub fn wild_plan() -> impl Strategy<Value = Plan> {
         pieces,
         edges,
         option::of(bound),
+        vec(prop_oneof![2 => notion(0), 1 => wild_notion()], 0..3),
     )
-        .prop_map(|(cm, format, allowances, cloths, pieces, edges, binding)| Plan {
-            notions: Vec::new(),
-            format,
-            unit: if cm { Unit::Cm } else { Unit::Inch },
-            allowances,
-            // Ids that mostly differ, so that most of the plan is reached.
-            cloths: cloths
-                .into_iter()
-                .enumerate()
-                .map(|(n, c)| {
-                    if c.id == "c0" {
-                        Cloth {
-                            id: format!("c{n}"),
-                            ..c
+        .prop_map(
+            |(cm, format, allowances, cloths, pieces, edges, binding, notions)| Plan {
+                notions,
+                format,
+                unit: if cm { Unit::Cm } else { Unit::Inch },
+                allowances,
+                // Ids that mostly differ, so that most of the plan is reached.
+                cloths: cloths
+                    .into_iter()
+                    .enumerate()
+                    .map(|(n, c)| {
+                        if c.id == "c0" {
+                            Cloth {
+                                id: format!("c{n}"),
+                                ..c
+                            }
+                        } else {
+                            c
                         }
-                    } else {
-                        c
-                    }
-                })
-                .collect(),
-            pieces: pieces
-                .into_iter()
-                .enumerate()
-                .map(|(n, p)| {
-                    if p.id == "p0" {
-                        Piece {
-                            id: format!("p{n}"),
-                            ..p
+                    })
+                    .collect(),
+                pieces: pieces
+                    .into_iter()
+                    .enumerate()
+                    .map(|(n, p)| {
+                        if p.id == "p0" {
+                            Piece {
+                                id: format!("p{n}"),
+                                ..p
+                            }
+                        } else {
+                            p
                         }
-                    } else {
-                        p
-                    }
-                })
-                .collect(),
-            edges: edges
-                .into_iter()
-                .map(|(id, name, length, count, corners, closed)| Edge {
-                    id,
-                    name,
-                    length,
-                    count,
-                    corners,
-                    closed,
-                })
-                .collect(),
-            binding,
-        })
+                    })
+                    .collect(),
+                edges: edges
+                    .into_iter()
+                    .map(|(id, name, length, count, corners, closed)| Edge {
+                        id,
+                        name,
+                        length,
+                        count,
+                        corners,
+                        closed,
+                    })
+                    .collect(),
+                binding,
+            },
+        )
 }

@@ -28,6 +28,27 @@ proptest! {
         prop_assert!(serde_json::from_str::<serde_json::Value>(&json).is_ok());
     }
 
+    /// A notion without a name, or with the id of another part, is told.
+    #[test]
+    fn a_nameless_or_double_notion_is_told(plan in plans::sound(), which in 0..4usize, name in "\\PC{0,12}") {
+        if plan.notions.is_empty() {
+            return Ok(());
+        }
+        let at = which % plan.notions.len();
+        let told = |plan: &Plan, end: &str| {
+            problems(plan).iter().any(|p| p.field.starts_with("notions/") && p.field.ends_with(end))
+        };
+        prop_assert!(!told(&plan, ""));
+        let mut named = plan.clone();
+        named.notions[at].name = name.clone();
+        prop_assert_eq!(told(&named, "/name"), name.trim().is_empty());
+        let mut double = plan.clone();
+        double.notions[at].id = plan.pieces[0].id.clone();
+        prop_assert!(told(&double, "/id"));
+        double.notions[at].id = plan.notions[(at + 1) % plan.notions.len()].id.clone();
+        prop_assert_eq!(told(&double, "/id"), plan.notions.len() > 1);
+    }
+
     /// A cloth's length is never given without saying what it leaves out.
     #[test]
     fn nothing_runs_short_in_silence(plan in plans::wild_plan()) {

@@ -65,7 +65,7 @@ pub(super) fn cut(plan: &Plan, total: Length, strip: Length, width: Length) -> R
     let theory = root_up(total, strip);
     let side = least(step, theory, most, |s| made(s, s, strip) >= total).ok_or_else(too_much)?;
     let mut working = vec![format!(
-        "By area alone a square of {} would do: the root of {} x {}.",
+        "By area alone a square of {} would do: the root of {} × {}.",
         theory.both(unit, Round::Up),
         match unit {
             Unit::Inch => total.inches(Round::Up),

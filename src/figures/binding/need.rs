@@ -70,12 +70,12 @@ pub(super) fn need(plan: &Plan, strip: Length) -> Need {
         let times = if count == 1 {
             String::new()
         } else {
-            format!("{count} x ")
+            format!("{count} × ")
         };
         let mut parts = vec![one(edge.length)];
         if edge.corners > 0 {
             let corners = if edge.corners == 1 { "corner" } else { "corners" };
-            parts.push(format!("{} {corners} x {}", edge.corners, one(a.binding_corner)));
+            parts.push(format!("{} {corners} × {}", edge.corners, one(a.binding_corner)));
         }
         parts.push(if edge.closed {
             let wide = if strip + EIGHTH > a.binding_closed_end {
@@ -123,15 +123,15 @@ pub(super) fn strip_working(binding: &Binding, strip: Length, unit: Unit) -> Str
     };
     let f = binding.finished_width;
     let rule = match binding.fold {
-        Fold::Single => format!("4 x {} + {}", one(f), one(EIGHTH)),
+        Fold::Single => format!("4 × {} + {}", one(f), one(EIGHTH)),
         Fold::Double if is_wide(f) => format!(
-            "6 x {} + {} (4 x {} + {} would be too narrow)",
+            "6 × {} + {} (4 × {} + {} would be too narrow)",
             one(f),
             one(EIGHTH),
             one(f),
             one(INCH)
         ),
-        Fold::Double => format!("4 x {} + {}", one(f), one(INCH)),
+        Fold::Double => format!("4 × {} + {}", one(f), one(INCH)),
     };
     let thick = if binding.thickness.is_positive() {
         format!(" + {} for thick layers", one(binding.thickness))

@@ -38,7 +38,7 @@ pub(super) fn cut(plan: &Plan, total: Length, strip: Length, width: Length) -> R
         )
     } else {
         format!(
-            "Strips across the width of {}: each diagonal join takes {}, so {count} whole strips; {count} x {} - {} joins = {}.",
+            "Strips across the width of {}: each diagonal join takes {}, so {count} whole strips; {count} × {} − {} joins = {}.",
             width.both(unit, Round::Down),
             strip.cut_one(unit),
             match unit {
@@ -50,7 +50,7 @@ pub(super) fn cut(plan: &Plan, total: Length, strip: Length, width: Length) -> R
         )
     }];
     working.push(format!(
-        "{count} x {} = {} of cloth.",
+        "{count} × {} = {} of cloth.",
         strip.cut_one(unit),
         rectangle.height.both(unit, Round::Up)
     ));

@@ -70,9 +70,9 @@ fn remnant_names(with: &Drawn, at: usize, from: i64, times: i64) -> Vec<String> 
     (from..from + times)
         .map(|n| {
             if remnant.count > 1 {
-                format!("Remnant {width} x {length}, {n} of {}", remnant.count)
+                format!("Remnant {width} × {length}, {n} of {}", remnant.count)
             } else {
-                format!("Remnant {width} x {length}")
+                format!("Remnant {width} × {length}")
             }
         })
         .collect()

@@ -6,7 +6,7 @@ use super::{Block, Pattern};
 use crate::figures::{CutLine, Purpose, Shape, Size};
 use crate::measure::{Length, Unit};
 
-/// `12 in` without its unit, for `12 x 20 in`.
+/// `12 in` without its unit, for `12 × 20 in`.
 pub(super) fn bare(text: String) -> String {
     text.rsplit_once(' ')
         .map_or(text.clone(), |(number, _)| number.to_string())
@@ -28,7 +28,7 @@ fn named(line: &CutLine, size: Size, count: i64, unit: Unit) -> String {
     let measure = if size.width == size.height {
         size.width.cut_one(unit)
     } else {
-        format!("{} x {}", bare(size.width.cut_one(unit)), size.height.cut_one(unit))
+        format!("{} × {}", bare(size.width.cut_one(unit)), size.height.cut_one(unit))
     };
     format!("{count} {what} {measure}")
 }
