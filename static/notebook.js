@@ -17,24 +17,26 @@ const kept = {
   drop(key) { try { localStorage.removeItem(key); } catch { /* refused */ } },
 };
 
-/* Fraction keys under the length field that has the cursor, and what the text
-   means in both units. */
+/* Keys for what a phone's number pad lacks, under the length field that has
+   the cursor, and what its text means in both units. */
 const FRACTIONS = ["1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"];
-const UNITS = ["in", "cm"];
+const SIGN = "\u00b1";
 
-function fractionKeys(input) {
+function lengthKeys(input) {
   const keys = document.createElement("div");
   keys.className = "keys";
-  for (const text of [...FRACTIONS, ...UNITS]) {
+  const own = "signed" in input.dataset ? SIGN : "yd";
+  for (const text of [...FRACTIONS, "in", "cm", own]) {
     const key = document.createElement("button");
     key.type = "button";
     key.tabIndex = -1;
     key.textContent = text;
-    key.setAttribute("aria-label", `Insert ${text}`);
+    key.setAttribute("aria-label", text === SIGN ? "Change the sign" : `Insert ${text}`);
     // The field keeps the cursor, so the phone's keyboard stays open.
     key.addEventListener("pointerdown", (event) => event.preventDefault());
     key.addEventListener("click", () => {
-      input.value = UNITS.includes(text) ? withUnit(input.value, text) : withFraction(input.value, text);
+      const change = FRACTIONS.includes(text) ? withFraction : text === SIGN ? withSign : withUnit;
+      input.value = change(input.value, text);
       input.dispatchEvent(new Event("input", { bubbles: true }));
       input.focus();
     });
@@ -44,13 +46,20 @@ function fractionKeys(input) {
 }
 
 function withFraction(value, fraction) {
-  const [, before, unit] = value.match(/^(.*?)\s*(in|cm|")?\s*$/) || [null, value, ""];
-  const whole = before.replace(/\s*\d+\/\d+$/, "").trim();
-  return [whole, fraction, unit].filter(Boolean).join(" ");
+  const [, before, unit] = value.match(/^(.*?)\s*(in|cm|yd|m|")?\s*$/) || [null, value, ""];
+  const whole = before.replace(/(^|[\s+-])\d+\/\d+$/, "$1").trim();
+  const joined = /[+-]$/.test(whole) ? whole + fraction : [whole, fraction].filter(Boolean).join(" ");
+  return [joined, unit].filter(Boolean).join(" ");
 }
 
 function withUnit(value, unit) {
   return `${value.replace(/\s*(in|cm|mm|m|yd|")\s*$/, "").trim()} ${unit}`.trim();
+}
+
+function withSign(value) {
+  const text = value.trim();
+  if (text.startsWith("-")) return `+${text.slice(1)}`;
+  return `-${text.replace(/^\+/, "")}`;
 }
 
 function lengthField(input) {
@@ -70,9 +79,18 @@ function lengthField(input) {
       reads.classList.toggle("bad", !said.ok);
     } catch { reads.textContent = ""; }
   });
+  // Fields in a row share the width of the row for their keys.
+  const row = input.closest(".pair, .trio, .wide-narrow, .two, .alteration-row, .measure-fields");
   let keys;
-  input.addEventListener("focus", () => { keys ??= fractionKeys(input); reads.after(keys); read(); });
-  input.addEventListener("blur", () => setTimeout(() => { if (document.activeElement !== input) keys?.remove(); }, 0));
+  let going;
+  input.addEventListener("focus", () => {
+    clearTimeout(going);
+    keys ??= lengthKeys(input);
+    (row ?? reads).after(keys);
+    read();
+  });
+  // Not at once: what is being tapped must not slip away from under the finger.
+  input.addEventListener("blur", () => { going = setTimeout(() => keys?.remove(), all("[data-length]").includes(document.activeElement) ? 0 : 250); });
   input.addEventListener("input", read);
 }
 
@@ -183,6 +201,28 @@ function ticks(box) {
   box.addEventListener("change", () => { if (box.checked) kept.set(key, true); else kept.drop(key); });
 }
 
+/* Photos take a while on a slow line: the page says so, and a second tap while
+   they are under way sends nothing twice. */
+function sending(form) {
+  const files = () => all("input[type=file]", form).reduce((sum, input) => sum + input.files.length, 0);
+  const button = one("button[type=submit]", form);
+  const sign = one("[data-sending-sign]", form) ?? button;
+  const words = sign.textContent;
+  const said = document.createElement("p");
+  said.className = "quiet-heading";
+  said.setAttribute("role", "status");
+  form.append(said);
+  form.addEventListener("submit", (event) => {
+    if (!files()) return;
+    if (form.dataset.sending) { event.preventDefault(); return; }
+    form.dataset.sending = "yes";
+    sign.textContent = files() === 1 ? "Sending…" : `Sending ${files()}…`;
+    said.textContent = files() === 1 ? "Sending the photo." : `Sending ${files()} photos.`;
+  });
+  // Back on the page by the browser's back button: it is ready again.
+  window.addEventListener("pageshow", () => { delete form.dataset.sending; sign.textContent = words; said.textContent = ""; });
+}
+
 function copyButton(button) {
   button.hidden = false;
   button.addEventListener("click", async () => {
@@ -215,5 +255,6 @@ document.addEventListener("DOMContentLoaded", () => {
   all("form[data-submit-on-choose]").forEach((form) => {
     form.addEventListener("change", (event) => { if (event.target.type === "file" && event.target.files.length) form.requestSubmit(); });
   });
+  all("form[enctype='multipart/form-data']").forEach(sending);
   one(".errors")?.focus();
 });

@@ -89,7 +89,7 @@ pub fn project(id: Id, title: &str, place: Place, heading: &str, body: Markup) -
         html! {
             a.skip href="#main" { "To the content" }
             header.top {
-                a.mark href="/" aria-label="Notchbook, all projects" { (mark()) span { "Notchbook" } }
+                a.mark href="/" { (mark()) span { "Projects" } }
                 a.project-title href=(format!("/projects/{id}")) { (title) }
             }
             main #main { (body) }

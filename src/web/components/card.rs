@@ -25,7 +25,7 @@ pub fn empty(sentence: &str, href: &str, action: &str) -> Markup {
     html! {
         div.empty {
             p { (sentence) }
-            a.button href=(href) { (action) }
+            a.button.primary href=(href) { (action) }
         }
     }
 }

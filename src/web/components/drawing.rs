@@ -14,16 +14,23 @@ fn mm(x: Length) -> i64 {
 }
 
 pub fn layout_drawing(cloth: &ClothFigures, unit: Unit, name: &str) -> Markup {
+    let widest = cloth
+        .layout
+        .sheets
+        .iter()
+        .map(|s| mm(s.width))
+        .max()
+        .unwrap_or(1)
+        .max(1);
     html! {
         @for (i, sheet) in cloth.layout.sheets.iter().enumerate() {
             @if !sheet.strips.is_empty() {
-                figure.layout {
-                    (sheet_drawing(cloth, sheet, &format!("{name}-{i}")))
+                // Sheets of one cloth are drawn to one scale, in tenths of the widest.
+                @let tenths = (mm(sheet.width) * 10 + widest - 1) / widest;
+                figure class=(format!("layout tenths-{tenths}")) {
+                    (sheet_drawing(cloth, sheet, tenths, &format!("{name}-{i}")))
                     figcaption {
-                        (sheet.name) ": " (match unit {
-                            Unit::Inch => format!("{} across, {} along", sheet.width.both(unit, Round::Nearest), sheet.length.both(unit, Round::Up)),
-                            Unit::Cm => format!("{} across, {} along", sheet.width.both(unit, Round::Nearest), sheet.length.both(unit, Round::Up)),
-                        })
+                        (sheet.name) ": " (sheet.width.both(unit, Round::Nearest)) " across, " (sheet.length.both(unit, Round::Up)) " along"
                     }
                 }
             }
@@ -31,10 +38,11 @@ pub fn layout_drawing(cloth: &ClothFigures, unit: Unit, name: &str) -> Markup {
     }
 }
 
-fn sheet_drawing(cloth: &ClothFigures, sheet: &Sheet, name: &str) -> Markup {
+fn sheet_drawing(cloth: &ClothFigures, sheet: &Sheet, tenths: i64, name: &str) -> Markup {
     let (w, h) = (mm(sheet.width).max(1), mm(sheet.length).max(1));
-    // Lettering of the same size on the page whatever the cloth measures.
-    let type_size = (w / 26).max(8);
+    // Lettering of about the same size on the page whatever the cloth measures:
+    // a narrow one is drawn small, a long one fills the height.
+    let type_size = (w * 10 / (26 * tenths.max(4))).max(h / 40).max(4);
     let hatch = format!("hatch-{name}");
     let paths = paths(sheet);
     html! {
@@ -52,6 +60,8 @@ fn sheet_drawing(cloth: &ClothFigures, sheet: &Sheet, name: &str) -> Markup {
                     title { (format!("Line {}", line + 1)) }
                 }
             }
+            @for path in paths.values() { path.cut-ground d=(path) {} }
+            @for path in paths.values() { path.cut-line d=(path) {} }
             @for strip in &sheet.strips {
                 path.strip-edge d=(format!("M0 {}H{w}", mm(strip.at + strip.height))) {}
             }

@@ -75,13 +75,23 @@ pub fn text_area(form: &Shown, name: &str, label: &str, hint: &str, rows: u32) -
 /// A length, with fraction keys while it has the cursor and both units under it
 /// (added by script; without script it is a plain text field).
 pub fn length_input(form: &Shown, name: &str, label: &str, hint: &str) -> Markup {
+    length_field(form, name, label, hint, false)
+}
+
+/// A length more or less than another: its keys have the sign, which phones'
+/// number pads lack.
+pub fn length_change_input(form: &Shown, name: &str, label: &str, hint: &str) -> Markup {
+    length_field(form, name, label, hint, true)
+}
+
+fn length_field(form: &Shown, name: &str, label: &str, hint: &str, signed: bool) -> Markup {
     wrap(
         form,
         name,
         label,
         hint,
         html! {
-            input.length type="text" id=(name) name=(name) value=(form.typed.get(name)) inputmode="decimal" autocomplete="off" data-length
+            input.length type="text" id=(name) name=(name) value=(form.typed.get(name)) inputmode="decimal" autocomplete="off" data-length data-signed[signed]
                 aria-describedby=[described(form, name, hint)] aria-invalid=[form.errors.has(name).then_some("true")];
         },
     )

@@ -16,8 +16,8 @@ pub use card::{card, card_with, empty};
 pub use colour_input::colour_input;
 pub use drawing::layout_drawing;
 pub use fields::{
-    ReturnTo, choice, date, errors_summary, field_errors, hidden, length_input, money, number, option_list, save_bar,
-    switch, text, text_area,
+    ReturnTo, choice, date, errors_summary, field_errors, hidden, length_change_input, length_input, money, number,
+    option_list, save_bar, switch, text, text_area,
 };
 pub use figure::{cautions, changes, figure, working};
 pub use lengths::{

@@ -40,7 +40,7 @@ pub fn panel_drawing(plan: &Plan, face: &Face, columns: i64, rows: i64, name: &s
         Face::Plain { cloth } => {
             let (index, colour) = cloth_of(plan, cloth);
             html! {
-                svg.face-view viewBox="0 0 120 90" role="img" aria-label=(format!("Plain cloth {}", letter(index))) {
+                svg.face-view.plain viewBox="0 0 120 90" role="img" aria-label=(format!("Plain cloth {}", letter(index))) {
                     rect x="0" y="0" width="120" height="90" fill=(colour) {}
                     (chip(60, 45, index))
                 }

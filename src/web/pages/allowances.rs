@@ -85,14 +85,8 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
 
 fn page(project: &Project, form: &Shown, note: Option<Markup>) -> Markup {
     let rules = [
-        (
-            word(&CuttingRule::Trade),
-            "as printed in the trade: a little generous, trimmed after sewing".to_string(),
-        ),
-        (
-            word(&CuttingRule::Exact),
-            "by exact geometry, rounded up to 1/16 in".to_string(),
-        ),
+        (word(&CuttingRule::Trade), "as the trade prints them".to_string()),
+        (word(&CuttingRule::Exact), "by exact geometry".to_string()),
     ];
     let units = [
         (word(&Unit::Inch), "inches".to_string()),
@@ -105,10 +99,10 @@ fn page(project: &Project, form: &Shown, note: Option<Markup>) -> Markup {
         fields: html! {
             (card("unit-card", "Unit and cutting rule", html! {
                 (choice(form, "unit", "Shown first, and taken by a bare number", "", &units))
-                (choice(form, "cutting_rule", "Triangles are cut", "", &rules))
+                (choice(form, "cutting_rule", "Triangles are cut", "As printed they are a little generous and trimmed after sewing; exact sizes are rounded up to 1/16 in.", &rules))
             }))
             (card("lengths", "Allowances of this project", html! {
-                @for (field, label, hint) in LENGTHS { (length_input(form, field, label, hint)) }
+                div.setting-rows { @for (field, label, hint) in LENGTHS { (length_input(form, field, label, hint)) } }
             }))
         },
         focus: None,

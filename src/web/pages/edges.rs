@@ -58,13 +58,13 @@ fn edge_page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) 
         heading: known.map_or("An edge to bind".into(), |e| e.name.clone()),
         fields: card("edge", "The edge", html! {
             (text(form, "name", "Name", "Hem, front edge, armhole.", "text"))
-            div.two {
+            div.wide-narrow {
                 (length_input(form, "length", "Length of one", "Measured along the curve."))
                 (number(form, "count", "How many", ""))
             }
-            div.two {
-                (number(form, "corners", "Mitred corners on one", ""))
+            div.wide-narrow {
                 (switch(form, "closed", "Closes on itself", "A hem in the round, an armhole, the outside of a quilt."))
+                (number(form, "corners", "Corners", "Mitred, on one."))
             }
         }),
         focus: None,
@@ -199,20 +199,28 @@ fn binding_page(project: &Project, form: &Shown, note: Option<Markup>) -> Markup
         project,
         address: "binding".into(),
         heading: "Binding".into(),
-        fields: card("binding", "The binding", html! {
-            @if cloths.len() == 1 {
-                p.hint { "The plan has no cloth yet. " a href="cloths/choose" { "Add a cloth" } " first." }
-            }
-            (choice(form, "cloth", "Cloth", "", &cloths))
-            (choice(form, "fold", "Fold", "", &folds))
-            (choice(form, "cut", "Cut as", "Curved edges need bias; straight edges take either.", &cuts))
-            div.two {
-                (length_input(form, "finished_width", "Finished width", "Seen on one side when it is sewn on."))
-                (length_input(form, "thickness", "Extra for thick layers", "Added to the strip; leave empty for none."))
-            }
-        }),
+        fields: card(
+            "binding",
+            "The binding",
+            html! {
+                @if cloths.len() == 1 {
+                    p.hint { "The plan has no cloth yet. " a href="cloths/choose" { "Add a cloth" } " first." }
+                }
+                (choice(form, "cloth", "Cloth", "", &cloths))
+                (choice(form, "fold", "Fold", "", &folds))
+                (choice(form, "cut", "Cut as", "Curved edges need bias; straight edges take either.", &cuts))
+                div.pair {
+                    (length_input(form, "finished_width", "Finished width", "Seen on one side when it is sewn on."))
+                    (length_input(form, "thickness", "Extra width", "For thick layers, added to the strip."))
+                }
+            },
+        ),
         focus: None,
-        remove: project.plan.binding.as_ref().map(|_| "Take the binding out of the plan"),
+        remove: project
+            .plan
+            .binding
+            .as_ref()
+            .map(|_| "Take the binding out of the plan"),
         kept_by: None,
         back: "#edges".into(),
     }

@@ -3,12 +3,12 @@
 
 use crate::figures::{BindingFigures, ClothFigures, CutLine, Figures, PatchCut, PieceFigures, Purpose, Shape};
 use crate::measure::{Length, Round, Unit};
-use crate::notebook::Project;
+use crate::notebook::{Notebook, Project};
 use crate::plan::Plan;
 use crate::web::app::{App, id};
 use crate::web::components::{
-    card, card_with, cautions, cloth_length, empty, figure, layout_drawing, length_cut, length_down, length_up, letter,
-    panel_drawing, size, size_cut, size_up, swatch, working,
+    card, card_with, cautions, cloth_length, cloth_length_down, empty, figure, layout_drawing, length_cut, length_down,
+    length_up, letter, panel_drawing, size, size_cut, size_up, swatch, working,
 };
 use crate::web::error::Answer;
 use crate::web::page::{self, Place};
@@ -21,7 +21,8 @@ pub fn routes(config: &mut ServiceConfig) {
 }
 
 async fn show(app: Data<App>, path: Path<String>) -> Answer {
-    let project = super::part::load(&app, id(&path)?).await?;
+    let id = id(&path)?;
+    let (project, settings) = app.ask(move |n: &Notebook| Ok((n.project(id)?, n.settings()?))).await?;
     let figures = app.figures(&project.plan).await?;
     let plan = &project.plan;
     let base = format!("/projects/{}", project.id);
@@ -49,7 +50,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                         @for (i, c) in &cut { a href=(format!("#cloth-{}", c.cloth)) { (letter(*i)) " " (c.name) } }
                         @if figures.binding.is_some() { a href="#binding" { "Binding" } }
                     }
-                    (buying(&figures, plan.unit))
+                    (buying(&figures, plan.unit, &settings.currency))
                     (cautions(&figures.totals.cautions))
                 }
                 (panels(&project, &figures))
@@ -61,7 +62,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
 }
 
 /// What to buy, first: it is read in the shop.
-fn buying(figures: &Figures, unit: Unit) -> Markup {
+fn buying(figures: &Figures, unit: Unit, currency: &str) -> Markup {
     let t = &figures.totals;
     card(
         "buy",
@@ -71,7 +72,7 @@ fn buying(figures: &Figures, unit: Unit) -> Markup {
             @if list.is_empty() { p { "Nothing: what is owned suffices for every cloth." } }
             @else {
                 table.numbers {
-                    thead { tr { th scope="col" { "Cloth" } th.num scope="col" { "Usable width" } th.num scope="col" { "Length" } th.num scope="col" { "Cost" } } }
+                    thead { tr { th scope="col" { "Cloth" } th.num scope="col" { "Usable width" } th.num scope="col" { "Length" } th.num scope="col" { "Cost, " (currency) } } }
                     tbody { @for c in &list { tr {
                         th scope="row" { (c.name) }
                         td.num { (length_down(c.usable_width, unit)) }
@@ -110,7 +111,7 @@ fn panel(plan: &Plan, f: &PieceFigures) -> Markup {
     html! {
         div.panel-and-figures {
             @if let (Some(face), Some(p)) = (face, &f.panel) { div.panel-drawing { (panel_drawing(plan, face, p.columns, p.rows, &format!("f-{}", f.piece))) } }
-            div.figures {
+            div.figure-lines {
                 (figure("Piece", size(f.finished, unit, Round::Nearest), html! { "with its alterations" }))
                 @if let Some(p) = &f.panel {
                     @if p.units > 0 {
@@ -122,7 +123,7 @@ fn panel(plan: &Plan, f: &PieceFigures) -> Markup {
                     }
                     (figure("Panel before quilting", size_up(p.before, unit), html! { "raw edge to raw edge" }))
                     @if f.batting.is_some() || f.backing.is_some() || p.after != p.before {
-                        (figure("Panel after quilting", size(p.after, unit, Round::Down), html! { "needed: " (f.needed.width.inches(Round::Up)) " × " (f.needed.height.inches(Round::Up)) }))
+                        (figure("Panel after quilting", size(p.after, unit, Round::Down), html! { "needed: " (size_up(f.needed, unit)) }))
                     }
                 } @else {
                     (figure("Panel must measure", size_up(f.needed_before, unit), html! { "face not decided yet" }))
@@ -210,11 +211,9 @@ fn left_over(c: &ClothFigures, unit: Unit) -> Markup {
             p.meta { "Left over, worth keeping: "
                 @for (i, r) in list.iter().take(12).enumerate() {
                     @if i > 0 { "; " }
-                    (r.width.inches(Round::Down).trim_end_matches(" in")) " × " (r.height.inches(Round::Down)) " ("
-                    (r.width.cm(Round::Down).trim_end_matches(" cm")) " × " (r.height.cm(Round::Down)) ")"
+                    (size(figures::Size { width: r.width, height: r.height }, unit, Round::Down))
                 }
-                @if list.len() > 12 { " and " (list.len() - 12) " more" }
-                @if unit == Unit::Cm { "" } "." }
+                @if list.len() > 12 { " and " (list.len() - 12) " more" } "." }
         }
     }
 }
@@ -278,14 +277,4 @@ fn binding(plan: &Plan, b: &BindingFigures, base: &str) -> Markup {
             (working(&b.shown))
         },
     )
-}
-
-fn cloth_length_down(x: Length, unit: Unit) -> Markup {
-    let (inches, metric) = (x.yards(Round::Down), x.metres(Round::Down));
-    let (lead, alt) = if unit == Unit::Inch {
-        (inches, metric)
-    } else {
-        (metric, inches)
-    };
-    html! { span.len { span.lead { (lead) } " " span.alt { (alt) } } }
 }

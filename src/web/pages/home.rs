@@ -37,7 +37,7 @@ async fn show(app: Data<App>) -> Answer {
             }
             @if !done.is_empty() {
                 h2.group { "Finished" }
-                div.projects { @for p in done { (project_card(p, today)) } }
+                div.projects.done { @for p in done { (project_card(p, today)) } }
             }
         },
     ))

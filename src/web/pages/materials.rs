@@ -69,6 +69,11 @@ fn page(
             @if list.sections.is_empty() {
                 (empty("The list follows from the plan: its pattern, cloths, binding and notions.", &format!("/projects/{id}"), "Go to the plan"))
             } @else {
+                nav.jump aria-label="On this page" {
+                    a href="#what" { "Ticks" }
+                    a href="#text" { "Text" }
+                    a href="#share" { "Page" }
+                }
                 form method="post" {
                     (card("what", "What viewers may see", html! {
                         p.hint { "Amounts are for making the same piece anew, at the cloth's own width. Prices, wearers and private notes are never in this list." }
@@ -81,11 +86,11 @@ fn page(
                             h3 { (section.heading) }
                             ul.rows { @for l in &section.lines { li { (choice(l)) } } }
                         }
-                        p.actions {
-                            button.button.primary type="submit" name="then" value="save" { "Save ticks" }
-                            @if share.is_none() { button.button type="submit" name="then" value="share" { "Save and make a link" } }
-                        }
                     }))
+                    div.save-bar {
+                        @if share.is_none() { button.button type="submit" name="then" value="share" { "Save and make a link" } }
+                        button.button.primary type="submit" name="then" value="save" { "Save ticks" }
+                    }
                 }
                 (text_card(list, settings))
                 (share_card(project, share, address))
@@ -100,13 +105,14 @@ fn choice(l: &Line) -> Markup {
         div.material {
             label.pick {
                 input type="checkbox" name="show" value=(l.key) checked[l.shown];
-                span { b { (l.name) } @if !l.quantity.is_empty() { " " span.material-quantity { (l.quantity) } }
-                    @if !l.detail.is_empty() { br; span.meta { (l.detail) } }
+                span.material-words {
+                    span.material-name { b { (l.name) } @if !l.quantity.is_empty() { " " span.material-quantity { (l.quantity) } } }
+                    @if !l.detail.is_empty() { " " span.meta { (l.detail) } }
                     @if !l.link.is_empty() { br; span.meta { (l.link) } }
                 }
             }
             input type="hidden" name="line" value=(l.key);
-            input type="text" name=(remark) value=(l.remark) aria-label=(format!("Remark on {}", l.name)) placeholder="Remark for viewers" autocomplete="off";
+            input type="text" name=(remark) value=(l.remark) aria-label=(format!("Remark on {}", l.name)) placeholder="Add a remark for viewers" autocomplete="off";
         }
     }
 }

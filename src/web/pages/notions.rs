@@ -40,8 +40,8 @@ async fn show(app: Data<App>, path: Path<(String, String)>) -> Answer {
 fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
     let known = project.plan.notion(name);
     let kinds = [
-        (word(&NotionKind::Notion), "notion: used up in the piece".to_string()),
-        (word(&NotionKind::Tool), "tool: used for the making".to_string()),
+        (word(&NotionKind::Notion), "notion, used up".to_string()),
+        (word(&NotionKind::Tool), "tool".to_string()),
     ];
     PartForm {
         project,
@@ -52,9 +52,9 @@ fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Ma
             "What is needed",
             html! {
                 (text(form, "name", "Name", "Thread, snaps, buttons, a walking foot.", "text"))
-                div.two {
+                div.pair {
                     (choice(form, "kind", "Kind", "", &kinds))
-                    (text(form, "quantity", "How much", "As you would say it: 9, 2 spools.", "text"))
+                    (text(form, "quantity", "How much", "9, or 2 spools.", "text"))
                 }
                 (text(form, "remark", "Remark", "Shown to viewers where you tick it.", "text"))
                 (text(form, "link", "Link", "", "url"))

@@ -7,7 +7,8 @@ use crate::notebook::Project;
 use crate::plan::{Along, Alteration, Arrangement, ClothKind, Edit, Face, Layers, Piece, Plan, Unit, UnitKind, limits};
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{
-    card, choice, field_errors, length_input, letter, number, option_list, switch, text, unit_drawing,
+    card, choice, field_errors, length_change_input, length_input, letter, number, option_list, switch, text,
+    unit_drawing,
 };
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, LINE, NAME, Reader, Shown, Typed, length_text, word};
@@ -136,11 +137,12 @@ fn fields(form: &Shown, plan: &Plan) -> Markup {
     html! {
         (card("size", "The piece", html! {
             (text(form, "name", "Name", "As the pattern calls it: front, sleeve, hood.", "text"))
-            div.two {
-                (length_input(form, "width", "Width", "The rectangle round the pattern piece, seam allowances included."))
+            div.trio {
+                (length_input(form, "width", "Width", ""))
                 (length_input(form, "height", "Height", ""))
+                (number(form, "cut_count", "Cut", ""))
             }
-            (number(form, "cut_count", "How many to cut", "Of a mirrored pair, both."))
+            p.hint { "The rectangle round the pattern piece, seam allowances included. Of a mirrored pair, count both." }
             div.two {
                 (switch(form, "mirrored", "Mirrored pair", "Half of them are cut with the pattern turned over."))
                 (switch(form, "on_fold", "On the fold", "The width is measured to the fold; the piece is twice as wide."))
@@ -154,7 +156,7 @@ fn fields(form: &Shown, plan: &Plan) -> Markup {
                     div.alteration-row {
                         div.field { label for=(format!("alt_along_{i}")) { "Along the" }
                             select id=(format!("alt_along_{i}")) name=(format!("alt_along_{i}")) { (option_list(form.typed.get(&format!("alt_along_{i}")), &along)) } }
-                        (length_input(form, &format!("alt_by_{i}"), "By", ""))
+                        (length_change_input(form, &format!("alt_by_{i}"), "By", ""))
                         (text(form, &format!("alt_reason_{i}"), "Why", "", "text"))
                     }
                 }
@@ -183,7 +185,7 @@ fn fields(form: &Shown, plan: &Plan) -> Markup {
                 (unit_cloths(form, plan, "a"))
                 (choice(form, "arrangement", "Arrangement", "", &[
                     (word(&Arrangement::AllAlike), "all alike".into()),
-                    (word(&Arrangement::Alternating), "alternating with a second unit, like a checkerboard".into()),
+                    (word(&Arrangement::Alternating), "alternating with a second unit".into()),
                 ]))
                 div.when-alternating {
                     (choice(form, "second", "Second unit", "", &UnitKind::ALL.map(|k| (word(&k), k.name().to_string()))))
@@ -196,7 +198,7 @@ fn fields(form: &Shown, plan: &Plan) -> Markup {
             (switch(form, "quilted", "Quilted before it is cut to shape", ""))
             div.when-quilted {
                 (text(form, "take_up", "Take-up by quilting, %", "Measured on five quilts: 1.2 to 3.6 %. Lines closer than 2 in take up more. 4 is on the safe side.", "text"))
-                div.two {
+                div.positions {
                     (choice(form, "batting", "Batting", if plan.cloths.iter().any(|c| c.kind == ClothKind::Batting) { "" } else { "Add one under Cloths, as kind batting." }, &cloth_options(plan, ClothKind::Batting, "none")))
                     (choice(form, "backing", "Backing", "", &cloth_options(plan, ClothKind::Cloth, "none")))
                 }

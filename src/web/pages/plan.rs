@@ -7,7 +7,7 @@ use crate::notebook::{Notebook, Project, ProjectState, SecondThought};
 use crate::plan::{ClothKind, Face, NotionKind, Piece, Plan};
 use crate::web::app::{App, id};
 use crate::web::components::{
-    card_with, cloth_length, empty, figure, length, letter, markdown, panel_drawing, photo, size, swatch,
+    card_with, cloth_length, empty, figure, length, length_down, letter, markdown, panel_drawing, photo, size, swatch,
 };
 use crate::web::error::Answer;
 use crate::web::page::{self, Place};
@@ -33,16 +33,9 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
         "Plan",
         html! {
             (title(&project))
-            @if !thoughts.is_empty() {
-                aside.thoughts {
-                    h2 { "Second thoughts" }
-                    ul { @for (what, thought) in &thoughts {
-                        li { b { (what) } ": " @if thought.would_do_again { "would do again" } @else { "would not do again" }
-                            @if !thought.text.is_empty() { ". " (thought.text) } }
-                    } }
-                }
-            }
             (problems(&project, &figures))
+            (next(&project))
+            (thoughts_box(&thoughts))
             (at_a_glance(&project, &figures))
             (pieces(&project, &figures))
             (cloths(&project, &figures))
@@ -51,6 +44,78 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
             (footer(&project))
         },
     ))
+}
+
+/// The one thing the plan is waiting for, while it is being made.
+fn next(project: &Project) -> Markup {
+    let plan = &project.plan;
+    let base = format!("/projects/{}", project.id);
+    let undecided = plan.pieces.iter().find(|p| p.face.is_none());
+    let step = if project.details.state == ProjectState::Finished || plan.pieces.is_empty() {
+        None
+    } else if !plan.cloths.iter().any(|c| c.kind == ClothKind::Cloth) {
+        Some((
+            "Choose the cloths".to_string(),
+            "From your shelf or new: with them the pieces get their face.",
+            format!("{base}/cloths/choose"),
+        ))
+    } else if let Some(piece) = undecided {
+        Some((
+            format!("Decide the face of {}", piece.name),
+            "Plain cloth or a patchwork: then its figures can be worked out.",
+            format!("{base}/pieces/{}#face", piece.id),
+        ))
+    } else if !plan.edges.is_empty() && plan.binding.is_none() {
+        Some((
+            "Choose the binding".to_string(),
+            "Its cloth, fold and width: the edges are listed.",
+            format!("{base}/binding"),
+        ))
+    } else {
+        None
+    };
+    html! {
+        @if let Some((what, why, href)) = step {
+            a.next href=(href) {
+                span { b { "Next: " (what) } span.hint { (why) } }
+                svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true" fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round" { path d="M5 12h13 M13 6l6 6-6 6" {} }
+            }
+        }
+    }
+}
+
+/// What would be done otherwise comes first; the rest a tap away.
+fn thoughts_box(thoughts: &[(String, SecondThought)]) -> Markup {
+    const AT_ONCE: usize = 2;
+    let mut thoughts: Vec<&(String, SecondThought)> = thoughts.iter().collect();
+    thoughts.sort_by_key(|(_, thought)| thought.would_do_again);
+    // One folded away would take as much room as it saves.
+    let at_once = if thoughts.len() <= AT_ONCE + 1 {
+        thoughts.len()
+    } else {
+        AT_ONCE
+    };
+    let (first, rest) = thoughts.split_at(at_once);
+    let lines = |list: &[&(String, SecondThought)]| {
+        html! { ul { @for (what, thought) in list {
+            li {
+                b { (what.trim_end_matches('.')) } ": "
+                span.verdict { @if thought.would_do_again { "would do again." } @else { "would not do again." } }
+                @if !thought.text.is_empty() { " " (thought.text) }
+            }
+        } } }
+    };
+    html! {
+        @if !thoughts.is_empty() {
+            aside.thoughts aria-labelledby="thoughts-h" {
+                h2 #thoughts-h { "Second thoughts" }
+                (lines(first))
+                @if !rest.is_empty() {
+                    details { summary { (rest.len()) " more" } (lines(rest)) }
+                }
+            }
+        }
+    }
 }
 
 /// Decisions the maker has judged later, in this project and the one it came from.
@@ -139,13 +204,14 @@ fn at_a_glance(project: &Project, figures: &Figures) -> Markup {
         @if used {
             section.glance aria-label="Figures in short" {
                 div.figures {
-                    (figure("Panels", html! { (figures.totals.panels) }, html! { @if figures.totals.units > 0 { (figures.totals.units) " units" } }))
-                    @if figures.totals.patches > 0 { (figure("Patches to cut", html! { (figures.totals.patches) }, html! {})) }
-                    @if let Some(b) = &figures.binding { (figure("Binding", cloth_length(b.total, unit), html! { "strips " (b.strip_width.cut(unit)) " wide" })) }
-                    (figure("Cloths to buy", html! { (to_buy.len()) }, html! {
-                        @if to_buy.is_empty() { "All of it is there." }
-                        @for c in &to_buy { (c.name) ": " b { (c.to_buy.both_cloth(unit, Round::Up)) } br; }
-                    }))
+                    (figure("Panels", html! { (figures.totals.panels) }, html! { @if figures.totals.units > 0 { "of " (figures.totals.units) " units" } }))
+                    @if figures.totals.patches > 0 { (figure("Patches", html! { (figures.totals.patches) }, html! { "to cut" })) }
+                    @if let Some(b) = &figures.binding { (figure("Binding", cloth_length(b.total, unit), html! { "strips " (b.strip_width.cut_one(unit)) " wide" })) }
+                }
+                div.to-buy {
+                    h2 { "To buy" }
+                    @if to_buy.is_empty() { p { b { "Nothing." } " What is owned suffices." } }
+                    @else { ul.lines { @for c in &to_buy { li { span { (c.name) } (cloth_length(c.to_buy, unit)) } } } }
                 }
                 a.button href=(format!("/projects/{}/figures", project.id)) { "All figures and the cut list" }
             }
@@ -224,7 +290,7 @@ fn cloths(project: &Project, figures: &Figures) -> Markup {
                         (swatch(&c.colour, Some(&letter(i)), None))
                         div.row-text {
                             b { (c.name) } @if c.kind == ClothKind::Batting { " " span.count { "batting" } }
-                            div.meta { @if !c.fibre.is_empty() { (c.fibre) ", " } (length(c.usable_width, unit)) " wide" }
+                            div.meta { @if !c.fibre.is_empty() { (c.fibre) ", " } (length_down(c.usable_width, unit)) " wide" }
                             div.meta { (owned_words(c, unit)) }
                         }
                         @if let Some(f) = f {
@@ -243,15 +309,20 @@ fn cloths(project: &Project, figures: &Figures) -> Markup {
 
 /// "owned 1 yd (0.91 m) and 2 remnants".
 pub fn owned_words(c: &crate::plan::Cloth, unit: Unit) -> String {
-    let count: u32 = c.remnants.iter().map(|r| r.count).sum();
+    at_hand(c.owned, c.remnants.iter().map(|r| r.count).sum(), unit)
+}
+
+/// As [`owned_words`], of a cloth in the plan or on the shelf. Printed down:
+/// what is not there cannot be cut.
+pub fn at_hand(owned: Length, count: u32, unit: Unit) -> String {
     let remnants = match count {
         0 => String::new(),
         1 => "1 remnant".into(),
         n => format!("{n} remnants"),
     };
-    match (c.owned > Length::ZERO, count > 0) {
-        (true, true) => format!("owned {} and {remnants}", c.owned.both_cloth(unit, Round::Down)),
-        (true, false) => format!("owned {}", c.owned.both_cloth(unit, Round::Down)),
+    match (owned > Length::ZERO, count > 0) {
+        (true, true) => format!("owned {} and {remnants}", owned.both_cloth(unit, Round::Down)),
+        (true, false) => format!("owned {}", owned.both_cloth(unit, Round::Down)),
         (false, true) => remnants,
         (false, false) => "none owned".into(),
     }

@@ -6,9 +6,7 @@ use crate::measure::Length;
 use crate::notebook::{Id, Notebook, Project, StockCloth};
 use crate::plan::{Cloth, ClothKind, Edit, Per, Plan, Price, Remnant, limits};
 use crate::web::app::{App, Body, id, typed};
-use crate::web::components::{
-    card, choice, cloth_length_down, length, length_input, money, number, swatch, switch, text,
-};
+use crate::web::components::{card, choice, length_down, length_input, money, number, swatch, switch, text};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, LINE, NAME, Reader, Shown, Typed, length_text, word};
 use crate::web::page::{self, Place};
@@ -58,14 +56,14 @@ async fn choose(app: Data<App>, path: Path<String>) -> Answer {
                 p.hint { "Your shelf is empty. A cloth described here is put on it as well." }
             } @else {
                 h2.group { "Or take one from your shelf" }
-                ul.rows {
+                ul.rows.sheet-rows {
                     @for c in &shelf {
                         li.row {
                             (swatch(&c.colour, None, c.photo.as_ref()))
                             div.row-text {
                                 b { (c.name) }
-                                div.meta { @if !c.fibre.is_empty() { (c.fibre) ", " } (length(c.usable_width, unit)) " wide" }
-                                div.meta { "Owned " (cloth_length_down(c.owned, unit)) @if !c.remnants.is_empty() { ", " (c.remnants.iter().map(|r| r.count).sum::<u32>()) " remnants" } }
+                                div.meta { @if !c.fibre.is_empty() { (c.fibre) ", " } (length_down(c.usable_width, unit)) " wide" }
+                                div.meta { (super::plan::at_hand(c.owned, c.remnants.iter().map(|r| r.count).sum(), unit)) }
                             }
                             @if taken(c) { span.meta { "in the plan" } }
                             @else {
@@ -79,7 +77,7 @@ async fn choose(app: Data<App>, path: Path<String>) -> Answer {
                     }
                 }
             }
-            p { a.button.quiet href=(format!("/projects/{id}#cloths")) { "Back to the plan" } }
+            p.actions { a.button.quiet href=(format!("/projects/{id}#cloths")) { "Back to the plan" } }
         },
     ))
 }
@@ -235,35 +233,35 @@ fn fields(form: &Shown) -> Markup {
         input type="hidden" name="stock_id" value=(form.typed.get("stock_id"));
         (card("cloth", "The cloth", html! {
             (text(form, "name", "Name", "So that you know it again: “oat linen”, “rust gingham”.", "text"))
-            div.two {
+            div.pair {
                 (choice(form, "kind", "Kind", "", &kinds))
                 (text(form, "fibre", "Fibre", "", "text"))
             }
-            div.two {
+            div.pair {
                 (length_input(form, "usable_width", "Usable width", "Between the selvages, washed."))
-                (length_input(form, "owned", "Length owned", "In one piece of the full width; leave empty for none."))
+                (length_input(form, "owned", "Length owned", "In one piece, full width; empty for none."))
             }
             div.field { label for="colour" { "Colour" } input type="color" id="colour" name="colour" value=(form.typed.get("colour")); }
             (switch(form, "one_way", "One-way print or nap", "Nothing is turned on it when it is laid out."))
         }))
         (card("remnants", "Remnants of it", html! {
-            p.hint { "Leftover rectangles, used before the length. Clear a row to take it out." }
+            p.hint { "Leftover rectangles, used before the length: across is from selvage to selvage. Clear a row to take it out." }
             @for i in 0..remnant_rows(&form.typed) {
                 fieldset.remnant data-row {
                     legend.quiet { "Remnant " (i + 1) }
-                    div.three {
+                    div.trio {
                         (length_input(form, &format!("rem_width_{i}"), "Across", ""))
-                        (length_input(form, &format!("rem_length_{i}"), "Along the grain", ""))
-                        (number(form, &format!("rem_count_{i}"), "How many", ""))
+                        (length_input(form, &format!("rem_length_{i}"), "Along grain", ""))
+                        (number(form, &format!("rem_count_{i}"), "Count", ""))
                     }
                 }
             }
             button.button.quiet type="button" hidden data-add-row { "Another remnant" }
         }))
         (card("buying", "Buying", html! {
-            div.two {
+            div.pair {
                 (money(form, "price", "Price", ""))
-                (choice(form, "price_per", "for", "", &per))
+                (choice(form, "price_per", "For", "", &per))
             }
             (text(form, "shrinkage", "Shrinks in the first wash, %", "Of what is still to be bought. Unwashed cotton: 3 to 5 %. Wash and measure a square to be sure.", "text"))
             (text(form, "link", "Link", "", "url"))

@@ -67,7 +67,7 @@ fn start_page(form: &Shown, wearers: &[Wearer]) -> Markup {
 }
 
 fn detail_fields(form: &Shown, wearers: &[Wearer]) -> Markup {
-    let mut people = vec![(String::new(), "Someone else, in words".to_string())];
+    let mut people = vec![(String::new(), "someone else".to_string())];
     people.extend(wearers.iter().map(|w| (w.id.to_string(), w.name.clone())));
     let states: Vec<_> = ProjectState::ALL
         .iter()
@@ -79,26 +79,26 @@ fn detail_fields(form: &Shown, wearers: &[Wearer]) -> Markup {
             @if wearers.is_empty() {
                 (text(form, "for_whom", "For whom", "", "text"))
             } @else {
-                div.two {
+                div.pair {
                     (choice(form, "wearer", "For", "", &people))
-                    (text(form, "for_whom", "In words", "If nobody in the list.", "text"))
+                    (text(form, "for_whom", "Who else", "If not in the list.", "text"))
                 }
             }
-            div.two {
-                (date(form, "due", "Due", "Leave empty if there is no hurry."))
+            div.pair {
+                (date(form, "due", "Due", "Empty if there is no hurry."))
                 (choice(form, "state", "State", "", &states))
             }
         }))
         (card("pattern", "The pattern it starts from", html! {
             (text(form, "pattern_name", "Pattern", "Name or number; leave empty for your own draft.", "text"))
-            div.two {
+            div.wide-narrow {
                 (text(form, "pattern_maker", "Maker", "", "text"))
-                (text(form, "pattern_size", "Size chosen", "", "text"))
+                (text(form, "pattern_size", "Size", "", "text"))
             }
             (text(form, "pattern_link", "Link", "", "url"))
         }))
         (card("about", "About", html! {
-            (text_area(form, "about_text", "Anything to remember from the start", "Markdown works here.", 4))
+            (text_area(form, "about_text", "Anything to remember from the start", "A line that begins with - becomes a list.", 4))
         }))
     }
 }

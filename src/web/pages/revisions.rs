@@ -46,7 +46,7 @@ async fn list(app: Data<App>, path: Path<String>) -> Answer {
                     }
                 }
             }
-            p { a.button.quiet href=(format!("/projects/{id}/plan.json")) download { "Download the plan as JSON" } " "
+            p.actions { a.button.quiet href=(format!("/projects/{id}/plan.json")) download { "Download the plan as JSON" } " "
                 a.button.quiet href=(format!("/projects/{id}")) { "Back to the plan" } }
         },
     ))

@@ -145,14 +145,15 @@ pub fn fields(form: &Shown, settings: &Settings) -> Markup {
     html! {
         (card("cloth", "The cloth", html! {
             (text(form, "name", "Name", "So that you know it again: “oat linen”, “rust gingham”.", "text"))
-            div.two {
+            div.pair {
                 (choice(form, "kind", "Kind", "", &kinds))
                 (text(form, "fibre", "Fibre", "", "text"))
             }
-            div.two {
-                (length_input(form, "usable_width", "Usable width", "Between the selvages, after washing."))
-                (length_input(form, "owned", "Length owned", &format!("In one piece of the full width. {bare}")))
+            div.pair {
+                (length_input(form, "usable_width", "Usable width", "Between the selvages, washed."))
+                (length_input(form, "owned", "Length owned", "In one piece, full width; empty for none."))
             }
+            p.hint { (bare) }
             (switch(form, "one_way", "One-way print or nap", "Nothing is turned on it when it is laid out."))
         }))
         (card("look", "How it looks", html! {
@@ -171,14 +172,14 @@ pub fn fields(form: &Shown, settings: &Settings) -> Markup {
             }
         }))
         (card("remnants", "Remnants of it", html! {
-            p.hint { "Leftover rectangles; they are used before the length. Clear a row to take it out." }
+            p.hint { "Leftover rectangles, used before the length: across is from selvage to selvage. Clear a row to take it out." }
             @for i in 0..remnant_rows(&form.typed) { (remnant_row(form, i)) }
             button.button.quiet type="button" hidden data-add-row { "Another remnant" }
         }))
         (card("buying", "Buying more", html! {
-            div.two {
+            div.pair {
                 (money(form, "price", &format!("Price, {}", settings.currency), ""))
-                (choice(form, "price_per", "for", "", &per))
+                (choice(form, "price_per", "For", "", &per))
             }
             (text(form, "shrinkage", "Shrinks in the first wash, %", "Of what is still to be bought. Unwashed cotton: 3 to 5 %. Wash and measure a square to be sure.", "text"))
             (text(form, "link", "Link", "", "url"))
@@ -191,10 +192,10 @@ fn remnant_row(form: &Shown, i: usize) -> Markup {
     html! {
         fieldset.remnant data-row {
             legend.quiet { "Remnant " (i + 1) }
-            div.remnant-fields {
+            div.trio.with-note {
                 (length_input(form, &format!("rem_width_{i}"), "Across", ""))
-                (length_input(form, &format!("rem_length_{i}"), "Along the grain", ""))
-                (number(form, &format!("rem_count_{i}"), "How many", ""))
+                (length_input(form, &format!("rem_length_{i}"), "Along grain", ""))
+                (number(form, &format!("rem_count_{i}"), "Count", ""))
                 (text(form, &format!("rem_note_{i}"), "Note", "", "text"))
             }
         }

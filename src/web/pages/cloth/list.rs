@@ -1,7 +1,7 @@
 //! What is on the shelf, each cloth with a swatch big enough to know it by.
 
 use crate::figures::Size;
-use crate::measure::{Length, Round, Unit};
+use crate::measure::{Length, Round};
 use crate::notebook::{Id, Notebook, Settings, StockCloth};
 use crate::plan::{ClothKind, Price};
 use crate::web::app::App;
@@ -72,37 +72,46 @@ fn tiles(shelf: &[&Shelved], settings: &Settings) -> Markup {
     html! { ul.shelf { @for shelved in shelf { li { (tile(shelved, settings)) } } } }
 }
 
+/// What is there is printed down: a shelf that says more than it holds is a
+/// plan that runs short.
 fn tile(shelved: &Shelved, settings: &Settings) -> Markup {
     let (c, unit) = (&shelved.cloth, settings.unit);
     html! {
         div.shelf-cloth {
-            a.shelf-link href=(format!("/cloth/{}", c.id)) {
-                (swatch(&c.colour, None, c.photo.as_ref()))
-                b.shelf-name { (c.name) }
-            }
-            dl.shelf-facts {
-                @if !c.fibre.is_empty() { div { dt { "Fibre" } dd { (c.fibre) } } }
-                div { dt { "Width" } dd.num { (length_down(c.usable_width, unit)) } }
-                div { dt { "Owned" } dd.num {
-                    @if c.owned == Length::ZERO { "none" } @else { (cloth_length_down(c.owned, unit)) }
-                } }
-                @if let Some(price) = &c.price { div { dt { "Price" } dd.num { (money(settings, price)) " a " (price.per.name()) } } }
-                @if !c.remnants.is_empty() { div { dt { "Remnants" } dd { (remnants(c, unit)) } } }
+            (swatch(&c.colour, None, c.photo.as_ref()))
+            div.shelf-text {
+                a.shelf-name href=(format!("/cloth/{}", c.id)) { b { (c.name) } }
+                p.meta {
+                    @if !c.fibre.is_empty() { (c.fibre) ", " }
+                    (length_down(c.usable_width, unit)) " wide"
+                    @if let Some(price) = &c.price { ", " span.whole { (money(settings, price)) " a " (price.per.name()) } }
+                }
+                ul.lines {
+                    @if c.owned > Length::ZERO || c.remnants.is_empty() {
+                        li { span { "Length owned" }
+                            @if c.owned == Length::ZERO { span.meta { "none" } } @else { (cloth_length_down(c.owned, unit)) } }
+                    }
+                    @for r in &c.remnants {
+                        li {
+                            span { @if r.count > 1 { (r.count) " remnants" } @else { "Remnant" } }
+                            (size(Size { width: r.width, height: r.length }, unit, Round::Down))
+                            @if !r.note.is_empty() { span.meta.remnant-note { (r.note) } }
+                        }
+                    }
+                }
                 @if !shelved.projects.is_empty() {
-                    div { dt { "Used in" } dd {
+                    p.meta.shelf-used { "Used in "
                         @for (i, (id, title)) in shelved.projects.iter().enumerate() {
                             @if i > 0 { ", " }
                             a href=(format!("/projects/{id}")) { (title) }
                         }
-                    } }
+                    }
                 }
             }
         }
     }
 }
 
-/// What is there is printed down: a shelf that says more than it holds is a
-/// plan that runs short.
 /// Signs stand close to the amount, letters apart: $14.50, CHF 14.50.
 fn money(settings: &Settings, price: &Price) -> String {
     let apart = if settings.currency.ends_with(char::is_alphabetic) {
@@ -111,18 +120,4 @@ fn money(settings: &Settings, price: &Price) -> String {
         ""
     };
     format!("{}{apart}{}", settings.currency, price.amount)
-}
-
-fn remnants(c: &StockCloth, unit: Unit) -> Markup {
-    html! {
-        ul.remnant-list {
-            @for r in &c.remnants {
-                li.num {
-                    @if r.count > 1 { (r.count) " of " }
-                    (size(Size { width: r.width, height: r.length }, unit, Round::Down))
-                    @if !r.note.is_empty() { div.meta { (r.note) } }
-                }
-            }
-        }
-    }
 }

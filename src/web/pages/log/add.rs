@@ -192,7 +192,7 @@ fn camera(project: Id) -> Markup {
             (hidden("id", &Id::now_v7().to_string()))
             (hidden_moment())
             input.unseen #camera type="file" name="photos" accept=(PHOTO_FORMATS) capture="environment" multiple required;
-            label.kind for="camera" { (icon(EntryKind::Photo)) span { "Photo" } }
+            label.kind for="camera" { (icon(EntryKind::Photo)) span data-sending-sign { "Photo" } }
             button.button.primary.once-chosen type="submit" { "Save the photo" }
         }
     }
@@ -240,7 +240,7 @@ fn hidden_moment() -> Markup {
 }
 
 pub fn note_fields(form: &Shown) -> Markup {
-    html! { (text_area(form, "text", "What happened", "Markdown works here.", 5)) }
+    html! { (text_area(form, "text", "What happened", "A line that begins with - becomes a list.", 5)) }
 }
 
 pub fn decision_fields(form: &Shown, undecided: Option<&Undecided>) -> Markup {
@@ -272,7 +272,7 @@ pub fn measure_fields(form: &Shown, plan: &Plan, kept: Option<&str>) -> Markup {
     };
     html! {
         (text(form, "measured", "What you measured", "", "text"))
-        div.two {
+        div.pair {
             (length_input(form, "length", "Length", bare))
             (choice(form, "piece", "Piece", "If it belongs to one.", &pieces))
         }

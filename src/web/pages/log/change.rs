@@ -206,11 +206,11 @@ fn edit_page(project: &Project, entry: &Entry, form: &Shown, note: Option<Markup
                 (card("words", "What it says", html! {
                     @match entry.kind {
                         EntryKind::Note => (note_fields(form)),
-                        EntryKind::Photo => (text_area(form, "text", "Words to the photos", "Markdown works here.", 4)),
+                        EntryKind::Photo => (text_area(form, "text", "Words to the photos", "A line that begins with - becomes a list.", 4)),
                         EntryKind::Decision => (decision_fields(form, None)),
                         EntryKind::Measure => (measure_fields(form, &project.plan, entry.piece.as_deref())),
                     }
-                    div.two {
+                    div.pair {
                         (date(form, "day", "Day", ""))
                         (text(form, "time", "Time", "", "time"))
                     }

@@ -116,11 +116,11 @@ fn details_page(wearer: Option<&Wearer>, form: &Shown, note: Option<Markup>) -> 
                 (hidden("seen", form.typed.get("seen")))
                 (errors_summary(form))
                 (card("who", "Who or what", html! {
-                    div.two {
+                    div.wide-narrow {
                         (text(form, "name", "Name", "", "text"))
                         (choice(form, "kind", "Kind", "", &kinds))
                     }
-                    (text_area(form, "note", "Note", "Likes and dislikes, what fits well. Markdown works here.", 3))
+                    (text_area(form, "note", "Note", "Likes and dislikes, what fits well.", 3))
                 }))
                 (save_bar(if wearer.is_some() { "Save" } else { "Save and measure" }, &ReturnTo { href: &back, label: "Cancel" }))
             }

@@ -1,9 +1,11 @@
 //! Everyone something is made for.
 
+use super::names::capital;
 use super::show::{age_note, day};
+use crate::measure::Unit;
 use crate::notebook::{Id, Notebook, Wearer};
 use crate::web::app::App;
-use crate::web::components::empty;
+use crate::web::components::{empty, length};
 use crate::web::error::Answer;
 use crate::web::page::{self, Shelf};
 use crate::web::respond;
@@ -19,7 +21,7 @@ pub struct Asked {
 }
 
 pub async fn show(app: Data<App>, asked: Query<Asked>) -> Answer {
-    let wearers = app.ask(|n: &Notebook| n.wearers()).await?;
+    let (wearers, unit) = app.ask(|n: &Notebook| Ok((n.wearers()?, n.settings()?.unit))).await?;
     let binned = Id::try_parse(&asked.binned).ok();
     let today = Local::now().date_naive();
     respond::page(page::notebook(
@@ -39,23 +41,34 @@ pub async fn show(app: Data<App>, asked: Query<Asked>) -> Answer {
             @if wearers.is_empty() {
                 (empty("Nobody here yet. Who or what do you sew for? Measurements are kept by date, so that you see what has grown.", "/wearers/new", "Add the first wearer"))
             } @else {
-                ul.wearers { @for wearer in &wearers { li { (row(wearer, today)) } } }
+                ul.wearers { @for wearer in &wearers { li { (row(wearer, unit, today)) } } }
             }
         },
     ))
 }
 
-fn row(wearer: &Wearer, today: NaiveDate) -> Markup {
+/// The first measures of the newest set stand in the list: often they are all
+/// that is looked up.
+const SHOWN: usize = 3;
+
+fn row(wearer: &Wearer, unit: Unit, today: NaiveDate) -> Markup {
     html! {
         a.wearer href=(format!("/wearers/{}", wearer.id)) {
-            b.wearer-name { (wearer.name) }
-            span.meta { (wearer.kind.name()) }
+            span.wearer-head { b.wearer-name { (wearer.name) } " " span.meta { (wearer.kind.name()) } }
             @match wearer.sets.first() {
                 Some(set) => {
-                    span.meta { (set.values.len()) @if set.values.len() == 1 { " measure of " } @else { " measures of " } (day(set.taken_on)) }
                     @if let Some(note) = age_note(wearer.kind, set.taken_on, today) { span.old { (note) } }
+                    span.wearer-measures {
+                        @for m in set.values.iter().take(SHOWN) {
+                            span.wearer-measure { span { (capital(&m.name)) } " " (length(m.value, unit)) }
+                        }
+                    }
+                    span.meta {
+                        @if set.values.len() > SHOWN { (set.values.len() - SHOWN) " more, measured " } @else { "Measured " }
+                        (day(set.taken_on))
+                    }
                 }
-                None => span.meta { "not measured yet" },
+                None => span.meta { "Not measured yet" },
             }
         }
     }

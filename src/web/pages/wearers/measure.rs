@@ -1,7 +1,7 @@
 //! Taking a set of measurements, or mending a slip in one: a line for each
 //! measure, named already, with how it is taken and what it was last time.
 
-use super::names::{for_kind, how_to};
+use super::names::{capital, for_kind, how_to};
 use super::show::{day, value_of};
 use crate::measure::{Round, Unit};
 use crate::notebook::{Id, Measurement, MeasurementSet, Notebook, NotebookError, Settings, Wearer};
@@ -208,7 +208,7 @@ fn set_page(known: &Known, form: &Shown, note: Option<Markup>) -> Markup {
                 (card("day", "When", date(form, "taken_on", "Taken on", "")))
                 (card("measures", "Measures", html! {
                     p.hint { "Over what is worn under the piece, tape level and not tight. Leave empty what you do not take." }
-                    div.measure-rows { @for i in 0..named { (named_row(known, form, i)) } }
+                    div.measure-rows.setting-rows { @for i in 0..named { (named_row(known, form, i)) } }
                 }))
                 (card("own", "Others", html! {
                     p.hint { "A standard name from the list, or one of your own." }
@@ -282,13 +282,6 @@ fn own_row(form: &Shown, i: usize) -> Markup {
             }
         }
     }
-}
-
-fn capital(name: &str) -> String {
-    let mut letters = name.chars();
-    letters
-        .next()
-        .map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
 
 pub async fn remove(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {

@@ -32,7 +32,7 @@ pub async fn show(app: Data<App>, path: Path<String>) -> Answer {
         html! {
             div.page-head {
                 div { h1 { (wearer.name) } p.meta { (wearer.kind.name()) } }
-                a.button.quiet href=(format!("{address}/details")) { "Change name and note" }
+                a.button.quiet href=(format!("{address}/details")) { "Name and note" }
             }
             @if !wearer.note.is_empty() { div.prose.lead-in { (markdown(&wearer.note)) } }
             @match wearer.sets.split_first() {
@@ -52,17 +52,20 @@ fn newest_card(wearer: &Wearer, newest: &MeasurementSet, settings: &Settings, to
     let action = html! { a.button.primary href=(format!("{address}/new")) { "Measure anew" } };
     card_with(
         "newest",
-        &format!("Measured {}", day(newest.taken_on)),
+        "Measures",
         action,
         html! {
-            @if let Some(note) = age_note(wearer.kind, newest.taken_on, today) { p.old { (note) } }
+            @match age_note(wearer.kind, newest.taken_on, today) {
+                Some(note) => p.old { (note) },
+                None => p.meta { "Taken on " (day(newest.taken_on)) },
+            }
             table.measures {
                 thead { tr { th scope="col" { "Measure" } th.num scope="col" { "Length" } } }
                 tbody { @for m in &newest.values {
                     tr { th scope="row" { (m.name) } td.num { (length(m.value, settings.unit)) } }
                 } }
             }
-            p { a.button.quiet href=(format!("{address}/{}", newest.id)) { "Mend a slip in these" } }
+            p.actions { a.button.quiet href=(format!("{address}/{}", newest.id)) { "Mend a slip in these" } }
         },
     )
 }
