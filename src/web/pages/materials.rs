@@ -8,6 +8,7 @@ use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{card, empty};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, LINE, Reader, Typed};
+use crate::web::lan;
 use crate::web::page::{self, Place};
 use crate::web::respond;
 use actix_web::HttpRequest;
@@ -35,7 +36,7 @@ async fn show(app: Data<App>, path: Path<String>, request: HttpRequest) -> Answe
         &list,
         share.as_ref(),
         &settings,
-        &address(&request),
+        &lan::base(&request, app.lan.as_deref()),
         &Errors::default(),
     ))
 }
@@ -47,12 +48,6 @@ pub fn list(project: &Project, choices: &[LineChoice]) -> Materials {
         &figures::work_out(&project.plan),
         choices,
     )
-}
-
-/// This server as the browser reached it. The guard has checked the host.
-fn address(request: &HttpRequest) -> String {
-    let info = request.connection_info();
-    format!("{}://{}", info.scheme(), info.host())
 }
 
 fn page(
@@ -171,7 +166,7 @@ async fn save(app: Data<App>, path: Path<String>, body: Body, request: HttpReque
             &list,
             share.as_ref(),
             &settings,
-            &address(&request),
+            &lan::base(&request, app.lan.as_deref()),
             &errors,
         )));
     }
