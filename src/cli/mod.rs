@@ -1,19 +1,19 @@
 //! The command line: starts the notebook, or works out figures from a file.
 
 mod figures;
+mod invite;
 mod logging;
 mod open;
 
 use clap::{Args, Parser, Subcommand};
-use std::net::{IpAddr, Ipv4Addr};
 use std::path::PathBuf;
 use std::process::ExitCode;
 
 /// A maker's notebook that works out the cloth.
 ///
 /// Without a command it opens the notebook and serves it to the browser of
-/// this machine; the address is printed. Stop it with Ctrl-C: everything that
-/// was saved is on disk.
+/// this machine; the address is printed. With --lan a phone of the home network
+/// can use it too. Stop it with Ctrl-C: everything that was saved is on disk.
 #[derive(Parser)]
 #[command(name = "notchbook", version, after_help = EXAMPLES)]
 struct Cli {
@@ -28,6 +28,7 @@ Examples:
   notchbook                                open your notebook (in the folder notchbook of your home)
   notchbook --sample                       open a sample notebook to look round in
   notchbook --folder ~/sewing --port 8080  open another folder, always under the same address
+  notchbook --lan                          open it to the phones you let in, at home
   notchbook figures --plan plan.json       work out a plan without a notebook
   notchbook figures --plan plan.json --format json
 
@@ -45,9 +46,9 @@ struct Open {
     /// Port to listen on; 0 takes any free one.
     #[arg(long, default_value_t = 4517)]
     port: u16,
-    /// Address to listen on. Anything but loopback lets every device of the network in.
-    #[arg(long, default_value_t = IpAddr::V4(Ipv4Addr::LOCALHOST), hide = true)]
-    address: IpAddr,
+    /// Answer in the home network too: prints a code to scan, and lets in the phones that have it.
+    #[arg(long)]
+    lan: bool,
     /// How much to log: error, warn, info, debug, or a filter such as notchbook=debug.
     #[arg(long, global = true, default_value = "info", value_name = "LEVEL")]
     log: String,

@@ -1,9 +1,10 @@
 //! Opening a notebook and serving it.
 
-use super::Open;
+use super::{Open, invite};
 use crate::notebook::{Notebook, SampleFolder};
-use crate::web::{self, Hosts, Options};
+use crate::web::{self, Options};
 use anyhow::{Context, Result, bail};
+use std::io::IsTerminal;
 use std::path::PathBuf;
 
 pub fn run(open: &Open) -> Result<()> {
@@ -22,15 +23,17 @@ pub fn run(open: &Open) -> Result<()> {
         }
     }
     let options = Options {
-        address: open.address,
         port: open.port,
-        hosts: Hosts::default(),
+        lan: open.lan,
     };
     let shown = folder.clone();
     actix_web::rt::System::new()
-        .block_on(web::serve(notebook, options, move |address| {
+        .block_on(web::serve(notebook, options, move |opened| {
             println!("Notebook: {}", shown.display());
-            println!("Open this address in your browser: http://{address}/");
+            println!("Open this address in your browser: http://{}/", opened.address);
+            if let Some(invitation) = &opened.invitation {
+                print!("{}", invite::words(invitation, std::io::stdout().is_terminal()));
+            }
             println!("Stop with Ctrl-C.");
         }))
         .map_err(|error| match error.kind() {

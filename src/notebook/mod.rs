@@ -20,6 +20,8 @@ mod types;
 
 /// The shelf of cloths and remnants.
 mod cloths;
+/// The devices that were let in.
+mod devices;
 /// What a change of a plan does to the figures.
 mod effect;
 /// The log of a project.

@@ -376,3 +376,12 @@ pub struct Share {
     pub project: Id,
     pub made_at: DateTime<Utc>,
 }
+
+/// A phone or another device that was let in from the home network.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Device {
+    pub id: Id,
+    pub name: String,
+    pub made_at: DateTime<Utc>,
+    pub last_seen_at: DateTime<Utc>,
+}

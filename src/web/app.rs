@@ -2,14 +2,18 @@
 
 use super::error::WebError;
 use super::form::Typed;
+use super::lan::Lan;
 use crate::figures::{self, Figures};
 use crate::notebook::{Id, Notebook, NotebookError};
 use crate::plan::Plan;
 use actix_web::web;
+use std::sync::Arc;
 
 #[derive(Clone)]
 pub struct App {
     pub notebook: Notebook,
+    /// There while the home network is listened to.
+    pub lan: Option<Arc<Lan>>,
 }
 
 impl App {

@@ -14,6 +14,9 @@ pub enum WebError {
     NoPage,
     #[error("{0}")]
     Refused(String),
+    /// For the computer the notebook is on, and asked from another device.
+    #[error("This is done on the computer the notebook is on.")]
+    Elsewhere,
     #[error("The notebook is busy. Try again in a moment.")]
     Busy,
     /// A ready page with a form, errors beside its fields and what was typed kept.
@@ -30,6 +33,7 @@ impl ResponseError for WebError {
             WebError::Notebook(NotebookError::Clash { .. } | NotebookError::Stale(_)) => StatusCode::CONFLICT,
             WebError::Notebook(NotebookError::Refused { .. }) | WebError::Form(_) => StatusCode::UNPROCESSABLE_ENTITY,
             WebError::Refused(_) => StatusCode::BAD_REQUEST,
+            WebError::Elsewhere => StatusCode::FORBIDDEN,
             WebError::Busy => StatusCode::SERVICE_UNAVAILABLE,
             WebError::Notebook(_) => StatusCode::INTERNAL_SERVER_ERROR,
         }
@@ -45,6 +49,7 @@ impl ResponseError for WebError {
         let title = match self.status_code() {
             StatusCode::NOT_FOUND => "Not here",
             StatusCode::CONFLICT => "Changed meanwhile",
+            StatusCode::FORBIDDEN => "Not from here",
             _ => "That did not work",
         };
         let body = html! {

@@ -7,12 +7,15 @@ mod components;
 mod error;
 mod form;
 mod guard;
+mod lan;
 mod page;
 mod pages;
+mod pairing;
 mod respond;
 mod server;
 mod upload;
+mod visitor;
 
 pub use app::App;
-pub use guard::Hosts;
-pub use server::{Options, serve};
+pub use pairing::MINUTES as CODE_MINUTES;
+pub use server::{Invitation, Opened, Options, serve};

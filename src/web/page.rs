@@ -23,6 +23,10 @@ pub enum Shelf {
 }
 
 fn frame(title: &str, body_class: &str, body: Markup) -> Markup {
+    frame_with(title, body_class, "notebook.js", body)
+}
+
+fn frame_with(title: &str, body_class: &str, script: &str, body: Markup) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -36,7 +40,7 @@ fn frame(title: &str, body_class: &str, body: Markup) -> Markup {
                 link rel="icon" type="image/svg+xml" href=(address("icon.svg"));
                 link rel="stylesheet" href=(address("style.css"));
                 link rel="stylesheet" href=(address("pages.css"));
-                script src=(address("notebook.js")) defer {}
+                script src=(address(script)) defer {}
             }
             body class=(body_class) { (body) }
         }
@@ -109,6 +113,17 @@ pub fn project(id: Id, title: &str, place: Place, heading: &str, body: Markup) -
 /// A page for viewers, or for errors: no way into the notebook's other parts.
 pub fn plain(title: &str, body: Markup) -> Markup {
     frame(title, "at-plain", html! { main #main { (body) } })
+}
+
+/// A page at the door: it knows nothing of the notebook, and leaves what was
+/// typed and not yet saved on this device alone.
+pub fn door(title: &str, body: Markup) -> Markup {
+    frame_with(
+        title,
+        "at-plain",
+        "pair.js",
+        html! { main #main { div.door { (body) } } },
+    )
 }
 
 /// The notch: a filled triangle on the edge, as pattern pieces have.

@@ -2,34 +2,64 @@
 
 use super::app::App;
 use super::error::WebError;
-use super::guard::{Hosts, guard};
+use super::guard::{CameInBy, guard};
+use super::lan::{self, Lan};
 use super::pages;
 use crate::notebook::Notebook;
 use actix_web::middleware::{Compress, from_fn};
 use actix_web::{App as Actix, HttpServer, web};
-use std::net::{IpAddr, SocketAddr, TcpListener};
+use chrono::Utc;
+use std::net::{Ipv4Addr, SocketAddr, TcpListener};
+use std::sync::Arc;
 
 pub struct Options {
-    pub address: IpAddr,
     /// 0 takes any free port.
     pub port: u16,
-    pub hosts: Hosts,
+    /// Listen to the home network too, and let devices in by a code.
+    pub lan: bool,
+}
+
+/// What there is to tell once connections are taken.
+pub struct Opened {
+    /// On this computer.
+    pub address: SocketAddr,
+    /// With `lan`.
+    pub invitation: Option<Invitation>,
+}
+
+/// How the first device gets in.
+pub struct Invitation {
+    /// Addresses of this computer in its networks, the likeliest first.
+    pub ways: Vec<SocketAddr>,
+    /// What to scan: the likeliest way with the code. None without a network.
+    pub link: Option<String>,
+    /// To be typed.
+    pub code: String,
 }
 
 /// The most a form without a photo may send.
 const FORM: usize = 2 * 1024 * 1024;
 
 /// Serves until Ctrl-C or a termination signal, then finishes what is under
-/// way. `ready` is told the address once connections are taken.
-pub async fn serve(notebook: Notebook, options: Options, ready: impl FnOnce(SocketAddr)) -> std::io::Result<()> {
-    let listener = TcpListener::bind((options.address, options.port))?;
-    let address = listener.local_addr()?;
-    let app = App { notebook };
-    let hosts = options.hosts;
+/// way. `ready` is called once connections are taken.
+pub async fn serve(notebook: Notebook, options: Options, ready: impl FnOnce(&Opened)) -> std::io::Result<()> {
+    // IPv4 alone: its addresses at home end at the router, those of IPv6 may
+    // be reached from everywhere.
+    let address = match options.lan {
+        true => Ipv4Addr::UNSPECIFIED,
+        false => Ipv4Addr::LOCALHOST,
+    };
+    let listener = TcpListener::bind((address, options.port))?;
+    let port = listener.local_addr()?.port();
+    let lan = options.lan.then(|| Arc::new(Lan::new(port)));
+    let opened = Opened {
+        address: (Ipv4Addr::LOCALHOST, port).into(),
+        invitation: lan.as_deref().map(invitation).transpose()?,
+    };
+    let app = App { notebook, lan };
     let server = HttpServer::new(move || {
         Actix::new()
             .app_data(web::Data::new(app.clone()))
-            .app_data(web::Data::new(hosts.clone()))
             .app_data(web::FormConfig::default().limit(FORM).error_handler(|error, _| {
                 tracing::info!(%error, "unreadable form");
                 WebError::Refused("The form could not be read: it is larger than 2 MiB or broken off.".into()).into()
@@ -46,10 +76,26 @@ pub async fn serve(notebook: Notebook, options: Options, ready: impl FnOnce(Sock
     })
     // Two cores are plenty for one maker; photos are worked on in the blocking pool.
     .workers(2)
+    .on_connect(|connection, kept| {
+        let stream = connection.downcast_ref::<actix_web::rt::net::TcpStream>();
+        if let Some(Ok(by)) = stream.map(|s| s.local_addr()) {
+            kept.insert(CameInBy(by.ip()));
+        }
+    })
     .client_request_timeout(std::time::Duration::from_secs(20))
     .shutdown_timeout(10)
     .listen(listener)?
     .run();
-    ready(address);
+    ready(&opened);
     server.await
+}
+
+fn invitation(lan: &Lan) -> std::io::Result<Invitation> {
+    let code = lan.pairing.new_code(Utc::now())?;
+    let ways = lan.ways();
+    Ok(Invitation {
+        link: ways.first().map(|way| lan::link(*way, &code)),
+        ways,
+        code: code.spaced(),
+    })
 }

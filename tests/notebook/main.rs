@@ -6,6 +6,7 @@ mod common;
 mod pictures;
 
 mod bin;
+mod devices;
 mod import;
 mod log;
 mod migrations;

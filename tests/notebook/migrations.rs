@@ -19,6 +19,7 @@ const WEARER: &str = "018f0000-0000-7000-8000-000000000002";
 const SET: &str = "018f0000-0000-7000-8000-000000000003";
 const CLOTH: &str = "018f0000-0000-7000-8000-000000000004";
 const ENTRY: &str = "018f0000-0000-7000-8000-000000000005";
+const DEVICE: &str = "018f0000-0000-7000-8000-000000000006";
 
 fn id(text: &str) -> Id {
     Id::try_parse(text).unwrap()
@@ -39,8 +40,11 @@ fn build(folder: &Path, version: usize) {
     if version >= 2 {
         fill_version_2(&database);
     }
+    if version >= 3 {
+        fill_version_3(&database);
+    }
     assert!(
-        version <= 2,
+        version <= 3,
         "a migration was added: say here what a notebook of version {version} holds, and check it below"
     );
 }
@@ -140,6 +144,14 @@ fn fill_version_2(database: &Connection) {
     }
 }
 
+fn fill_version_3(database: &Connection) {
+    let done = database.execute(
+        "INSERT INTO device VALUES (?1, 'Old phone', ?2, '2026-03-04T05:06:07.000000000Z', '2026-03-05T05:06:07.000000000Z', NULL)",
+        params![DEVICE, PhotoHash::of(b"old-device").0],
+    );
+    assert_eq!(done.unwrap(), 1);
+}
+
 fn check(notebook: &Notebook, version: usize) {
     if version >= 1 {
         let project = notebook.project(id(PROJECT)).unwrap();
@@ -169,6 +181,13 @@ fn check(notebook: &Notebook, version: usize) {
         assert_eq!(notebook.choices(id(PROJECT)).unwrap()[0].remark, "remark");
         assert_eq!(notebook.shared("old-token").unwrap().id, id(PROJECT));
     }
+    if version >= 3 {
+        let devices = notebook.devices().unwrap();
+        let device = devices.iter().find(|d| d.id == id(DEVICE)).unwrap();
+        assert_eq!(device.name, "Old phone");
+        let seen = notebook.device_in("old-device", device.last_seen_at).unwrap();
+        assert_eq!(seen.as_ref(), Some(device));
+    }
 }
 
 /// What a new notebook can do, an old one can.
@@ -182,6 +201,8 @@ fn use_it(notebook: &Notebook) {
     notebook.save_wearer(0, &wearer("New wearer")).unwrap();
     let share = notebook.make_share(project).unwrap();
     assert_eq!(notebook.shared(&share.token).unwrap().id, project);
+    let (device, token) = notebook.add_device("New phone").unwrap();
+    assert_eq!(notebook.device_in(&token, device.made_at).unwrap(), Some(device));
 }
 
 fn version_of(file: &Path) -> i64 {

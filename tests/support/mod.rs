@@ -212,7 +212,7 @@ pub fn reply(answer: Result<ureq::http::Response<ureq::Body>, ureq::Error>) -> R
     }
 }
 
-fn encode(text: &str) -> String {
+pub fn encode(text: &str) -> String {
     text.bytes()
         .map(|b| match b {
             b'A'..=b'Z' | b'a'..=b'z' | b'0'..=b'9' | b'-' | b'_' | b'.' => char::from(b).to_string(),

@@ -5,6 +5,7 @@ mod support;
 
 mod api;
 mod bad_input;
+mod devices;
 mod doors;
 mod log;
 mod plan_forms;

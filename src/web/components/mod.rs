@@ -10,6 +10,7 @@ mod markdown;
 mod panel;
 mod photo;
 mod photo_input;
+mod qr;
 mod swatch;
 
 pub use card::{card, card_with, empty};
@@ -27,4 +28,5 @@ pub use markdown::markdown;
 pub use panel::{panel_drawing, unit_drawing};
 pub use photo::photo;
 pub use photo_input::{PHOTO_FORMATS, photo_input};
+pub use qr::qr;
 pub use swatch::{letter, swatch};

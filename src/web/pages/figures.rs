@@ -1,7 +1,7 @@
 //! All figures of a project: panels, the cut list of each cloth with its
 //! layout drawn, batting and backing, binding; each with its working.
 
-use crate::figures::{BindingFigures, ClothFigures, CutLine, Figures, PatchCut, PieceFigures, Purpose, Shape};
+use crate::figures::{BindingFigures, ClothFigures, CutLine, Figures, PatchCut, PieceFigures, Purpose, Shape, Size};
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::{Notebook, Project};
 use crate::plan::Plan;
@@ -211,7 +211,7 @@ fn left_over(c: &ClothFigures, unit: Unit) -> Markup {
             p.meta { "Left over, worth keeping: "
                 @for (i, r) in list.iter().take(12).enumerate() {
                     @if i > 0 { "; " }
-                    (size(figures::Size { width: r.width, height: r.height }, unit, Round::Down))
+                    (size(Size { width: r.width, height: r.height }, unit, Round::Down))
                 }
                 @if list.len() > 12 { " and " (list.len() - 12) " more" } "." }
         }

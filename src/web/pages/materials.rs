@@ -7,6 +7,7 @@ use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{card, empty};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, LINE, Reader, Typed};
+use crate::web::lan;
 use crate::web::page::{self, Place};
 use crate::web::respond;
 use actix_web::HttpRequest;
@@ -34,7 +35,7 @@ async fn show(app: Data<App>, path: Path<String>, request: HttpRequest) -> Answe
         &list,
         share.as_ref(),
         &settings,
-        &address(&request),
+        &lan::base(&request, app.lan.as_deref()),
         &Errors::default(),
     ))
 }
@@ -42,12 +43,6 @@ async fn show(app: Data<App>, path: Path<String>, request: HttpRequest) -> Answe
 pub async fn list(app: &App, project: &Project, choices: &[LineChoice]) -> Result<Materials, WebError> {
     let figures = app.figures(&project.plan).await?;
     Ok(materials(&project.details, &project.plan, &figures, choices))
-}
-
-/// This server as the browser reached it. The guard has checked the host.
-fn address(request: &HttpRequest) -> String {
-    let info = request.connection_info();
-    format!("{}://{}", info.scheme(), info.host())
 }
 
 fn page(
@@ -172,7 +167,7 @@ async fn save(app: Data<App>, path: Path<String>, body: Body, request: HttpReque
             &list,
             share.as_ref(),
             &settings,
-            &address(&request),
+            &lan::base(&request, app.lan.as_deref()),
             &errors,
         )));
     }

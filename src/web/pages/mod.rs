@@ -3,6 +3,7 @@
 mod allowances;
 mod api;
 mod cloth;
+mod devices;
 mod edges;
 mod figures;
 mod home;
@@ -10,6 +11,7 @@ mod lengths;
 mod log;
 mod materials;
 mod notions;
+mod pair;
 mod part;
 mod photos;
 mod piece;
@@ -23,6 +25,7 @@ mod wearers;
 
 use super::assets;
 use actix_web::web::{ServiceConfig, get, resource};
+pub use pair::turned_away;
 
 pub fn routes(config: &mut ServiceConfig) {
     config.service(resource("/static/{edition}/{name:.+}").route(get().to(assets::serve)));
@@ -42,6 +45,8 @@ pub fn routes(config: &mut ServiceConfig) {
     cloth::routes(config);
     wearers::routes(config);
     settings::routes(config);
+    devices::routes(config);
+    pair::routes(config);
     photos::routes(config);
     lengths::routes(config);
     api::routes(config);

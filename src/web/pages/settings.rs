@@ -1,16 +1,18 @@
-//! The notebook's own page: its name, units and limits, the bin, where it is
-//! kept and how to keep a copy.
+//! The notebook's own page: its name, units and limits, the devices that are
+//! let in, the bin, where it is kept and how to keep a copy.
 
 use crate::figures::allowance_sources;
 use crate::measure::Unit;
-use crate::notebook::{Notebook, ProjectCard, Settings};
+use crate::notebook::{Device, Notebook, ProjectCard, Settings};
 use crate::web::app::{App, Body, typed};
 use crate::web::components::{ReturnTo, card, choice, errors_summary, number, save_bar, text};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, NAME, Reader, Shown, Typed, word};
 use crate::web::page::{self, Shelf};
+use crate::web::pages::devices::devices_card;
 use crate::web::respond;
-use actix_web::web::{Data, Query, ServiceConfig, get, post, resource};
+use crate::web::visitor::Visitor;
+use actix_web::web::{Data, Query, ReqData, ServiceConfig, get, post, resource};
 use maud::{Markup, html};
 
 pub fn routes(config: &mut ServiceConfig) {
@@ -27,30 +29,37 @@ struct Around {
     settings: Settings,
     bin: Vec<ProjectCard>,
     folder: String,
+    devices: Vec<Device>,
+    visitor: Visitor,
+    lan: bool,
 }
 
-async fn load(app: &App) -> Result<Around, WebError> {
-    app.ask(|n: &Notebook| {
+async fn load(app: &App, visitor: &Visitor) -> Result<Around, WebError> {
+    let (visitor, lan) = (visitor.clone(), app.lan.is_some());
+    app.ask(move |n: &Notebook| {
         Ok(Around {
             settings: n.settings()?,
             bin: n.binned_projects()?,
             folder: n.folder().display().to_string(),
+            devices: n.devices()?,
+            visitor,
+            lan,
         })
     })
     .await
 }
 
-async fn show(app: Data<App>, asked: Query<Asked>) -> Answer {
-    let around = load(&app).await?;
+async fn show(app: Data<App>, asked: Query<Asked>, visitor: ReqData<Visitor>) -> Answer {
+    let around = load(&app, &visitor).await?;
     let form = Shown::from(filled(&around.settings));
     respond::page(settings_page(&around, &form, asked.saved.is_some()))
 }
 
-async fn save(app: Data<App>, body: Body) -> Answer {
+async fn save(app: Data<App>, body: Body, visitor: ReqData<Visitor>) -> Answer {
     let typed = typed(body);
     let (settings, errors) = read(&typed);
     if !errors.is_empty() {
-        let around = load(&app).await?;
+        let around = load(&app, &visitor).await?;
         return Err(WebError::Form(settings_page(&around, &Shown { typed, errors }, false)));
     }
     app.ask(move |n: &Notebook| n.save_settings(&settings)).await?;
@@ -93,6 +102,7 @@ fn settings_page(around: &Around, form: &Shown, saved: bool) -> Markup {
                 (card("notebook", "This notebook", fields(form)))
                 (save_bar("Save", &ReturnTo { href: "/", label: "To the projects" }))
             }
+            (devices_card(&around.devices, &around.visitor, around.lan))
             (bin_card(&around.bin))
             (allowances_card())
             (kept_card(&around.folder))
