@@ -6,4 +6,5 @@ mod support;
 
 mod driver;
 mod job;
+mod pairing;
 mod sample;
