@@ -40,6 +40,11 @@ pub async fn guard(
     request: ServiceRequest,
     next: Next<impl MessageBody + 'static>,
 ) -> Result<ServiceResponse<impl MessageBody>, Error> {
+    let loopback = request
+        .headers()
+        .get(header::HOST)
+        .and_then(|h| h.to_str().ok())
+        .is_some_and(|h| is_loopback_name(host_name(h)));
     let mut response = match let_in(&request).await {
         Ok(visitor) => {
             request.extensions_mut().insert(visitor);
@@ -56,11 +61,17 @@ pub async fn guard(
         ),
         ("x-content-type-options", "nosniff"),
         ("referrer-policy", "same-origin"),
-        ("cross-origin-opener-policy", "same-origin"),
     ] {
         headers.insert(
             header::HeaderName::from_static(name),
             header::HeaderValue::from_static(value),
+        );
+    }
+    // Browsers heed it on a loopback name only, and complain elsewhere on plain http.
+    if loopback {
+        headers.insert(
+            header::HeaderName::from_static("cross-origin-opener-policy"),
+            header::HeaderValue::from_static("same-origin"),
         );
     }
     Ok(response)
@@ -94,7 +105,7 @@ async fn let_in(request: &ServiceRequest) -> Result<Visitor, HttpResponse> {
                 Ok(Some(device)) => Ok(Visitor::Device(device)),
                 Ok(None) => {
                     tracing::debug!(peer = %visit.peer, path = visit.path, "not let in");
-                    Err(turned_away(visit.path))
+                    Err(turned_away(visit.method, visit.path))
                 }
                 Err(error) => Err(error.error_response()),
             }

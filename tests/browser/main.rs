@@ -7,4 +7,5 @@ mod support;
 mod driver;
 mod job;
 mod kept;
+mod pairing;
 mod sample;

@@ -6,8 +6,9 @@
 //! computer, so it must be let in all the same. Where who asks is decided,
 //! `src/web/guard.rs`, every case is tested by itself.
 
-use crate::plan_forms::begun;
+use crate::plan_forms::{PIECE, begun, save};
 use crate::support::{Reply, Server, agent, encode, reply};
+use std::io::{BufRead, BufReader};
 use std::net::{IpAddr, Ipv4Addr};
 
 fn elsewhere() -> Option<Ipv4Addr> {
@@ -268,6 +269,9 @@ fn a_device_is_renamed_and_shut_out_at_once() {
 
     assert_eq!(server.post(&format!("{place}/revoke"), &[]).status, 303);
     assert_eq!(tablet.get("/").status, 403);
+    assert!(!tablet.get("/").text().contains("This was not saved"));
+    let sent = tablet.post("/cloth/new", &[("name", "Wool")]).text();
+    assert!(sent.contains("This was not saved. When the device is let in"), "{sent}");
     assert_eq!(
         tablet
             .post("/projects/new", &[("title", "x"), ("state", "planning")])
@@ -333,7 +337,16 @@ fn letting_in_is_for_the_computer_itself() {
 #[test]
 fn shared_pages_open_to_viewers_at_home() {
     let server = lan();
-    let (project, cloth, _) = begun(&server);
+    let (project, cloth, piece) = begun(&server);
+    let mut fields = PIECE.to_vec();
+    fields.retain(|(name, _)| *name != "face");
+    fields.extend([
+        ("face", "square"),
+        ("finished", "4 in"),
+        ("arrangement", "all-alike"),
+        ("a-square-0", cloth.as_str()),
+    ]);
+    assert_eq!(save(&server, &format!("{project}/pieces/{piece}"), &fields).status, 303);
     let line = format!("cloth/{cloth}");
     let made = server.post(
         &format!("{project}/materials"),
@@ -375,4 +388,42 @@ fn without_the_word_only_this_computer_is_answered() {
     assert_eq!(server.post("/settings/let-in", &[]).status, 404);
     let tried = server.post("/pair", &[("code", "0000-0000-0000"), ("name", "Phone")]);
     assert_eq!(tried.status, 404);
+}
+
+#[test]
+fn neither_code_nor_cookie_is_in_the_log() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let log = folder.path().join("log");
+    let mut child = std::process::Command::new(env!("CARGO_BIN_EXE_notchbook"))
+        .args(["--lan", "--port", "0", "--log", "trace", "--folder"])
+        .arg(folder.path().join("notebook"))
+        .stdout(std::process::Stdio::piped())
+        .stderr(std::fs::File::create(&log).expect("a log"))
+        .spawn()
+        .expect("the program starts");
+    let mut lines = BufReader::new(child.stdout.take().expect("its output")).lines();
+    let mut after = |mark: &str| {
+        let line = lines.find_map(|l| l.expect("a line").split_once(mark).map(|(_, rest)| rest.to_string()));
+        line.unwrap_or_else(|| panic!("it says {mark}"))
+    };
+    let port = after("http://127.0.0.1:").trim_end_matches('/').to_string();
+    let code = after("type the code ").trim_end_matches('.').to_string();
+    let ip = elsewhere().unwrap_or(Ipv4Addr::new(127, 0, 0, 2));
+    let mut phone = Phone {
+        host: format!("{ip}:{port}"),
+        cookie: String::new(),
+    };
+    let wrong = phone.pair("0000-0000-0000", "Phone").status;
+    // What the terminal says is good.
+    let right = phone.pair(&code, "Phone").status;
+    let home = phone.get("/").status;
+    let _ = child.kill();
+    let _ = child.wait();
+    assert_eq!((wrong, right, home), (422, 303, 200));
+    let log = std::fs::read_to_string(log).expect("the log");
+    assert!(log.contains("a device was let in") && log.contains("/pair"), "{log}");
+    let token = phone.cookie.split('=').nth(1).expect("a token");
+    for secret in [code.as_str(), &code.replace('-', ""), token] {
+        assert!(!log.contains(secret), "{log}");
+    }
 }

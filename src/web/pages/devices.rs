@@ -116,7 +116,7 @@ fn device_page(device: &Device, visitor: &Visitor, form: &Shown) -> Markup {
             h1 { (device.name) }
             form method="post" {
                 (errors_summary(form))
-                (card("device", "Name", html! {
+                (card("device", "The device", html! {
                     (text(form, "name", "Name", "", "text"))
                     p.meta { "Let in " (moment(device.made_at)) ", last seen " (moment(device.last_seen_at)) "." }
                 }))
@@ -184,14 +184,14 @@ fn let_in(lan: &Lan, code: Option<Code>) -> Markup {
                 (new_code("Make another code"))
             })),
         }
-        section.card {
+        (card("network", "In the home network", html! {
             @if ways.len() > 1 {
                 p { "If the phone cannot reach this address, try:" }
                 ul.ways { @for way in &ways[1..] { li { code { "http://" (way) "/pair" } } } }
             }
-            p.hint { "The phone must be in the same home network. A firewall on this computer may have to let port " (lan.port) " in." }
-            p.hint { "The notebook speaks plain http: anyone in the same network could read along. Use it at home only." }
-        }
+            p { "The phone must be in the same network. A firewall on this computer may have to let port " (lan.port) " in." }
+            p { "The notebook speaks plain http: anyone in the same network could read along. Use it at home only." }
+        }))
     }
 }
 

@@ -12,7 +12,7 @@ use crate::web::page;
 use crate::web::pairing::{MINUTES, Outcome};
 use crate::web::respond;
 use crate::web::visitor::{self, Visitor};
-use actix_web::http::{StatusCode, header};
+use actix_web::http::{Method, StatusCode, header};
 use actix_web::web::{Data, FormConfig, ReqData, ServiceConfig, get, post, resource};
 use actix_web::{HttpRequest, HttpResponse};
 use chrono::Utc;
@@ -43,7 +43,7 @@ async fn show(app: Data<App>, visitor: ReqData<Visitor>, request: HttpRequest) -
             device.name
         )));
     }
-    respond::page(door_page("Let this device in", &fresh(&request)))
+    respond::page(door_page("Let this device in", &fresh(), html! {}))
 }
 
 /// Anyone may ask; only a good code has an effect.
@@ -82,33 +82,34 @@ async fn pair(app: Data<App>, body: Body, request: HttpRequest) -> Answer {
         }
     }
     let form = Shown { typed, errors };
-    Ok(respond::page_with(status, door_page("Let this device in", &form)))
+    Ok(respond::page_with(
+        status,
+        door_page("Let this device in", &form, html! {}),
+    ))
 }
 
 /// The answer to a device that is not let in, whatever it asked for.
-pub fn turned_away(path: &str) -> HttpResponse {
+pub fn turned_away(method: &Method, path: &str) -> HttpResponse {
     if path.starts_with("/api/") {
         return HttpResponse::Forbidden()
             .insert_header((header::CACHE_CONTROL, "no-store"))
             .json(serde_json::json!({ "error": "This device is not let in. Open /pair in its browser." }));
     }
-    let mut form = Shown::default();
-    form.typed.set("name", PHONE);
-    respond::page_with(StatusCode::FORBIDDEN, door_page("This device is not let in", &form))
+    let sent = *method == Method::POST;
+    let note = html! {
+        @if sent { p.hint { "This was not saved. When the device is let in, open the form again: this browser keeps what was typed in it. Photos must be chosen anew." } }
+    };
+    let page = door_page("This device is not let in", &fresh(), note);
+    respond::page_with(StatusCode::FORBIDDEN, page)
 }
 
-const PHONE: &str = "Phone";
-
-fn fresh(request: &HttpRequest) -> Shown {
-    let agent = request.headers().get(header::USER_AGENT).and_then(|a| a.to_str().ok());
-    // The word all browsers of phones use.
-    let phone = agent.is_none_or(|a| a.contains("Mobi"));
+fn fresh() -> Shown {
     let mut form = Shown::default();
-    form.typed.set("name", if phone { PHONE } else { "Tablet or computer" });
+    form.typed.set("name", "Phone");
     form
 }
 
-fn door_page(heading: &str, form: &Shown) -> Markup {
+fn door_page(heading: &str, form: &Shown, note: Markup) -> Markup {
     page::door(
         heading,
         html! {
@@ -121,7 +122,7 @@ fn door_page(heading: &str, form: &Shown) -> Markup {
                     p.actions { button.button.primary type="submit" { "Let this device in" } }
                 }
             }
-            p.hint { "What was typed in a form of the notebook and is not saved yet is still on this device, and comes back when its page is opened again." }
+            (note)
         },
     )
 }
