@@ -62,6 +62,10 @@ function withSign(value) {
   return `-${text.replace(/^\+/, "")}`;
 }
 
+/* The keys stay until another length field has the cursor: taken away at once,
+   what is being tapped below them would slip from under the finger. */
+let closeKeys;
+
 function lengthField(input) {
   const reads = document.createElement("p");
   reads.className = "reads";
@@ -70,28 +74,33 @@ function lengthField(input) {
   const unit = input.form?.dataset.unit || "in";
   const read = quiet(180, async () => {
     const text = input.value.trim();
-    if (!text) { reads.textContent = ""; return; }
+    clearTimeout(complaint);
+    if (!text) { say("", false); return; }
     try {
       const answer = await fetch(`/length?${new URLSearchParams({ text, unit })}`);
       const said = await answer.json();
       if (input.value.trim() !== text) return;
-      reads.textContent = said.ok ? `= ${said.text}` : said.text;
-      reads.classList.toggle("bad", !said.ok);
-    } catch { reads.textContent = ""; }
+      if (said.ok) say(`= ${said.text}`, false);
+      // Half a length is no mistake yet: "3 y" may become "3 yd".
+      else { say("", false); complaint = setTimeout(say, 1200, said.text, true); }
+    } catch { say("", false); }
   });
+  let complaint;
+  const say = (text, bad) => { clearTimeout(complaint); reads.textContent = text; reads.classList.toggle("bad", bad); };
   // Fields in a row share the width of the row for their keys.
   const row = input.closest(".pair, .trio, .wide-narrow, .two, .alteration-row, .measure-fields");
   let keys;
-  let going;
+  const close = () => { keys.remove(); reads.classList.remove("open"); };
   input.addEventListener("focus", () => {
-    clearTimeout(going);
+    if (closeKeys !== close) closeKeys?.();
+    closeKeys = close;
     keys ??= lengthKeys(input);
     (row ?? reads).after(keys);
+    // Room for a line before the first digit, so that nothing jumps while typing.
+    reads.classList.add("open");
     read();
   });
-  // Not at once: what is being tapped must not slip away from under the finger.
-  input.addEventListener("blur", () => { going = setTimeout(() => keys?.remove(), all("[data-length]").includes(document.activeElement) ? 0 : 250); });
-  input.addEventListener("input", read);
+  input.addEventListener("input", () => { clearTimeout(complaint); read(); });
 }
 
 /* Live figures: the form as it stands is worked out, nothing is saved. */

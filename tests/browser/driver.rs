@@ -201,6 +201,7 @@ impl Browser {
             }
             tokio::time::sleep(Duration::from_millis(100)).await;
         }
+        self.picture("never said").await;
         panic!("{css} never said {part}; it says: {last}");
     }
 
