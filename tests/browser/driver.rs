@@ -256,6 +256,11 @@ impl Browser {
         assert_eq!(found, json!([]), "{what} on {}: {found:#}", self.screen.name);
     }
 
+    /// Leaves aside what the console said so far.
+    pub async fn forget_console(&self) {
+        let _ = self.client.issue_cmd(BrowserLog).await;
+    }
+
     async fn check_console(&self, what: &str) {
         let log = self.client.issue_cmd(BrowserLog).await.expect("the console's log");
         let bad: Vec<&Value> = log
