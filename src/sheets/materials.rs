@@ -4,7 +4,7 @@
 
 use crate::figures::{ClothFigures, Figures, Purpose};
 use crate::measure::Round;
-use crate::notebook::{LineChoice, ProjectDetails};
+use crate::notebook::{LineChoice, PhotoHash, ProjectDetails};
 use crate::plan::{Alteration, ClothKind, NotionKind, Plan};
 use sha2::{Digest, Sha256};
 
@@ -32,13 +32,17 @@ pub struct Section {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Materials {
     pub title: String,
-    /// The cover picture is shown too.
-    pub picture: bool,
+    /// What viewers read in place of the project's title, where the maker gave it.
+    pub title_for_viewers: String,
+    /// The pictures that were ticked: these very ones, whatever is added later.
+    pub pictures: Vec<PhotoHash>,
     pub sections: Vec<Section>,
 }
 
-/// The key of the cover picture: not shown until it is ticked.
-const PICTURE: &str = "picture";
+/// The key of a ticked picture is this and its hash.
+pub const PICTURE: &str = "picture/";
+/// The key under which the title for viewers stands, as its remark.
+pub const TITLE: &str = "title";
 
 /// Every line there is, with the maker's choices put in. Before the first
 /// choice everything but the picture and the alterations is ticked, as a
@@ -84,9 +88,23 @@ pub fn materials(details: &ProjectDetails, plan: &Plan, figures: &Figures, choic
             line.shown = false;
         }
     }
+    let title_for_viewers = choices
+        .iter()
+        .find(|c| c.key == TITLE)
+        .map(|c| c.remark.clone())
+        .unwrap_or_default();
     Materials {
-        title: details.title.clone(),
-        picture: choices.iter().any(|c| c.key == PICTURE && c.shown),
+        title: if title_for_viewers.is_empty() {
+            details.title.clone()
+        } else {
+            title_for_viewers.clone()
+        },
+        title_for_viewers,
+        pictures: choices
+            .iter()
+            .filter(|c| c.shown)
+            .filter_map(|c| Some(PhotoHash(c.key.strip_prefix(PICTURE)?.to_string())))
+            .collect(),
         sections,
     }
 }

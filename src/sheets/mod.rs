@@ -3,4 +3,4 @@
 
 mod materials;
 
-pub use materials::{Line, Materials, Section, materials};
+pub use materials::{Line, Materials, PICTURE, Section, TITLE, materials};

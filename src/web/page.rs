@@ -33,6 +33,8 @@ fn frame_with(title: &str, body_class: &str, script: &str, body: Markup) -> Mark
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
+                // Neither a private notebook nor a page by a random link belongs into a search engine.
+                meta name="robots" content="noindex";
                 meta name="color-scheme" content="light dark";
                 meta name="theme-color" content="#f2f4f3" media="(prefers-color-scheme: light)";
                 meta name="theme-color" content="#12162b" media="(prefers-color-scheme: dark)";

@@ -83,3 +83,67 @@ fn page_text(server: &Server, project: &str) -> String {
     let rest = &page[start..];
     rest[..rest.find("</textarea>").expect("its end")].to_string()
 }
+
+/// The pages of a project with one shown line and what is chosen besides.
+fn shared(server: &Server, project: &str, cloth: &str, more: &[(&str, &str)]) -> String {
+    let key = format!("cloth/{cloth}");
+    let mut fields = vec![("line", key.as_str()), ("show", key.as_str()), ("then", "share")];
+    fields.extend_from_slice(more);
+    assert_eq!(server.post(&format!("{project}/materials"), &fields).status, 303);
+    let page = server.get(&format!("{project}/materials")).body;
+    let at = page.find("/s/").expect("a link");
+    page[at..].chars().take_while(|c| *c != '"').collect()
+}
+
+fn jpeg(shade: u8) -> Vec<u8> {
+    let mut bytes = std::io::Cursor::new(Vec::new());
+    let picture = image::RgbImage::from_pixel(320, 240, image::Rgb([shade, 90, 60]));
+    picture.write_to(&mut bytes, image::ImageFormat::Jpeg).expect("a JPEG");
+    bytes.into_inner()
+}
+
+fn add_photo(server: &Server, project: &str, name: &str, bytes: &[u8]) {
+    let sent = server.post_files(&format!("{project}/log/add/photo"), &[], &[("photos", name, bytes)]);
+    assert_eq!(sent.status, 303, "{}", sent.body);
+}
+
+#[test]
+fn a_ticked_picture_stays_that_picture() {
+    let server = Server::empty();
+    let (project, cloth, _) = begun(&server);
+    add_photo(&server, &project, "first.jpg", &jpeg(200));
+    let page = server.get(&format!("{project}/materials")).body;
+    let mark = "name=\"picture\" value=\"";
+    let at = page.find(mark).expect("the picture can be ticked") + mark.len();
+    let hash: String = page[at..].chars().take_while(|c| *c != '"').collect();
+    assert!(
+        !page[at..at + 90].contains("checked"),
+        "no picture is shown until it is ticked"
+    );
+    let address = shared(
+        &server,
+        &project,
+        &cloth,
+        &[("picture", &hash), ("title", "A vest in squares")],
+    );
+
+    let before = server.get(&address);
+    assert!(before.text().contains("A vest in squares") && !before.text().contains("Test vest"));
+    assert!(before.body.contains("noindex"));
+    assert_eq!(
+        server.get(&format!("{address}/pictures/1")).header("content-type"),
+        "image/jpeg"
+    );
+    // A later photo of the log is the project's picture now, but nobody ticked it.
+    add_photo(&server, &project, "second.jpg", &jpeg(20));
+    let after = server.get(&address);
+    assert_eq!(after.body.matches("/pictures/").count(), 1);
+    assert_eq!(server.get(&format!("{address}/pictures/2")).status, 404);
+    assert_eq!(server.get(&format!("{address}/pictures/0")).status, 404);
+    let page = server.get(&format!("{project}/materials")).body;
+    assert_eq!(
+        page.matches(mark).count(),
+        2,
+        "the new one stands beside the ticked one"
+    );
+}

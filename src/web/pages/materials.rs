@@ -2,11 +2,11 @@
 //! a random link.
 
 use crate::notebook::{LineChoice, Notebook, Project, Settings, Share};
-use crate::sheets::{Line, Materials, materials};
+use crate::sheets::{Line, Materials, PICTURE, TITLE, materials};
 use crate::web::app::{App, Body, id, typed};
-use crate::web::components::{card, empty};
+use crate::web::components::{card, empty, swatch};
 use crate::web::error::{Answer, WebError};
-use crate::web::form::{Errors, LINE, Reader, Typed};
+use crate::web::form::{Errors, LINE, NAME, Reader, Typed};
 use crate::web::lan;
 use crate::web::page::{self, Place};
 use crate::web::respond;
@@ -69,14 +69,16 @@ fn page(
                     a href="#text" { "Text" }
                     a href="#share" { "Page" }
                 }
-                form method="post" {
+                form method="post" data-keep=(format!("{id}/materials")) {
                     (card("what", "What viewers may see", html! {
                         p.hint { "Amounts are for making the same piece anew, at the cloth's own width. Prices, wearers and private notes are never in this list." }
                         @if !errors.is_empty() { div.error role="alert" { @for (_, message) in &errors.0 { p { (message) } } } }
-                        div.field.switch { label {
-                            input type="checkbox" name="picture" value="yes" checked[list.picture];
-                            span { "The project's picture" }
-                        } }
+                        div.field {
+                            label for="viewers-title" { "Title for viewers" }
+                            input type="text" id="viewers-title" name="title" value=(list.title_for_viewers) placeholder=(project.details.title) autocomplete="off";
+                            p.hint { "Leave empty for the project's own title." }
+                        }
+                        (pictures(project, list))
                         @for section in &list.sections {
                             h3 { (section.heading) }
                             ul.rows { @for l in &section.lines { li { (choice(l)) } } }
@@ -92,6 +94,23 @@ fn page(
             }
         },
     )
+}
+
+/// The pictures ticked before, and the project's picture of now.
+fn pictures(project: &Project, list: &Materials) -> Markup {
+    let mut all = list.pictures.clone();
+    all.extend(project.photo.iter().filter(|p| !list.pictures.contains(p)).cloned());
+    html! {
+        @for (i, hash) in all.iter().enumerate() {
+            div.material {
+                label.pick {
+                    input type="checkbox" name="picture" value=(hash.0) checked[list.pictures.contains(hash)];
+                    span { (swatch("", None, Some(hash))) }
+                    span { @if all.len() == 1 { "Show this picture" } @else { "Show picture " (i + 1) } }
+                }
+            }
+        }
+    }
 }
 
 fn choice(l: &Line) -> Markup {
@@ -197,10 +216,17 @@ fn read(typed: &Typed) -> (Vec<LineChoice>, Errors) {
             key,
         })
         .collect();
+    for hash in typed.all("picture").take(20).filter_map(super::photos::hash) {
+        choices.push(LineChoice {
+            key: format!("{PICTURE}{}", hash.0),
+            shown: true,
+            remark: String::new(),
+        });
+    }
     choices.push(LineChoice {
-        key: "picture".into(),
-        shown: typed.ticked("picture"),
-        remark: String::new(),
+        key: TITLE.into(),
+        shown: true,
+        remark: r.line("title", NAME),
     });
     (choices, r.errors)
 }

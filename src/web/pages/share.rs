@@ -14,7 +14,7 @@ use maud::html;
 pub fn routes(config: &mut ServiceConfig) {
     config
         .service(resource("/s/{token}").route(get().to(show)))
-        .service(resource("/s/{token}/picture").route(get().to(picture)));
+        .service(resource("/s/{token}/pictures/{number}").route(get().to(picture)));
 }
 
 async fn show(app: Data<App>, path: Path<String>) -> Answer {
@@ -33,7 +33,9 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
         html! {
             article.shared {
                 h1 { (list.title) }
-                @if list.picture && project.photo.is_some() { div.project-cover { img src=(format!("{address}/picture")) alt=(list.title); } }
+                @for i in 0..list.pictures.len() {
+                    div.project-cover { img src=(format!("{address}/pictures/{}", i + 1)) alt=(format!("{}, picture {}", list.title, i + 1)); }
+                }
                 @for section in list.shown() {
                     section.card {
                         h2 { (section.heading) }
@@ -54,8 +56,9 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
     ))
 }
 
-async fn picture(app: Data<App>, path: Path<String>, request: HttpRequest) -> Answer {
-    let token = path.into_inner();
+/// Only the pictures that were ticked, by their number in the list.
+async fn picture(app: Data<App>, path: Path<(String, usize)>, request: HttpRequest) -> Answer {
+    let (token, number) = path.into_inner();
     let (project, choices) = app
         .ask(move |n: &Notebook| {
             let project = n.shared(&token)?;
@@ -63,8 +66,12 @@ async fn picture(app: Data<App>, path: Path<String>, request: HttpRequest) -> An
             Ok((project, choices))
         })
         .await?;
-    let shown = super::materials::list(&app, &project, &choices).await?.picture;
-    let hash = project.photo.filter(|_| shown).ok_or(WebError::NoPage)?;
+    let pictures = super::materials::list(&app, &project, &choices).await?.pictures;
+    let hash = number
+        .checked_sub(1)
+        .and_then(|i| pictures.get(i))
+        .cloned()
+        .ok_or(WebError::NoPage)?;
     let file = app
         .ask(move |n: &Notebook| n.photo_file(&hash, PhotoSize::Page))
         .await?;
