@@ -19,6 +19,12 @@ pub struct AllowanceSource {
 }
 
 impl AllowanceSource {
+    fn is_default(&self, allowances: &Allowances, unit: Unit) -> bool {
+        let defaults = [Allowances::for_unit(Unit::Inch), Allowances::for_unit(Unit::Cm)];
+        let now = self.value(allowances, unit);
+        defaults.iter().any(|d| self.value(d, unit) == now)
+    }
+
     /// What stands in this plan, in words.
     pub fn value(&self, allowances: &Allowances, unit: Unit) -> String {
         let show = |length: Length| length.both(unit, Round::Nearest);
@@ -135,7 +141,11 @@ pub(super) fn used(allowances: &Allowances, unit: Unit, fields: &[&str]) -> Vec<
         .map(|source| AllowanceUsed {
             name: source.label.into(),
             value: source.value(allowances, unit),
-            source: source.source.into(),
+            // Where the default comes from is said of the default only.
+            source: match source.is_default(allowances, unit) {
+                true => source.source.into(),
+                false => format!("set for this project; the default is {}", source.default),
+            },
         })
         .collect()
 }
@@ -143,6 +153,16 @@ pub(super) fn used(allowances: &Allowances, unit: Unit, fields: &[&str]) -> Vec<
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_changed_allowance_does_not_cite_the_default() {
+        let mut changed = Allowances::default();
+        changed.batting_overage = Length::whole_inches(2);
+        let used = used(&changed, Unit::Inch, &["batting_overage", "seam"]);
+        let of = |name: &str| used.iter().find(|u| u.name.starts_with(name)).unwrap().source.clone();
+        assert!(of("Batting").starts_with("set for this project"), "{used:?}");
+        assert!(of("Seam").contains("Combs"), "{used:?}");
+    }
 
     #[test]
     fn every_allowance_of_a_plan_has_a_source() {

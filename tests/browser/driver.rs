@@ -82,6 +82,24 @@ impl Browser {
         self.click_at(Locator::Css(css)).await;
     }
 
+    /// Ticks a box by its words, and sees that it is ticked: figures that
+    /// arrive meanwhile may move it from under the pointer.
+    pub async fn tick(&self, name: &str) {
+        for _ in 0..5 {
+            let ticked = self
+                .script(
+                    "return document.querySelector(`[name=\"${arguments[0]}\"]`).checked",
+                    vec![json!(name)],
+                )
+                .await;
+            if ticked == json!(true) {
+                return;
+            }
+            self.click(&format!("label:has([name=\"{name}\"])")).await;
+        }
+        panic!("{name} cannot be ticked");
+    }
+
     /// Clicks the link or button with these words.
     pub async fn press(&self, words: &str) {
         let xpath = format!(

@@ -62,7 +62,7 @@ async fn enter_a_piece(b: &Browser) {
     b.press("Add the first piece").await;
     b.type_in("name", "Front").await;
     b.type_in("cut_count", "2").await;
-    b.click("label:has([name=mirrored])").await;
+    b.tick("mirrored").await;
     b.type_in("width", "12 1/0").await;
     b.type_in("height", "20").await;
     b.press("Save").await;
@@ -135,7 +135,7 @@ async fn choose_the_patchwork(b: &Browser) {
     b.check("3 a unit larger than the piece").await;
     b.type_in("finished", "4 in").await;
     b.type_in("margin", "1").await;
-    b.click("label:has([name=quilted])").await;
+    b.tick("quilted").await;
     b.type_in("take_up", "100").await;
     b.press("Save").await;
     b.until("#take_up-error", "%").await;
@@ -164,7 +164,7 @@ async fn bind_the_edges(b: &Browser) {
     b.type_in("name", "Armhole").await;
     b.type_in("length", "21").await;
     b.type_in("count", "2").await;
-    b.click("label:has([name=closed])").await;
+    b.tick("closed").await;
     b.check("4 edge form").await;
     b.press("Save").await;
     b.until("#edges", "Armhole").await;

@@ -18,7 +18,7 @@ async fn what_is_typed_outlives_a_reload_and_a_dead_server() {
     b.type_in("alt_by_0", "+1/2").await;
     b.press("Another alteration").await;
     b.type_in("alt_by_1", "-1 cm").await;
-    b.click("label:has([name=on_fold])").await;
+    b.tick("on_fold").await;
     tokio::time::sleep(Duration::from_millis(500)).await;
 
     b.client.refresh().await.expect("reloaded");

@@ -145,7 +145,7 @@ fn fields(form: &Shown, plan: &Plan) -> Markup {
             p.hint { "The rectangle round the pattern piece, seam allowances included. Of a mirrored pair, count both." }
             div.two {
                 (switch(form, "mirrored", "Mirrored pair", "Half of them are cut with the pattern turned over."))
-                (switch(form, "on_fold", "On the fold", "The width is measured to the fold; the piece is twice as wide."))
+                (switch(form, "on_fold", "On the fold", "The width is measured to the fold; the piece is twice as wide, and an alteration in width counts on both halves."))
             }
         }))
         (card("alterations", "Alterations", html! {
