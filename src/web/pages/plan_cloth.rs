@@ -245,7 +245,7 @@ fn fields(form: &Shown) -> Markup {
             (switch(form, "one_way", "One-way print or nap", "Nothing is turned on it when it is laid out."))
         }))
         (card("remnants", "Remnants of it", html! {
-            p.hint { "Leftover rectangles, used before the length: across is from selvage to selvage. Clear a row to take it out." }
+            p.hint { "Leftover rectangles with straight edges, washed, used before the length: across is from selvage to selvage. Clear a row to take it out." }
             @for i in 0..remnant_rows(&form.typed) {
                 fieldset.remnant data-row {
                     legend.quiet { "Remnant " (i + 1) }

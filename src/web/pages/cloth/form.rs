@@ -172,7 +172,7 @@ pub fn fields(form: &Shown, settings: &Settings) -> Markup {
             }
         }))
         (card("remnants", "Remnants of it", html! {
-            p.hint { "Leftover rectangles, used before the length: across is from selvage to selvage. Clear a row to take it out." }
+            p.hint { "Leftover rectangles with straight edges, washed, used before the length: across is from selvage to selvage. Clear a row to take it out." }
             @for i in 0..remnant_rows(&form.typed) { (remnant_row(form, i)) }
             button.button.quiet type="button" hidden data-add-row { "Another remnant" }
         }))
