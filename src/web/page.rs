@@ -98,7 +98,6 @@ pub fn project(id: Id, title: &str, place: Place, heading: &str, body: Markup) -
                 a.mark href="/" { (mark()) span { "Projects" } }
                 a.project-title href=(format!("/projects/{id}")) { (title) }
             }
-            main #main { (body) }
             nav.project-nav aria-label="Project" {
                 @for (at, href, name) in &places[..2] {
                     a href=(href) aria-current=[(*at == place).then_some("page")] { (icon(name)) span { (name) } }
@@ -108,6 +107,7 @@ pub fn project(id: Id, title: &str, place: Place, heading: &str, body: Markup) -
                     a href=(href) aria-current=[(*at == place).then_some("page")] { (icon(name)) span { (name) } }
                 }
             }
+            main #main { (body) }
         },
     )
 }

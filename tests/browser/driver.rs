@@ -24,6 +24,13 @@ pub const PHONE: Screen = Screen {
     height: 844,
     phone: true,
 };
+/// The narrowest screen that must do.
+pub const NARROW: Screen = Screen {
+    name: "narrow",
+    width: 320,
+    height: 640,
+    phone: true,
+};
 pub const LAPTOP: Screen = Screen {
     name: "laptop",
     width: 1280,
@@ -219,7 +226,6 @@ impl Browser {
             }
             tokio::time::sleep(Duration::from_millis(100)).await;
         }
-        self.picture("never said").await;
         panic!("{css} never said {part}; it says: {last}");
     }
 
@@ -241,9 +247,42 @@ impl Browser {
             "{what} on {}: the page is wider than the screen: {wide}",
             self.screen.name
         );
+        self.check_cut_off(what).await;
         self.check_axe(what).await;
         self.check_console(what).await;
         self.picture(what).await;
+    }
+
+    /// No number or word reaches out of its place, lies over another, or is
+    /// squeezed until it breaks letter by letter.
+    pub async fn check_cut_off(&self, what: &str) {
+        let found = self
+            .script(
+                "const out = [];
+                 const say = (why, e) => out.push(why + ': ' + e.className + ' ' + e.textContent.trim().slice(0, 60));
+                 const seen = e => e.getClientRects().length > 0 && getComputedStyle(e).clipPath === 'none';
+                 const box = e => e.getBoundingClientRect();
+                 for (const e of document.querySelectorAll('main .scroll, main td, main th, main .figure, main .figure-value, main .lines li, main .row, main h1, main h2, main .button, main .len')) {
+                   if (seen(e) && e.clientWidth > 0 && e.scrollWidth > e.clientWidth + 1) say('reaches out', e);
+                 }
+                 for (const row of document.querySelectorAll('main .figures, main .figure, main .row, main .lines li, main tr')) {
+                   const parts = [...row.children].filter(seen);
+                   for (let i = 1; i < parts.length; i++) {
+                     const [a, b] = [box(parts[i - 1]), box(parts[i])];
+                     const across = Math.min(a.right, b.right) - Math.max(a.left, b.left);
+                     const down = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
+                     if (across > 1 && down > 1) say('lies over the one before', parts[i]);
+                   }
+                 }
+                 for (const e of document.querySelectorAll('main .figure-label, main .lines li > :first-child, main th')) {
+                   const longest = Math.max(0, ...e.textContent.split(/\\s+/).map(w => w.length));
+                   if (seen(e) && longest > 3 && box(e).width < 5 * longest) say('squeezed', e);
+                 }
+                 return out;",
+                vec![],
+            )
+            .await;
+        assert_eq!(found, json!([]), "{what} on {}: {found:#}", self.screen.name);
     }
 
     async fn check_axe(&self, what: &str) {

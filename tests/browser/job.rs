@@ -55,6 +55,10 @@ async fn start_a_project(b: &Browser) {
         assert!(facts.contains(part), "{part}: {facts}");
     }
     b.check("1 project begun").await;
+    assert!(
+        !b.page_text().await.contains("Next:"),
+        "the first piece has its own button"
+    );
 }
 
 /// 2. A piece with its count, mirrored pair, size, an alteration with a reason.
@@ -77,7 +81,13 @@ async fn enter_a_piece(b: &Browser) {
     assert_eq!(value(b, "width").await, "12 1/2");
     b.until(".field:has(#width) .reads", "31.8 cm").await;
     b.type_in("width", "12").await;
-    b.type_in("alt_by_0", "+1").await;
+    // The sign, which a phone's number pad lacks.
+    b.type_in("alt_by_0", "1").await;
+    b.click("#alt_by_0").await;
+    b.press("Change the sign").await;
+    assert_eq!(value(b, "alt_by_0").await, "-1");
+    b.press("Change the sign").await;
+    assert_eq!(value(b, "alt_by_0").await, "+1");
     b.type_in("alt_reason_0", "longer in the body").await;
     b.check("2 piece form").await;
     b.press("Save").await;
@@ -90,7 +100,8 @@ async fn enter_a_piece(b: &Browser) {
 
 /// 3a. Cloths: two for the patchwork, one backing, one batting.
 async fn choose_cloths(b: &Browser) {
-    b.press("Choose the first cloth").await;
+    b.until(".next", "Next: Choose the cloths").await;
+    b.click(".next").await;
     b.check("3 empty shelf").await;
     b.press("Describe a new cloth").await;
     for (name, kind, width, owned, colour) in [
@@ -125,7 +136,8 @@ async fn choose_cloths(b: &Browser) {
 
 /// 3b and 4. The patchwork; the figures follow while it is chosen.
 async fn choose_the_patchwork(b: &Browser) {
-    b.click("#pieces a.row").await;
+    b.until(".next", "Next: Decide the face of Front").await;
+    b.click(".next").await;
     b.click(".face-pick:has([value=half-square-triangle])").await;
     b.type_in("finished", "40 in").await;
     b.choose_words("a-half-square-triangle-0", "Oat linen").await;
@@ -168,7 +180,8 @@ async fn bind_the_edges(b: &Browser) {
     b.check("4 edge form").await;
     b.press("Save").await;
     b.until("#edges", "Armhole").await;
-    b.click("#edges a[href$=\"/binding\"]").await;
+    b.until(".next", "Next: Choose the binding").await;
+    b.click(".next").await;
     b.choose_words("cloth", "Heather check").await;
     b.choose("cut", "bias-strips").await;
     b.check("4 binding form").await;
@@ -212,6 +225,7 @@ async fn write_the_log(b: &Browser) {
     b.press("Add to the log").await;
     b.check("5 add to the log").await;
     let photo = photo_file();
+    sending_is_said(b, photo.path()).await;
     b.find("#camera")
         .await
         .send_keys(&photo.path().display().to_string())
@@ -248,6 +262,20 @@ async fn write_the_log(b: &Browser) {
         assert!(log.contains(part), "{part}: {log}");
     }
     b.check("5 log").await;
+}
+
+/// While a photo is on its way the page says so. It is held back here, to see it.
+async fn sending_is_said(b: &Browser, photo: &std::path::Path) {
+    b.script("document.addEventListener('submit', e => e.preventDefault())", vec![])
+        .await;
+    b.find("#camera")
+        .await
+        .send_keys(&photo.display().to_string())
+        .await
+        .expect("a photo chosen");
+    b.until(".add-camera .kind", "Sending").await;
+    b.until(".add-camera [role=status]", "Sending the photo.").await;
+    b.client.refresh().await.expect("the page again");
 }
 
 /// 6. Tick, copy, open by the link.

@@ -1,7 +1,7 @@
 //! Every screen with the sample loaded: looks used, reads well, has no
 //! violation, and is nowhere wider than the screen.
 
-use crate::driver::{Browser, LAPTOP, PHONE, Screen};
+use crate::driver::{Browser, LAPTOP, NARROW, PHONE, Screen};
 use crate::support::Server;
 
 #[tokio::test(flavor = "multi_thread")]
@@ -12,6 +12,11 @@ async fn every_screen_on_a_phone() {
 #[tokio::test(flavor = "multi_thread")]
 async fn every_screen_on_a_laptop() {
     every_screen(LAPTOP).await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn every_screen_on_the_narrowest_phone() {
+    every_screen(NARROW).await;
 }
 
 async fn every_screen(screen: Screen) {
@@ -54,9 +59,21 @@ async fn every_screen(screen: Screen) {
             "/again",
             "/allowances",
             "/binding",
+            "/cloths/choose",
+            "/pieces/new",
+            "/edges/new",
         ] {
             b.go(&format!("{base}{place}")).await;
             b.check(&format!("sample project {i} {place}")).await;
+            if place == "/cloths/choose" {
+                // 40 cm are 15 3/4 in: less than half a yard.
+                let shelf = b.page_text().await;
+                let said = ["owned 3/8 yd (0.40 m)", "owned 0.40 m (3/8 yd)"];
+                assert!(
+                    said.iter().any(|s| shelf.contains(s)),
+                    "never longer than it is: {shelf}"
+                );
+            }
         }
         if project["title"].as_str().is_some_and(|t| t.contains("waistcoat")) && !screen.phone {
             b.go(&format!("{base}/figures")).await;

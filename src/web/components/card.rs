@@ -22,10 +22,19 @@ pub fn card_with(id: &str, heading: &str, action: Markup, body: Markup) -> Marku
 
 /// What stands where nothing is yet: a sentence and the one thing to do.
 pub fn empty(sentence: &str, href: &str, action: &str) -> Markup {
+    empty_with(sentence, href, action, "button primary")
+}
+
+/// As [`empty`], where something else comes first.
+pub fn empty_for_now(sentence: &str, href: &str, action: &str) -> Markup {
+    empty_with(sentence, href, action, "button")
+}
+
+fn empty_with(sentence: &str, href: &str, action: &str, class: &str) -> Markup {
     html! {
         div.empty {
             p { (sentence) }
-            a.button.primary href=(href) { (action) }
+            a class=(class) href=(href) { (action) }
         }
     }
 }

@@ -13,7 +13,7 @@ mod photo_input;
 mod qr;
 mod swatch;
 
-pub use card::{card, card_with, empty};
+pub use card::{card, card_with, empty, empty_for_now};
 pub use colour_input::colour_input;
 pub use drawing::layout_drawing;
 pub use fields::{

@@ -3,7 +3,7 @@
 
 use crate::notebook::{Notebook, ProjectCard, ProjectState};
 use crate::web::app::App;
-use crate::web::components::{empty, photo, swatch};
+use crate::web::components::{photo, swatch};
 use crate::web::error::Answer;
 use crate::web::page::{self, Shelf};
 use crate::web::respond;
@@ -29,7 +29,7 @@ async fn show(app: Data<App>) -> Answer {
                 @if !projects.is_empty() { a.button.primary href="/projects/new" { "Start a project" } }
             }
             @if projects.is_empty() {
-                (empty("Nothing here yet. A project holds the plan, the figures worked out from it, and what happened on the way.", "/projects/new", "Start the first project"))
+                (first_steps())
             }
             @if !open.is_empty() {
                 h2.group { "On the table" }
@@ -41,6 +41,21 @@ async fn show(app: Data<App>) -> Answer {
             }
         },
     ))
+}
+
+/// What an empty notebook shows: how it goes, and the button to begin.
+fn first_steps() -> Markup {
+    html! {
+        section.card.first aria-labelledby="first-h" {
+            div.card-head { h2 #first-h { "Begin with the pattern on your table" } }
+            ol {
+                li { span { b { "The plan. " } "The pieces of the pattern, your cloths, the patchwork and the edges to bind." } }
+                li { span { b { "The figures. " } "Worked out as you type: what to cut, what to buy, how large each panel must be." } }
+                li { span { b { "The log. " } "Photos, measures and decisions, with what each changed." } }
+            }
+            a.button.primary href="/projects/new" { "Start the first project" }
+        }
+    }
 }
 
 fn project_card(p: &ProjectCard, today: NaiveDate) -> Markup {

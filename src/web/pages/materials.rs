@@ -121,8 +121,8 @@ fn choice(l: &Line) -> Markup {
                 input type="checkbox" name="show" value=(l.key) checked[l.shown];
                 span.material-words {
                     span.material-name { b { (l.name) } @if !l.quantity.is_empty() { " " span.material-quantity { (l.quantity) } } }
-                    @if !l.detail.is_empty() { " " span.meta { (l.detail) } }
-                    @if !l.link.is_empty() { br; span.meta { (l.link) } }
+                    @if !l.detail.is_empty() { span.meta { (l.detail) } }
+                    @if !l.link.is_empty() { span.meta { (l.link) } }
                 }
             }
             input type="hidden" name="line" value=(l.key);

@@ -7,7 +7,8 @@ use crate::notebook::{Notebook, Project, ProjectState, SecondThought};
 use crate::plan::{ClothKind, Face, NotionKind, Piece, Plan};
 use crate::web::app::{App, id};
 use crate::web::components::{
-    card_with, cloth_length, empty, figure, length, length_down, letter, markdown, panel_drawing, photo, size, swatch,
+    card_with, cloth_length, empty, empty_for_now, figure, length, length_down, letter, markdown, panel_drawing, photo,
+    size, swatch,
 };
 use crate::web::error::Answer;
 use crate::web::page::{self, Place};
@@ -281,7 +282,7 @@ fn cloths(project: &Project, figures: &Figures) -> Markup {
         html! { @if !plan.cloths.is_empty() { a.button href=(format!("{base}/choose")) { "Add a cloth" } } },
         html! {
             @if plan.cloths.is_empty() {
-                (empty("Take cloths from your shelf or describe new ones: width, how much you own, the price.", &format!("{base}/choose"), "Choose the first cloth"))
+                (empty_for_now("Take cloths from your shelf or describe new ones: width, how much you own, the price.", &format!("{base}/choose"), "Choose the first cloth"))
             }
             ul.rows {
                 @for (i, c) in plan.cloths.iter().enumerate() {
@@ -338,7 +339,7 @@ fn edges(project: &Project, figures: &Figures) -> Markup {
         html! { @if !plan.edges.is_empty() { a.button href=(format!("{base}/edges/new")) { "Add an edge" } } },
         html! {
             @if plan.edges.is_empty() {
-                (empty("List the raw edges to be bound; the binding is worked out from them.", &format!("{base}/edges/new"), "Add the first edge"))
+                (empty_for_now("List the raw edges to be bound; the binding is worked out from them.", &format!("{base}/edges/new"), "Add the first edge"))
             } @else {
                 ul.rows {
                     @for e in &plan.edges {
@@ -388,7 +389,7 @@ fn notions(project: &Project) -> Markup {
         html! { @if !plan.notions.is_empty() { a.button href=(format!("{base}/new")) { "Add" } } },
         html! {
             @if plan.notions.is_empty() {
-                (empty("Thread, snaps, buttons, the needle you used: what a viewer will ask for.", &format!("{base}/new"), "Add a notion"))
+                (empty_for_now("Thread, snaps, buttons, the needle you used: what a viewer will ask for.", &format!("{base}/new"), "Add a notion"))
             }
             ul.rows { @for n in &plan.notions {
                 li { a.row href=(format!("{base}/{}", n.id)) {

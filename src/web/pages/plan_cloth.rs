@@ -51,10 +51,11 @@ async fn choose(app: Data<App>, path: Path<String>) -> Answer {
         "Choose a cloth",
         html! {
             h1 { "Choose a cloth" }
-            p { a.button.primary href=(format!("/projects/{id}/cloths/new")) { "Describe a new cloth" } }
             @if shelf.is_empty() {
-                p.hint { "Your shelf is empty. A cloth described here is put on it as well." }
-            } @else {
+                p.lead-in { "Your shelf is empty. A cloth described here is put on it as well." }
+            }
+            p { a.button.primary href=(format!("/projects/{id}/cloths/new")) { "Describe a new cloth" } }
+            @if !shelf.is_empty() {
                 h2.group { "Or take one from your shelf" }
                 ul.rows.sheet-rows {
                     @for c in &shelf {

@@ -67,7 +67,7 @@ fn start_page(form: &Shown, wearers: &[Wearer]) -> Markup {
 }
 
 fn detail_fields(form: &Shown, wearers: &[Wearer]) -> Markup {
-    let mut people = vec![(String::new(), "someone else".to_string())];
+    let mut people = vec![(String::new(), "not listed".to_string())];
     people.extend(wearers.iter().map(|w| (w.id.to_string(), w.name.clone())));
     let states: Vec<_> = ProjectState::ALL
         .iter()
@@ -81,7 +81,7 @@ fn detail_fields(form: &Shown, wearers: &[Wearer]) -> Markup {
             } @else {
                 div.pair {
                     (choice(form, "wearer", "For", "", &people))
-                    (text(form, "for_whom", "Who else", "If not in the list.", "text"))
+                    (text(form, "for_whom", "Who", "If not listed.", "text"))
                 }
             }
             div.pair {
