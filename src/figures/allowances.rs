@@ -156,8 +156,10 @@ mod tests {
 
     #[test]
     fn a_changed_allowance_does_not_cite_the_default() {
-        let mut changed = Allowances::default();
-        changed.batting_overage = Length::whole_inches(2);
+        let changed = Allowances {
+            batting_overage: Length::whole_inches(2),
+            ..Allowances::default()
+        };
         let used = used(&changed, Unit::Inch, &["batting_overage", "seam"]);
         let of = |name: &str| used.iter().find(|u| u.name.starts_with(name)).unwrap().source.clone();
         assert!(of("Batting").starts_with("set for this project"), "{used:?}");
