@@ -49,7 +49,7 @@ fn a_cloth_sent_twice_is_one_and_stands_in_both_units() {
         "54 in 137.1 cm",
         "1 3/8 yd 1.25 m",
         "$14.50 a yd",
-        "2 of 10 × 12 1/2 in 25.4 × 31.7 cm",
+        "2 remnants10 × 12 1/2 in 25.4 × 31.7 cm",
         "from the pocket",
     ] {
         assert!(text.contains(part), "{part}: {text}");
@@ -175,7 +175,7 @@ fn measurements_are_kept_by_date_with_what_has_changed() {
         303,
         "a resend"
     );
-    assert!(server.get("/wearers").text().contains("not measured yet"));
+    assert!(server.get("/wearers").text().contains("Not measured yet"));
     let first = server.get(&made.location).text();
     assert!(
         first.contains("Bust girth") && first.contains("Back neck point to waist"),

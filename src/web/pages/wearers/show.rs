@@ -55,10 +55,8 @@ fn newest_card(wearer: &Wearer, newest: &MeasurementSet, settings: &Settings, to
         "Measures",
         action,
         html! {
-            @match age_note(wearer.kind, newest.taken_on, today) {
-                Some(note) => p.old { (note) },
-                None => p.meta { "Taken on " (day(newest.taken_on)) },
-            }
+            p.meta { "Measured " (day(newest.taken_on)) }
+            @if let Some(note) = age_note(wearer.kind, newest.taken_on, today) { p.old { (note) } }
             table.measures {
                 thead { tr { th scope="col" { "Measure" } th.num scope="col" { "Length" } } }
                 tbody { @for m in &newest.values {
