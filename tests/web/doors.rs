@@ -22,7 +22,10 @@ fn foreign_hosts_and_origins_are_kept_out() {
             .send("title=x&state=planning"),
     );
     assert_eq!(cross.status, 403);
-    assert!(server.get("/").text().contains("Nothing here yet"), "nothing was made");
+    assert!(
+        server.get("/").text().contains("Start the first project"),
+        "nothing was made"
+    );
 }
 
 #[test]
