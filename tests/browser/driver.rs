@@ -401,6 +401,8 @@ fn capabilities(screen: Screen, profile: &TempDir) -> Capabilities {
         "args": [
             "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
             "--disable-component-update", "--disable-sync", "--disable-dev-shm-usage", "--lang=en-GB",
+            // A page that failed to load stays failed: tests of a dead server say when to try again.
+            "--disable-auto-reload",
             format!("--user-data-dir={}", profile.path().display()),
         ]
     });

@@ -36,7 +36,7 @@ async fn a_phone_is_let_in_shut_out_and_loses_nothing() {
     scan(&phone, &code).await;
     phone.check("at the door").await;
     phone.press("Let this device in").await;
-    phone.until("main", "Nothing here yet").await;
+    phone.until("main", "Start the first project").await;
     phone.check("let in").await;
 
     // Shut out while a form is being filled in.
@@ -60,7 +60,7 @@ async fn a_phone_is_let_in_shut_out_and_loses_nothing() {
     phone.check("a wrong code").await;
     phone.type_in("code", &code.to_lowercase()).await;
     phone.press("Let this device in").await;
-    phone.until("main", "Nothing here yet").await;
+    phone.until("main", "Start the first project").await;
     phone.press("Start the first project").await;
     phone.until("main", "What you typed here earlier is back").await;
     phone.press("Start").await;

@@ -124,7 +124,7 @@ fn a_phone_is_let_in_by_a_code_and_works() {
     // 32 random bytes.
     assert_eq!(phone.cookie.split('=').nth(1).expect("a value").len(), 43);
 
-    assert!(phone.get("/").text().contains("Nothing here yet"));
+    assert!(phone.get("/").text().contains("Start the first project"));
     let made = phone.post("/projects/new", &[("title", "Fern waistcoat"), ("state", "planning")]);
     assert_eq!(made.status, 303, "{}", made.body);
     assert!(server.get("/").text().contains("Fern waistcoat"));
