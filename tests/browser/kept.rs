@@ -29,6 +29,8 @@ async fn what_is_typed_outlives_a_reload_and_a_dead_server() {
     b.type_in("height", "13").await;
     server.kill();
     b.press("Save").await;
+    // The new server must not be there before the old one was found gone.
+    b.until("body", "ERR_CONNECTION_REFUSED").await;
     let port = server.address.rsplit(':').next().expect("a port").to_string();
     let _server = Server::again(&folder.path().join("notebook"), &port);
     b.go(&form).await;
