@@ -1,7 +1,8 @@
 //! Every cutting layout, checked from the drawing alone.
 
 use crate::{cases, checker, plans};
-use notchbook::figures::{Purpose, work_out};
+use notchbook::figures::{ClothFigures, CutLine, Purpose, work_out};
+use notchbook::measure::Length;
 use proptest::prelude::*;
 
 proptest! {
@@ -18,6 +19,27 @@ proptest! {
             for other in &figures.other_widths {
                 prop_assert!(other.to_buy.is_positive());
                 prop_assert_eq!(other.to_buy.units() % plan.allowances.shop_step.units(), 0);
+            }
+        }
+    }
+
+    /// Without remnants, a layout is at most its tallest strip longer than a
+    /// length no layout can go below.
+    #[test]
+    fn a_layout_is_within_a_strip_of_its_bound(plan in plans::sound()) {
+        for cloth in &work_out(&plan).cloths {
+            let owned = plan.cloth(&cloth.cloth).unwrap();
+            if cloth.cuts.is_empty() || !owned.remnants.is_empty() || owned.owned.is_positive() {
+                continue;
+            }
+            let tallest = cloth.layout.sheets.iter().flat_map(|s| &s.strips).map(|s| s.height).max().unwrap();
+            let strips = cloth.length - plan.allowances.straightening;
+            let bound = bound(cloth);
+            if std::env::var_os("NOTCHBOOK_MEASURE").is_some() {
+                let over = (strips - bound).units() as f64 / tallest.units() as f64;
+                println!("OVER {over:.3} {} deep {}", cloth.cuts.len(), cloth.layout.sheets[0].strips.iter().any(|s| !s.cuts.is_empty()));
+            } else {
+            prop_assert!(strips - bound <= tallest, "{strips:?} of {bound:?} and a strip of {tallest:?}: {:?}", cloth.cuts);
             }
         }
     }
@@ -63,4 +85,42 @@ proptest! {
             }
         }
     }
+}
+
+/// No layout of these cuts is shorter: by area, where a piece of which at most
+/// `n` lie side by side counts for that part of the width.
+fn bound(cloth: &ClothFigures) -> Length {
+    let width = cloth.usable_width.units() as f64;
+    let by_share = |share: &dyn Fn(f64) -> f64| -> f64 {
+        let of_line = |line: &CutLine| {
+            let (w, h) = (line.cut.width.units() as f64, line.cut.height.units() as f64);
+            let one = |w: f64, h: f64| {
+                if w <= width {
+                    share(w / width) * h
+                } else {
+                    f64::INFINITY
+                }
+            };
+            let least = if line.may_turn {
+                one(w, h).min(one(h, w))
+            } else {
+                one(w, h)
+            };
+            least * line.count as f64
+        };
+        cloth.cuts.iter().map(of_line).sum()
+    };
+    let mut most = by_share(&|w| w);
+    for n in 1..=6 {
+        let n = f64::from(n);
+        most = most.max(by_share(&|w| {
+            let parts = w * (n + 1.0);
+            if (parts - parts.round()).abs() < 1e-9 {
+                w
+            } else {
+                parts.floor() / n
+            }
+        }));
+    }
+    Length::from_units(most as i64)
 }
