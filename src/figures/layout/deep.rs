@@ -15,10 +15,11 @@ use super::{Bolt, Job, bolt, parts};
 /// so many.
 const MOST_PIECES: i64 = 250;
 /// Steps (free rectangles looked at) by the number of lines: a few different
-/// sizes are soon tried, many are worth more trouble.
-const LEAST_STEPS: i64 = 400_000;
-const STEPS_A_LINE_CUBED: i64 = 2_000;
-const MOST_STEPS: i64 = 90_000_000;
+/// sizes are soon tried, many are worth more trouble: it grows with the fourth
+/// power of the lines.
+const LEAST_STEPS: i64 = 200_000;
+const STEPS_BY_LINES: i64 = 120;
+const MOST_STEPS: i64 = 80_000_000;
 /// How many changes ago a layout must have been no better.
 const MEMORY: usize = 30;
 
@@ -99,7 +100,7 @@ pub(super) fn within(job: &Job, counts: &[i64], room: i64, step: i64) -> Option<
         pieces: &pieces,
         width: job.width,
         length: room,
-        steps: (STEPS_A_LINE_CUBED * lines * lines * lines).clamp(LEAST_STEPS, MOST_STEPS),
+        steps: (STEPS_BY_LINES * lines.pow(4)).clamp(LEAST_STEPS, MOST_STEPS),
     };
     search
         .run(floor, step.max(1))
