@@ -19,7 +19,7 @@ const MOST_PIECES: i64 = 250;
 /// power of the lines.
 const LEAST_STEPS: i64 = 200_000;
 const STEPS_BY_LINES: i64 = 120;
-const MOST_STEPS: i64 = 80_000_000;
+const MOST_STEPS: i64 = 60_000_000;
 /// How many changes ago a layout must have been no better.
 const MEMORY: usize = 30;
 
@@ -80,7 +80,7 @@ struct Search<'a> {
 pub(super) fn within(job: &Job, counts: &[i64], room: i64, step: i64) -> Option<Bolt> {
     let floor = bolt::floor(job, counts);
     let count: i64 = counts.iter().map(|n| (*n).max(0)).sum();
-    if room < floor || count < 2 || count > MOST_PIECES {
+    if room < floor || !(2..=MOST_PIECES).contains(&count) {
         return None;
     }
     let mut pieces = Vec::new();

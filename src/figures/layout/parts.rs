@@ -179,7 +179,7 @@ fn divide(mut area: Part, placed: Vec<&Placed>, lengthwise: bool) -> Part {
 }
 
 /// Groups that a cut can pass between, each with its ends.
-fn bands<'a>(mut placed: Vec<&'a Placed>, ends: impl Fn(&Placed) -> (i64, i64)) -> Vec<(i64, i64, Vec<&'a Placed>)> {
+fn bands(mut placed: Vec<&Placed>, ends: impl Fn(&Placed) -> (i64, i64)) -> Vec<(i64, i64, Vec<&Placed>)> {
     placed.sort_by_key(|p| ends(p));
     let mut bands: Vec<(i64, i64, Vec<&Placed>)> = Vec::new();
     for p in placed {
