@@ -359,7 +359,7 @@ mod tests {
             "{order}"
         );
         assert!(order.contains("Divide part 1 across, from the near edge:"), "{order}");
-        assert!(order.contains("2 times 1 panel 15 × 21 in"), "{order}");
+        assert!(order.contains("2 panels 15 × 21 in"), "{order}");
         // Both would be bought as 2 yd: then strips, which are simpler.
         let coarse = linen("0 in", "72 in");
         assert_eq!((coarse.length, deep(&coarse)), (INCH * 49, 0));

@@ -106,7 +106,8 @@ fn deep(order: &mut Vec<String>, strip: &Part, times: i64, full: bool, numbered:
         let What::Cut { lengthwise, into } = &part.what else {
             continue;
         };
-        let mut told: Vec<(String, i64)> = Vec::new();
+        // Equal neighbours are told together.
+        let mut told: Vec<(String, i64, Option<(&CutLine, Size)>)> = Vec::new();
         let mut next = Vec::new();
         for inner in into {
             let size = |width: i64, height: i64| Size {
@@ -135,19 +136,18 @@ fn deep(order: &mut Vec<String>, strip: &Part, times: i64, full: bool, numbered:
                     format!("part {numbered}, {side} {word}")
                 }
             };
+            let whole = piece.filter(|(.., exact)| *exact).map(|(line, size, _)| (line, size));
             match told.last_mut() {
-                Some((last, times)) if *last == text => *times += 1,
-                _ => told.push((text, 1)),
+                Some((last, times, _)) if *last == text => *times += 1,
+                _ => told.push((text, 1, whole)),
             }
         }
         let into: Vec<String> = told
             .into_iter()
-            .map(|(text, times)| {
-                if times > 1 {
-                    format!("{times} times {text}")
-                } else {
-                    text
-                }
+            .map(|(text, times, whole)| match whole {
+                Some((line, size)) => named(line, size, times, with.unit),
+                None if times > 1 => format!("{times} times {text}"),
+                None => text,
             })
             .collect();
         order.push(format!(
