@@ -95,6 +95,9 @@ pub(super) fn sheet(order: &mut Vec<String>, sheets: &Sheets, names: &[String], 
     }
 }
 
+/// What a part is told as, how many of it stand together, and the piece it is.
+type Told<'a> = (String, i64, Option<(&'a CutLine, Size)>);
+
 /// A strip with its cuts, part by part, each part before what it is cut into.
 fn deep(order: &mut Vec<String>, strip: &Part, times: i64, full: bool, numbered: &mut usize, with: &Drawn) {
     let height = Length::from_units(strip.height);
@@ -107,7 +110,7 @@ fn deep(order: &mut Vec<String>, strip: &Part, times: i64, full: bool, numbered:
             continue;
         };
         // Equal neighbours are told together.
-        let mut told: Vec<(String, i64, Option<(&CutLine, Size)>)> = Vec::new();
+        let mut told: Vec<Told> = Vec::new();
         let mut next = Vec::new();
         for inner in into {
             let size = |width: i64, height: i64| Size {
