@@ -4,11 +4,11 @@
 use super::allowances::used;
 use super::check::{Checked, called, is_colour, price_is_sound, remnant_is_sound};
 use super::cutlist::{CutList, cut_list, not_counted};
-use super::layout::{Drawn, Job, draw, strips_of, with_stock};
+use super::layout::{Bolt, Drawn, Job, draw, strips_of, with_stock};
 use super::panel::{after_loss, before_loss};
 use super::{AllowanceUsed, ClothFigures, Layout, OtherWidth, PieceFigures, Problem, Shown};
 use crate::measure::{CM, INCH, Length, Money, Percent, Round, Unit};
-use crate::plan::{Cloth, ClothKind, Plan, Remnant, limits};
+use crate::plan::{Allowances, Cloth, ClothKind, Plan, Remnant, limits};
 
 /// Usable widths to carry into a shop.
 const INCHES: [i64; 7] = [36, 42, 44, 54, 58, 60, 108];
@@ -60,14 +60,16 @@ fn figures(
     let a = &plan.allowances;
     let name = called(&cloth.name, &cloth.id);
     let job = Job::new(&list.lines, cloth.usable_width, a.straightening);
-    let whole = job.least();
+    let strips_only = job.least();
+    let deeper = deeper(&job, &strips_only, cloth, a);
+    let whole = deeper.as_ref().unwrap_or(&strips_only);
     let remnants: Vec<(usize, &Remnant)> = if cloth.remnants.len() <= limits::REMNANTS {
         let all = cloth.remnants.iter().enumerate();
         all.filter(|(_, r)| remnant_is_sound(r)).collect()
     } else {
         Vec::new()
     };
-    let stocked = with_stock(&job, &whole, &remnants, cloth.owned);
+    let stocked = with_stock(&job, whole, &remnants, cloth.owned);
     let strips = strips_of(list.lines.len(), &stocked);
     for (line, strips) in list.lines.iter_mut().zip(strips) {
         line.strips = strips;
@@ -107,6 +109,15 @@ fn figures(
             if cuts == 1 { "rectangle" } else { "rectangles" },
             cloth.usable_width.both(unit, Round::Down)
         ));
+        let nested = |strip: &super::Strip| !strip.cuts.is_empty();
+        if layout.sheets.iter().flat_map(|s| &s.strips).any(nested) {
+            let simple = strips_only.length(a.straightening);
+            working.push(format!(
+                "Strips and subcuts alone would take {}; cuts nested deeper take {}.",
+                both(simple),
+                both(length)
+            ));
+        }
         if stocked.uses_remnants() {
             working.push("Remnants are cut first.".into());
         } else if stocked.remnants_left_whole {
@@ -243,6 +254,22 @@ fn figures(
     }
 }
 
+/// A layout of deeper cuts, where it takes at least the shop's step less to buy
+/// than strips do, or where what is at hand is enough for it alone.
+fn deeper(job: &Job, strips: &Bolt, cloth: &Cloth, a: &Allowances) -> Option<Bolt> {
+    let length = strips.length(a.straightening);
+    let asked = |length: Length| to_ask_for(length, cloth.shrinkage, a.shop_step);
+    if cloth.owned.is_positive() {
+        let short = length > cloth.owned;
+        return short.then(|| job.deeper(cloth.owned, a.shop_step)).flatten();
+    }
+    let less = asked(length) - a.shop_step;
+    // What is left of a step less after the wash.
+    let room = less.scale_down(10_000 - cloth.shrinkage.as_hundredths(), 10_000);
+    let found = job.deeper(room, a.shop_step)?;
+    (asked(found.length(a.straightening)) <= less).then_some(found)
+}
+
 /// The same cuts on other widths, each by a layout of its own: backings and
 /// bindings are divided anew, since a wider cloth takes fewer joins.
 fn on_other_widths(
@@ -275,9 +302,16 @@ fn on_other_widths(
             let list = cut_list(plan, checked, pieces, cloth, width).ok()?;
             let job = Job::new(&list.lines, width, a.straightening);
             let length = job.about_least(step).length(a.straightening);
+            let to_buy = to_ask_for(length, cloth.shrinkage, a.shop_step);
+            // What lies on this cloth lies on a wider one.
+            let at_most = if width > cloth.usable_width {
+                on_this_width
+            } else {
+                to_buy
+            };
             Some(OtherWidth {
                 width,
-                to_buy: to_ask_for(length, cloth.shrinkage, a.shop_step),
+                to_buy: to_buy.min(at_most),
             })
         })
         .collect()
@@ -299,8 +333,67 @@ fn is_synthetic(fibre: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use crate::figures::work_out;
+    use crate::figures::{ClothFigures, work_out};
+    use crate::measure::{EIGHTH, INCH};
     use crate::plan::Plan;
+
+    fn linen(owned: &str, step: &str) -> ClothFigures {
+        let piece = |id: &str, count: i64, width: i64, height: i64| {
+            format!(
+                r#"{{"id":"{id}","name":"Piece {id}","cut_count":{count},"width":"{width} in","height":"{height} in",
+                "margin":"0 in","take_up":"0 %","face":{{"kind":"plain","cloth":"c1"}}}}"#
+            )
+        };
+        let pieces = [
+            piece("a", 1, 30, 21),
+            piece("b", 2, 15, 21),
+            piece("c", 1, 30, 15),
+            piece("d", 1, 30, 27),
+        ];
+        let json = format!(
+            r#"{{"format":1,"allowances":{{"straightening":"1 in","shop_step":"{step}"}},
+            "cloths":[{{"id":"c1","name":"Linen","usable_width":"60 in","one_way":true,"owned":"{owned}"}}],
+            "pieces":[{}]}}"#,
+            pieces.join(",")
+        );
+        work_out(&Plan::from_json(&json).unwrap()).cloths.remove(0)
+    }
+
+    #[test]
+    fn deeper_cuts_are_taken_where_they_save_a_step() {
+        let deep = |cloth: &ClothFigures| {
+            let strips = || cloth.layout.sheets.iter().flat_map(|s| &s.strips);
+            let cuts: usize = strips().map(|s| s.cuts.len()).sum();
+            assert_eq!(
+                cuts > 0,
+                cloth.layout.order.iter().any(|o| o.contains("further than by subcuts"))
+            );
+            cuts
+        };
+        // Strips: 27 + 21 and 1 lost are 49 in; deeper cuts: 42 and 1.
+        let fine = linen("0 in", "4 1/2 in");
+        assert_eq!((fine.length, fine.to_buy), (INCH * 43, INCH * 45));
+        // The strip lengthwise, each column across, and the row of two.
+        assert_eq!(deep(&fine), 4);
+        let order = fine.layout.order.join("\n");
+        assert!(
+            order.contains("across the full width; divide lengthwise, from the left:"),
+            "{order}"
+        );
+        assert!(order.contains("Divide part 1 across, from the near edge:"), "{order}");
+        assert!(order.contains("2 panels 15 × 21 in"), "{order}");
+        // Both would be bought as 2 yd: then strips, which are simpler.
+        let coarse = linen("0 in", "72 in");
+        assert_eq!((coarse.length, deep(&coarse)), (INCH * 49, 0));
+        // What is at hand is enough with deeper cuts alone.
+        let owned = linen("44 in", "4 1/2 in");
+        assert!(!owned.to_buy.is_positive());
+        assert!(deep(&owned) > 0);
+        assert_eq!(owned.to_buy_if_none_owned, INCH * 45);
+        for wider in owned.other_widths.iter().filter(|w| w.width > INCH * 60) {
+            assert!(wider.to_buy <= INCH * 45 + EIGHTH, "{wider:?}");
+        }
+    }
 
     #[test]
     fn cloth_at_hand_is_counted_as_washed_and_that_is_said() {

@@ -36,6 +36,7 @@ pub mod units;
 
 pub use allowances::{AllowanceSource, allowance_sources};
 pub use effect::{effect, summary};
+pub use layout::lay_out;
 pub use result::*;
 pub use text::as_text;
 

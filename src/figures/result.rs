@@ -283,6 +283,20 @@ pub struct Strip {
     pub at: Length,
     pub height: Length,
     pub placed: Vec<Placed>,
+    /// Where subcuts and what is trimmed from them are not enough: every cut in
+    /// the strip, in order. Else empty.
+    pub cuts: Vec<Cut>,
+}
+
+/// Cuts from edge to edge of a part, all one way.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Cut {
+    /// The part that is divided: the strip, or what an earlier cut left.
+    pub part: Rect,
+    /// Along the cloth, at distances from the left selvage; else across it, at
+    /// distances from the start of the sheet.
+    pub lengthwise: bool,
+    pub at: Vec<Length>,
 }
 
 /// A cut rectangle where it lies. `line` is the index into `ClothFigures::cuts`.

@@ -1,7 +1,7 @@
 //! Checks a cutting layout from nothing but the layout: every rectangle is
 //! placed again, and every way it could be wrong is looked for.
 
-use notchbook::figures::{ClothFigures, Rect, Sheet};
+use notchbook::figures::{ClothFigures, Cut, Rect, Sheet, Strip};
 use notchbook::measure::Length;
 use notchbook::plan::Cloth;
 
@@ -134,7 +134,96 @@ fn sheet_fault(cloth: &Cloth, figures: &ClothFigures, sheet: &Sheet, placed: &mu
         return Some("a left-over lies outside the sheet".into());
     }
     rects.extend(sheet.left_over.iter().copied());
-    overlap(rects)
+    overlap(rects).or_else(|| sheet.strips.iter().find_map(|strip| cutting_fault(sheet, strip)))
+}
+
+/// Whether a strip can be cut with a ruler, and by the cuts that are noted.
+fn cutting_fault(sheet: &Sheet, strip: &Strip) -> Option<String> {
+    let whole = Rect {
+        x: Length::ZERO,
+        y: strip.at,
+        width: sheet.width,
+        height: strip.height,
+    };
+    let inside: Vec<Rect> = strip.placed.iter().map(|p| p.rect).collect();
+    if !edge_to_edge(&inside) {
+        return Some(format!("the strip at {:?} cannot be cut from edge to edge", strip.at));
+    }
+    if strip.cuts.is_empty() {
+        return None;
+    }
+    cuts_fault(whole, &strip.cuts, &inside)
+}
+
+/// Whether cuts that each run from edge to edge of what they divide part all
+/// the pieces.
+fn edge_to_edge(inside: &[Rect]) -> bool {
+    if inside.len() <= 1 {
+        return true;
+    }
+    for lengthwise in [true, false] {
+        let ends = |r: &Rect| {
+            if lengthwise {
+                (r.x, r.x + r.width)
+            } else {
+                (r.y, r.y + r.height)
+            }
+        };
+        let mut sorted = inside.to_vec();
+        sorted.sort_by_key(|r| ends(r));
+        let mut bands: Vec<(Length, Vec<Rect>)> = Vec::new();
+        for rect in sorted {
+            let (from, to) = ends(&rect);
+            match bands.last_mut() {
+                Some((end, band)) if from < *end => {
+                    *end = to.max(*end);
+                    band.push(rect);
+                }
+                _ => bands.push((to, vec![rect])),
+            }
+        }
+        if bands.len() > 1 {
+            return bands.iter().all(|(_, band)| edge_to_edge(band));
+        }
+    }
+    false
+}
+
+/// Makes the cuts that are noted, one after the other.
+fn cuts_fault(strip: Rect, cuts: &[Cut], pieces: &[Rect]) -> Option<String> {
+    let mut parts = vec![strip];
+    for cut in cuts {
+        let Some(at) = parts.iter().position(|p| *p == cut.part) else {
+            return Some(format!("{cut:?} divides what is not there"));
+        };
+        let part = parts.swap_remove(at);
+        let (mut from, end) = if cut.lengthwise {
+            (part.x, part.x + part.width)
+        } else {
+            (part.y, part.y + part.height)
+        };
+        for to in cut.at.iter().copied().chain([end]) {
+            if to <= from || to > end {
+                return Some(format!("{cut:?} is not within its part"));
+            }
+            parts.push(if cut.lengthwise {
+                Rect {
+                    x: from,
+                    width: to - from,
+                    ..part
+                }
+            } else {
+                Rect {
+                    y: from,
+                    height: to - from,
+                    ..part
+                }
+            });
+            from = to;
+        }
+    }
+    let missing = pieces.iter().find(|piece| !parts.contains(piece));
+    missing.map(|piece| format!("the cuts do not free {piece:?}"))
 }
 
 /// Two of the rectangles that overlap, left-overs among them.
@@ -206,6 +295,52 @@ mod tests {
             })
             .contains("only 1")
         );
+        let pinwheel = |f: &mut ClothFigures| {
+            // Four of 2 x 3 round a hole: no cut goes from edge to edge.
+            f.cuts.truncate(1);
+            f.cuts[0].cut.width = INCH * 3;
+            f.cuts[0].cut.height = INCH * 2;
+            let strip = &mut f.layout.sheets[1].strips[0];
+            strip.height = INCH * 5;
+            let at = strip.at;
+            strip.placed = [(0, 0, false), (3, 0, true), (2, 3, false), (0, 2, true)]
+                .into_iter()
+                .map(|(x, y, turned)| {
+                    let (w, h) = if turned { (2, 3) } else { (3, 2) };
+                    notchbook::figures::Placed {
+                        line: 0,
+                        turned,
+                        rect: Rect {
+                            x: INCH * x,
+                            y: at + INCH * y,
+                            width: INCH * w,
+                            height: INCH * h,
+                        },
+                    }
+                })
+                .collect();
+            f.layout.sheets[1].strips.truncate(1);
+            f.layout.sheets[1].left_over.clear();
+            f.layout.sheets[1].length = INCH * 90;
+            f.layout.sheets.remove(0);
+        };
+        assert!(break_it(&pinwheel).contains("edge to edge"));
+        let false_cut = |f: &mut ClothFigures| {
+            let width = f.layout.sheets[1].width;
+            let strip = &mut f.layout.sheets[1].strips[0];
+            let part = Rect {
+                x: Length::ZERO,
+                y: strip.at,
+                width,
+                height: strip.height,
+            };
+            strip.cuts = vec![Cut {
+                part,
+                lengthwise: true,
+                at: vec![INCH],
+            }];
+        };
+        assert!(break_it(&false_cut).contains("do not free"));
         let turned = sound
             .layout
             .sheets

@@ -1,5 +1,6 @@
 //! An open-ended length of cloth: several ways tried, the least kept.
 
+use super::chance::Chance;
 use super::fill::{Filler, plain_strip};
 use super::{Bolt, Budget, Item, Job};
 
@@ -85,12 +86,12 @@ fn search(job: &Job, counts: &[i64], effort: Effort) -> Bolt {
             better(&mut best, strips(job, upright, *next, &area, counts, &mut budget));
         }
     }
-    let mut chance = Chance(0x9E37_79B9_7F4A_7C15);
+    let mut chance = Chance::new();
     for round in 0..SHIFTS {
         if done(&best) || budget.is_spent() {
             break;
         }
-        let worth: Vec<f64> = area.iter().map(|a| a * (0.8 + 0.4 * chance.next())).collect();
+        let worth: Vec<f64> = area.iter().map(|a| a * (0.8 + 0.4 * chance.part())).collect();
         let upright = &ways[round as usize % ways.len()];
         let next = modes[round as usize % modes.len()];
         better(&mut best, strips(job, upright, next, &worth, counts, &mut budget));
@@ -104,24 +105,44 @@ fn better(best: &mut Bolt, other: Bolt) {
     }
 }
 
-/// No layout is shorter: the area, and the tallest piece lying flat.
-fn floor(job: &Job, counts: &[i64]) -> i64 {
-    let mut area: i128 = 0;
-    let mut tallest = 0;
-    for (item, count) in job.items.iter().zip(counts).filter(|(_, n)| **n > 0) {
-        area += i128::from(item.width) * i128::from(item.height) * i128::from(*count);
-        let flat = item
-            .ways()
-            .iter()
-            .map(|turned| item.lying(*turned))
-            .filter(|(w, _)| *w <= job.width)
-            .map(|(_, h)| h)
-            .min();
-        tallest = tallest.max(flat.unwrap_or(0));
-    }
+/// No layout is shorter: the tallest piece lying flat; the area; and the area
+/// where a piece counts for the part of the width it takes from any others.
+pub(super) fn floor(job: &Job, counts: &[i64]) -> i64 {
     let width = i128::from(job.width.max(1));
-    let by_area = (area + width - 1) / width;
-    tallest.max(i64::try_from(by_area).unwrap_or(i64::MAX))
+    let mut tallest = 0;
+    // Area times the number in a strip, the plain area first.
+    let mut areas = [0i128; MOST_IN_A_STRIP + 1];
+    for (item, count) in job.items.iter().zip(counts).filter(|(_, n)| **n > 0) {
+        let fits = || {
+            let ways = item.ways().iter().map(|turned| item.lying(*turned));
+            ways.filter(|(w, _)| *w <= job.width)
+        };
+        tallest = tallest.max(fits().map(|(_, h)| h).min().unwrap_or(0));
+        for (most, area) in areas.iter_mut().enumerate() {
+            let of_one = fits().map(|(w, h)| i128::from(h) * share(i128::from(w), width, most as i128));
+            *area += of_one.min().unwrap_or(0) * i128::from(*count);
+        }
+    }
+    let by_area = areas.into_iter().enumerate().map(|(most, area)| {
+        let whole = width * (most as i128).max(1);
+        i64::try_from((area + whole - 1) / whole).unwrap_or(i64::MAX)
+    });
+    by_area.fold(tallest, i64::max)
+}
+
+/// Numbers of pieces in a strip for which wide pieces are counted.
+const MOST_IN_A_STRIP: usize = 24;
+
+/// What a piece `w` wide counts for, times `most`: its width, or, where only
+/// `most` pieces wider than `width / (most + 1)` lie side by side, so many of
+/// these parts as it is wide (a dual feasible function). Pieces of exactly so
+/// many parts count for their width.
+fn share(w: i128, width: i128, most: i128) -> i128 {
+    match most {
+        0 => w,
+        _ if (most + 1) * w % width == 0 => w * most,
+        _ => (most + 1) * w / width * width,
+    }
 }
 
 /// How each line lies if it is cut by itself: what takes less length.
@@ -273,14 +294,37 @@ fn fullest(filler: &mut Filler, job: &Job, upright: &[bool], left: &[i64]) -> Op
     best.map(|(_, pattern)| pattern)
 }
 
-/// Numbers in 0..1, the same ones every time (xorshift).
-struct Chance(u64);
+#[cfg(test)]
+mod tests {
+    use super::super::Item;
+    use super::*;
 
-impl Chance {
-    fn next(&mut self) -> f64 {
-        self.0 ^= self.0 << 13;
-        self.0 ^= self.0 >> 7;
-        self.0 ^= self.0 << 17;
-        (self.0 >> 11) as f64 / (1u64 << 53) as f64
+    #[test]
+    fn wide_pieces_count_for_the_width_they_take() {
+        let floor = |items: &[(i64, i64, i64, bool)]| {
+            let items: Vec<Item> = items
+                .iter()
+                .map(|&(width, height, count, turn)| Item {
+                    width,
+                    height,
+                    count,
+                    turn,
+                })
+                .collect();
+            let job = Job {
+                width: 40,
+                straightening: 0,
+                items,
+            };
+            floor(&job, &job.counts())
+        };
+        // One in a strip: three strips; two in a strip: half of four; exactly
+        // half the width takes half; turned, three of 12 lie side by side; beside
+        // 21 lies one of 14, so that these three count for half each.
+        assert_eq!(floor(&[(21, 10, 3, false)]), 30);
+        assert_eq!(floor(&[(14, 10, 4, false)]), 20);
+        assert_eq!(floor(&[(20, 10, 3, false)]), 15);
+        assert_eq!(floor(&[(21, 12, 3, true)]), 21);
+        assert_eq!(floor(&[(21, 10, 1, false), (14, 10, 2, false), (40, 3, 1, false)]), 18);
     }
 }

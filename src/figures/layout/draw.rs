@@ -1,8 +1,9 @@
 //! From groups to single rectangles: where every piece lies.
 
+use super::parts::{Part, What};
 use super::stock::{Sheets, Source, Stocked};
 use super::{Pattern, words};
-use crate::figures::{CutLine, Layout, Placed, Rect, Sheet, Strip, StripsFor};
+use crate::figures::{Cut, CutLine, Layout, Placed, Rect, Sheet, Strip, StripsFor};
 use crate::measure::{Length, Unit};
 use crate::plan::Remnant;
 
@@ -87,6 +88,7 @@ fn strips(sheets: &Sheets, straightening: Length) -> Vec<Strip> {
                 at: Length::from_units(at),
                 height: Length::from_units(pattern.height),
                 placed: placed(pattern, at),
+                cuts: pattern.parts.as_ref().map(|parts| cuts(parts, at)).unwrap_or_default(),
             });
             at += pattern.height;
         }
@@ -111,6 +113,30 @@ fn placed(pattern: &Pattern, at: i64) -> Vec<Placed> {
                 });
             }
         }
+    }
+    out
+}
+
+/// Every cut in a strip, each part before what it is cut into.
+fn cuts(strip: &Part, at: i64) -> Vec<Cut> {
+    let mut out = Vec::new();
+    let mut waiting = vec![strip];
+    while let Some(part) = waiting.pop() {
+        let What::Cut { lengthwise, into } = &part.what else {
+            continue;
+        };
+        let begin = |part: &Part| Length::from_units(if *lengthwise { part.x } else { at + part.y });
+        out.push(Cut {
+            part: Rect {
+                x: Length::from_units(part.x),
+                y: Length::from_units(at + part.y),
+                width: Length::from_units(part.width),
+                height: Length::from_units(part.height),
+            },
+            lengthwise: *lengthwise,
+            at: into.iter().skip(1).map(begin).collect(),
+        });
+        waiting.extend(into.iter().rev());
     }
     out
 }

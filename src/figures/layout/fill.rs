@@ -58,6 +58,7 @@ impl Filler<'_> {
             height: h,
             blocks: Vec::new(),
             free: Vec::new(),
+            parts: None,
         };
         let all = Free {
             x: 0,
@@ -291,7 +292,8 @@ fn greedy(width: i64, stacks: &[Stack], left: &[i64]) -> Vec<(usize, i64)> {
     chosen
 }
 
-fn keep(free: Free, pattern: &mut Pattern) {
+/// Notes what is left of a strip, if it is worth keeping.
+pub(super) fn keep(free: Free, pattern: &mut Pattern) {
     if free.width >= WORTH_KEEPING.units() && free.height >= WORTH_KEEPING.units() {
         pattern.free.push(free);
     }
@@ -305,6 +307,7 @@ pub(super) fn plain_strip(items: &[Item], width: i64, upright: &[bool], driver: 
         height,
         blocks: Vec::new(),
         free: Vec::new(),
+        parts: None,
     };
     let mut x = 0;
     let others = (0..items.len()).filter(|line| *line != driver);

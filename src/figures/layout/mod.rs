@@ -3,33 +3,72 @@
 //!
 //! - [`fill`]: one strip, or any rectangle, filled with columns of pieces
 //! - [`bolt`]: an open-ended length of cloth, the least of several tries
+//! - [`deep`]: cuts nested as deep as it takes, where that saves cloth to buy
+//! - [`parts`]: such a layout as strips and the cuts within them
 //! - [`stock`]: remnants and the length at hand first, then the cloth to buy
 //! - [`draw`]: where every rectangle lies
 //! - [`words`]: the order of cuts
+//! - [`chance`]: the same random numbers every time
 //!
 //! Every cut runs from edge to edge of what it divides, as a ruler does. The
 //! search takes a fixed number of steps and no clock, so one plan always has
 //! one layout. Equal pieces are handled as groups; only the drawing places
 //! them one by one.
 //!
-//! Another search (a guillotine tree) is one more function that returns a
-//! [`Bolt`], tried in [`bolt::least`] beside the others.
+//! Strips come first, because they are cut by hand with a ruler and seldom
+//! wrong. The deeper search only ever replaces them where less is bought.
 
 mod bolt;
+mod chance;
+mod deep;
 mod draw;
 mod fill;
+mod parts;
 mod stock;
 mod words;
 
 pub(super) use draw::{Drawn, draw, strips_of};
 pub(super) use stock::with_stock;
 
-use super::CutLine;
-use crate::measure::{INCH, Length};
+use super::{CutLine, Layout};
+use crate::measure::{INCH, Length, Unit};
 use bolt::Effort;
 
 /// A rectangle with both sides at least this is worth keeping.
 pub(super) const WORTH_KEEPING: Length = Length::from_units(INCH.units() * 4);
+
+/// Any cut list on an open-ended length of this width, by whichever search
+/// takes least cloth. Lines too wide for it are left out.
+pub fn lay_out(lines: &[CutLine], width: Length, straightening: Length, unit: Unit) -> Layout {
+    let fits = |line: &CutLine| {
+        let sides = [line.cut.width, line.cut.height];
+        let narrower = if line.may_turn {
+            sides[0].min(sides[1])
+        } else {
+            sides[0]
+        };
+        narrower <= width && sides.iter().all(|side| side.is_positive())
+    };
+    let mut job = Job::new(lines, width, straightening);
+    for (item, line) in job.items.iter_mut().zip(lines) {
+        item.count = if fits(line) { item.count } else { 0 };
+    }
+    let strips = job.least();
+    let finest = Length::from_units(1);
+    let bolt = job
+        .deeper(strips.length(straightening) - finest, finest)
+        .unwrap_or(strips);
+    let stocked = stock::to_buy(&job, bolt);
+    draw(
+        &stocked,
+        &Drawn {
+            lines,
+            remnants: &[],
+            straightening,
+            unit,
+        },
+    )
+}
 
 /// Equal pieces to cut. Sizes are counts of 1/640 mm: across and along.
 #[derive(Clone, Copy, Debug)]
@@ -100,7 +139,14 @@ impl Job {
         bolt::least(self, &self.counts(), Effort::FULL)
     }
 
-    /// The same with less trouble, for a length that will be rounded up to the
+    /// A layout with cuts nested deeper than strips and subcuts that is no longer
+    /// than `room`, straightening included, or shorter by whole steps.
+    pub fn deeper(&self, room: Length, step: Length) -> Option<Bolt> {
+        let room = room.units() - self.straightening;
+        deep::within(self, &self.counts(), room, step.units())
+    }
+
+    /// As [`Job::least`] with less trouble, for a length that will be rounded up to the
     /// shop's step and is not drawn.
     pub fn about_least(&self, step: Length) -> Bolt {
         let effort = Effort {
@@ -140,6 +186,8 @@ struct Pattern {
     height: i64,
     blocks: Vec<Block>,
     free: Vec<Free>,
+    /// Where cuts are nested deeper than subcuts and what is trimmed from them.
+    parts: Option<parts::Part>,
 }
 
 impl Pattern {

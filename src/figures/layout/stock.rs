@@ -89,6 +89,26 @@ pub(in crate::figures) fn with_stock(
     with
 }
 
+/// All of it on a length to buy.
+pub(super) fn to_buy(job: &Job, bolt: Bolt) -> Stocked {
+    let length = job.straightening + bolt.strips_length();
+    let sheets = Sheets {
+        source: Source::ToBuy,
+        width: job.width,
+        length,
+        times: 1,
+        bolt,
+    };
+    Stocked {
+        sheets: if sheets.bolt.runs.is_empty() {
+            Vec::new()
+        } else {
+            vec![sheets]
+        },
+        ..Stocked::default()
+    }
+}
+
 /// Remnants one after the other, the largest first, each as full as can be.
 fn on_remnants(job: &Job, remnants: &[(usize, &Remnant)], counts: &[i64]) -> (Vec<Sheets>, Vec<i64>) {
     let mut left = counts.to_vec();

@@ -1,6 +1,7 @@
 //! The order of cuts in words, sheet by sheet.
 
 use super::draw::Drawn;
+use super::parts::{Part, What};
 use super::stock::{Sheets, Source};
 use super::{Block, Pattern};
 use crate::figures::{CutLine, Purpose, Shape, Size};
@@ -78,8 +79,91 @@ pub(super) fn sheet(order: &mut Vec<String>, sheets: &Sheets, names: &[String], 
             _ => groups.push((pattern, *times, count)),
         }
     }
+    if sheets.bolt.runs.iter().any(|(pattern, _)| pattern.parts.is_some()) {
+        order.push(
+            "Some strips are divided further than by subcuts, because less cloth is needed then. \
+             Every cut runs from edge to edge of its part; mark the numbers of the parts on the cloth."
+                .into(),
+        );
+    }
+    let mut parts = 0;
     for (pattern, times, count) in groups {
-        order.push(run(pattern, times, count, full, sheets.width, with));
+        match &pattern.parts {
+            Some(strip) => deep(order, strip, times, full, &mut parts, with),
+            None => order.push(run(pattern, times, count, full, sheets.width, with)),
+        }
+    }
+}
+
+/// What a part is told as, how many of it stand together, and the piece it is.
+type Told<'a> = (String, i64, Option<(&'a CutLine, Size)>);
+
+/// A strip with its cuts, part by part, each part before what it is cut into.
+fn deep(order: &mut Vec<String>, strip: &Part, times: i64, full: bool, numbered: &mut usize, with: &Drawn) {
+    let height = Length::from_units(strip.height);
+    let across = if full { "the full width" } else { "the remnant" };
+    let strips = if times == 1 { "strip" } else { "strips" };
+    let begin = format!("Cut {times} {strips} {} across {across}; divide", height.cut(with.unit));
+    let mut waiting = vec![(begin, strip)];
+    while let Some((begin, part)) = waiting.pop() {
+        let What::Cut { lengthwise, into } = &part.what else {
+            continue;
+        };
+        // Equal neighbours are told together.
+        let mut told: Vec<Told> = Vec::new();
+        let mut next = Vec::new();
+        for inner in into {
+            let size = |width: i64, height: i64| Size {
+                width: Length::from_units(width),
+                height: Length::from_units(height),
+            };
+            let (side, word) = if *lengthwise {
+                (inner.width, "wide")
+            } else {
+                (inner.height, "high")
+            };
+            let side = Length::from_units(side).cut_one(with.unit);
+            let piece = inner.only_piece().and_then(|(line, width, height)| {
+                let exact = (width, height) == (inner.width, inner.height);
+                Some((with.lines.get(line)?, size(width, height), exact))
+            });
+            let text = match (&inner.what, piece) {
+                (What::LeftOver, _) => format!("{side} left over"),
+                (_, Some((line, size, true))) => named(line, size, 1, with.unit),
+                (_, Some((line, size, false))) => {
+                    format!("{side} to trim to {}", named(line, size, 1, with.unit))
+                }
+                _ => {
+                    *numbered += 1;
+                    next.push((format!("Divide part {numbered}"), inner));
+                    format!("part {numbered}, {side} {word}")
+                }
+            };
+            let whole = piece.filter(|(.., exact)| *exact).map(|(line, size, _)| (line, size));
+            match told.last_mut() {
+                Some((last, times, _)) if *last == text => *times += 1,
+                _ => told.push((text, 1, whole)),
+            }
+        }
+        let into: Vec<String> = told
+            .into_iter()
+            .map(|(text, times, whole)| match whole {
+                Some((line, size)) => named(line, size, times, with.unit),
+                None if times > 1 => format!("{times} times {text}"),
+                None => text,
+            })
+            .collect();
+        order.push(format!(
+            "{begin} {}: {}.",
+            if *lengthwise {
+                "lengthwise, from the left"
+            } else {
+                "across, from the near edge"
+            },
+            into.join("; ")
+        ));
+        next.reverse();
+        waiting.extend(next);
     }
 }
 
