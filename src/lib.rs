@@ -4,6 +4,7 @@
 //! cli -> web -> sheets -> notebook (+ photos) -> figures, drafting -> plan -> measure.
 
 pub mod cli;
+pub mod drafting;
 pub mod figures;
 pub mod measure;
 pub mod notebook;

@@ -7,6 +7,7 @@
 mod backing;
 mod bias;
 mod binding;
+mod circles;
 mod continuous;
 mod cut_sizes;
 mod misprints;
