@@ -43,13 +43,22 @@ pub struct Size {
 }
 
 impl Size {
+    /// One system: `16 1/2 × 24 1/2 in`.
+    pub fn one(self, unit: Unit, round: Round) -> String {
+        match unit {
+            Unit::Inch => joined(self.width.inches(round), self.height.inches(round)),
+            Unit::Cm => joined(self.width.cm(round), self.height.cm(round)),
+        }
+    }
+
+    /// What is cut, in one system, both sides also of a square.
+    pub fn cut_one(self, unit: Unit) -> String {
+        joined(self.width.cut_one(unit), self.height.cut_one(unit))
+    }
+
     /// Both systems, each its pair: `16 1/2 × 24 1/2 in (42.0 × 62.2 cm)`.
     pub fn both(self, lead: Unit, round: Round) -> String {
-        pair(
-            lead,
-            [self.width.inches(round), self.height.inches(round)],
-            [self.width.cm(round), self.height.cm(round)],
-        )
+        in_both(lead, |unit| self.one(unit, round))
     }
 
     /// What is cut, never printed smaller than it is; of a square one side.
@@ -57,22 +66,20 @@ impl Size {
         if self.width == self.height {
             return self.width.cut(lead);
         }
-        pair(
-            lead,
-            [self.width.cut_one(Unit::Inch), self.height.cut_one(Unit::Inch)],
-            [self.width.cut_one(Unit::Cm), self.height.cut_one(Unit::Cm)],
-        )
+        in_both(lead, |unit| self.cut_one(unit))
     }
 }
 
-fn pair(lead: Unit, inches: [String; 2], metric: [String; 2]) -> String {
-    let one = |[wide, high]: [String; 2]| {
-        let number = wide.rsplit_once(' ').map_or(wide.as_str(), |(number, _)| number);
-        format!("{number} × {high}")
-    };
+/// `16 1/2 in` and `24 1/2 in` as `16 1/2 × 24 1/2 in`.
+fn joined(wide: String, high: String) -> String {
+    let number = wide.rsplit_once(' ').map_or(wide.as_str(), |(number, _)| number);
+    format!("{number} × {high}")
+}
+
+fn in_both(lead: Unit, one: impl Fn(Unit) -> String) -> String {
     match lead {
-        Unit::Inch => format!("{} ({})", one(inches), one(metric)),
-        Unit::Cm => format!("{} ({})", one(metric), one(inches)),
+        Unit::Inch => format!("{} ({})", one(Unit::Inch), one(Unit::Cm)),
+        Unit::Cm => format!("{} ({})", one(Unit::Cm), one(Unit::Inch)),
     }
 }
 

@@ -37,39 +37,21 @@ pub fn cloth_length_down(x: Length, lead: Unit) -> Markup {
     pair(lead, &x.yards(Round::Down), &x.metres(Round::Down))
 }
 
-fn sized(s: Size, lead: Unit, round: Round) -> Markup {
-    let inches = format!(
-        "{} × {}",
-        s.width.inches(round).trim_end_matches(" in"),
-        s.height.inches(round)
-    );
-    let metric = format!("{} × {}", s.width.cm(round).trim_end_matches(" cm"), s.height.cm(round));
-    pair(lead, &inches, &metric)
-}
-
 /// Width × height, rounded as said.
 pub fn size(s: Size, lead: Unit, round: Round) -> Markup {
-    sized(s, lead, round)
+    pair(lead, &s.one(Unit::Inch, round), &s.one(Unit::Cm, round))
 }
 
 pub fn size_up(s: Size, lead: Unit) -> Markup {
-    sized(s, lead, Round::Up)
-}
-
-fn cut_pair(x: Length) -> (String, String) {
-    (x.cut_one(Unit::Inch), x.cut_one(Unit::Cm))
+    size(s, lead, Round::Up)
 }
 
 /// A length that is cut: on the marks of a ruler, never printed short.
 pub fn length_cut(x: Length, lead: Unit) -> Markup {
-    let (inches, metric) = cut_pair(x);
-    pair(lead, &inches, &metric)
+    pair(lead, &x.cut_one(Unit::Inch), &x.cut_one(Unit::Cm))
 }
 
 /// Width × height that is cut.
 pub fn size_cut(s: Size, lead: Unit) -> Markup {
-    let ((wi, wm), (hi, hm)) = (cut_pair(s.width), cut_pair(s.height));
-    let inches = format!("{} × {hi}", wi.trim_end_matches(" in"));
-    let metric = format!("{} × {hm}", wm.trim_end_matches(" cm"));
-    pair(lead, &inches, &metric)
+    pair(lead, &s.cut_one(Unit::Inch), &s.cut_one(Unit::Cm))
 }

@@ -171,5 +171,5 @@ async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
 async fn try_it(app: Data<App>, path: Path<String>, body: Body) -> Answer {
     let project = part::load(&app, id(&path)?).await?;
     let read = read(&typed(body), &project.plan);
-    part::tried(&project, read.map(|(a, unit)| Edit::Allowances(a, unit)), None)
+    part::tried(&app, &project, read.map(|(a, unit)| Edit::Allowances(a, unit)), None).await
 }

@@ -114,7 +114,7 @@ async fn try_edge(app: Data<App>, path: Path<(String, String)>, body: Body) -> A
     let (project, name) = path.into_inner();
     let project = part::load(&app, id(&project)?).await?;
     let read = read_edge(&typed(body), &project.plan, &name);
-    part::tried(&project, read.map(Edit::Edge), None)
+    part::tried(&app, &project, read.map(Edit::Edge), None).await
 }
 
 async fn remove_edge(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
@@ -292,7 +292,7 @@ async fn save_binding(app: Data<App>, path: Path<String>, body: Body) -> Answer 
 async fn try_binding(app: Data<App>, path: Path<String>, body: Body) -> Answer {
     let project = part::load(&app, id(&path)?).await?;
     let read = read_binding(&typed(body), &project.plan);
-    part::tried(&project, read.map(|b| Edit::Binding(Some(b))), None)
+    part::tried(&app, &project, read.map(|b| Edit::Binding(Some(b))), None).await
 }
 
 async fn remove_binding(app: Data<App>, path: Path<String>, body: Body) -> Answer {

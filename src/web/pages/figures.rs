@@ -249,10 +249,10 @@ pub fn patch_words(plan: &Plan, cut: &PatchCut) -> Markup {
 
 /// "4 7/8 in square", "2 × 4 1/2 in".
 fn cut_words(cut: &PatchCut, unit: Unit) -> String {
-    let (width, height) = (cut.cut.width.cut_one(unit), cut.cut.height.cut_one(unit));
-    match (cut.cut.width == cut.cut.height, width.rsplit_once(' ')) {
-        (false, Some((number, _))) => format!("{number} × {height}"),
-        _ => height,
+    if cut.cut.width == cut.cut.height {
+        cut.cut.width.cut_one(unit)
+    } else {
+        cut.cut.cut_one(unit)
     }
 }
 

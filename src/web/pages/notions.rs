@@ -123,7 +123,7 @@ async fn try_it(app: Data<App>, path: Path<(String, String)>, body: Body) -> Ans
     let (project, name) = path.into_inner();
     let project = part::load(&app, id(&project)?).await?;
     let read = read(&typed(body), &project.plan, &name);
-    part::tried(&project, read.map(Edit::Notion), None)
+    part::tried(&app, &project, read.map(Edit::Notion), None).await
 }
 
 async fn remove(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {

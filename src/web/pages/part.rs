@@ -3,7 +3,8 @@
 //! two devices, and the figures shown while typing.
 
 use super::project::stale_note;
-use crate::figures::{self, Figures, Problem};
+use crate::figures::{self, Change, Figures, Problem};
+use crate::measure::Round;
 use crate::notebook::{Id, NewDecision, Notebook, NotebookError, Project, StockCloth};
 use crate::plan::{Edit, Plan};
 use crate::web::app::App;
@@ -42,6 +43,9 @@ impl PartForm<'_> {
     pub fn page(&self, form: &Shown, note: Option<Markup>) -> Markup {
         let id = self.project.id;
         let action = format!("/projects/{id}/{}", self.address);
+        let plan = &self.project.plan;
+        let figures = figures::work_out(plan);
+        let focus = self.focus.as_deref();
         page::project(
             id,
             &self.project.details.title,
@@ -58,11 +62,11 @@ impl PartForm<'_> {
                         (errors_summary(form))
                         (self.fields)
                         (decision_fields(form))
-                        a.live-line href="#live-figures" data-live-line { (self.in_a_line()) }
+                        a.live-line href="#live-figures" data-live-line { @if let Some(piece) = focus { (one_line(plan, &figures, piece)) } }
                         (save_bar("Save", &ReturnTo { href: &format!("/projects/{id}{}", self.back), label: "Cancel" }))
                     }
                     aside.live #live-figures tabindex="0" aria-live="polite" data-live aria-label="Figures of what is typed" {
-                        (glimpse(self.project, &self.project.plan, self.focus.as_deref()))
+                        (glimpse(plan, &figures, focus, None))
                     }
                 }
                 @if let Some(remove) = self.remove {
@@ -81,17 +85,7 @@ impl PartForm<'_> {
     }
 }
 
-impl PartForm<'_> {
-    /// The figures of the piece in one line, in view over the save button of a phone.
-    fn in_a_line(&self) -> String {
-        let plan = &self.project.plan;
-        self.focus
-            .as_deref()
-            .map(|piece| one_line(plan, &figures::work_out(plan), piece))
-            .unwrap_or_default()
-    }
-}
-
+/// The figures of a piece in one line, in view over the save button of a phone.
 fn one_line(plan: &Plan, figures: &Figures, piece: &str) -> String {
     let Some(f) = figures.pieces.iter().find(|f| f.piece == piece) else {
         return String::new();
@@ -100,27 +94,11 @@ fn one_line(plan: &Plan, figures: &Figures, piece: &str) -> String {
         Some(p) => (p.before, Some(p)),
         None => (f.needed_before, None),
     };
-    let round = crate::measure::Round::Up;
     let units = panel
         .filter(|p| p.units > 0)
         .map(|p| format!("{} × {} units, ", p.columns, p.rows))
         .unwrap_or_default();
-    match plan.unit {
-        crate::measure::Unit::Inch => {
-            format!(
-                "{units}panel {} × {}",
-                size.width.inches(round).trim_end_matches(" in"),
-                size.height.inches(round)
-            )
-        }
-        crate::measure::Unit::Cm => {
-            format!(
-                "{units}panel {} × {}",
-                size.width.cm(round).trim_end_matches(" cm"),
-                size.height.cm(round)
-            )
-        }
-    }
+    format!("{units}panel {}", size.one(plan.unit, Round::Up))
 }
 
 /// Starts the hidden fields every part form carries.
@@ -158,7 +136,7 @@ fn decision_fields(form: &Shown) -> Markup {
 /// What came of a save.
 pub enum Saved {
     Done,
-    /// Changed elsewhere meanwhile: the project as it is now, and the note to show.
+    /// Changed elsewhere meanwhile: the project as it is now, and which part of its plan.
     Clash(Box<Project>, String),
     /// Problems in the part itself, by their place in the plan.
     Problems(Vec<Problem>),
@@ -200,7 +178,7 @@ pub async fn save_shelving(
     match saved {
         Ok(_) => Ok(Saved::Done),
         Err(WebError::Notebook(NotebookError::Clash { clash, .. })) => {
-            Ok(Saved::Clash(Box::new(load(app, id).await?), clash.to_string()))
+            Ok(Saved::Clash(Box::new(load(app, id).await?), clash.0))
         }
         Err(other) => Err(other),
     }
@@ -254,11 +232,7 @@ pub async fn finish(
             Err(WebError::Form(page(project, &form, None)))
         }
         Saved::Clash(now, what) => {
-            let note = stale_note(
-                what.trim_end_matches(" was changed on another device or in another tab since you opened it."),
-                &own(&now),
-                &form.typed,
-            );
+            let note = stale_note(&what, &own(&now), &form.typed);
             form.typed.set("seen", now.revision.to_string());
             let markup = page(&now, &form, Some(note));
             Ok(respond::page_with(actix_web::http::StatusCode::CONFLICT, markup))
@@ -267,9 +241,16 @@ pub async fn finish(
 }
 
 /// The answer to a try: the figures as they would be, nothing saved.
-pub fn tried(project: &Project, read: Result<Edit, Errors>, focus: Option<&str>) -> Answer {
+pub async fn tried(app: &App, project: &Project, read: Result<Edit, Errors>, focus: Option<&str>) -> Answer {
     let markup = match read.map(|edit| edit.apply(&project.plan, &project.plan)) {
-        Ok(Ok(plan)) => glimpse(project, &plan, focus),
+        Ok(Ok(plan)) => {
+            let figures = app.figures(&plan).await?;
+            let changed = match plan == project.plan {
+                true => None,
+                false => Some(figures::effect(&app.figures(&project.plan).await?, &figures)),
+            };
+            glimpse(&plan, &figures, focus, changed)
+        }
         Ok(Err(clash)) => html! { p.hint { (clash) } },
         Err(errors) => html! {
             p.live-head { "Figures" }
@@ -283,18 +264,12 @@ pub fn tried(project: &Project, read: Result<Edit, Errors>, focus: Option<&str>)
         .body(markup.into_string()))
 }
 
-/// The figures of `plan` in short, with what differs from the saved plan.
-fn glimpse(project: &Project, plan: &Plan, focus: Option<&str>) -> Markup {
-    let figures = figures::work_out(plan);
-    let differs = if *plan == project.plan {
-        None
-    } else {
-        Some(figures::effect(&figures::work_out(&project.plan), &figures))
-    };
+/// The figures of a plan in short, with what differs from the saved plan.
+fn glimpse(plan: &Plan, figures: &Figures, focus: Option<&str>, differs: Option<Vec<Change>>) -> Markup {
     html! {
         @if let Some(piece) = focus {
-            (piece_glimpse(plan, &figures, piece))
-            template data-line { (one_line(plan, &figures, piece)) }
+            (piece_glimpse(plan, figures, piece))
+            template data-line { (one_line(plan, figures, piece)) }
         }
         @if !figures.problems.is_empty() {
             ul.missing { @for p in figures.problems.iter().take(4) { li { (p.message) } } }
@@ -327,7 +302,7 @@ fn piece_glimpse(plan: &Plan, figures: &Figures, piece: &str) -> Markup {
                         (figure("Units across × down", html! { (panel.columns) " × " (panel.rows) }, html! { (panel.units * f.count) " units in all" }))
                     }
                     (figure("Panel before quilting", size_up(panel.before, unit), html! {
-                        @if p.layers.is_some() { "after: " (crate::web::components::size(panel.after, unit, crate::measure::Round::Down)) }
+                        @if p.layers.is_some() { "after: " (crate::web::components::size(panel.after, unit, Round::Down)) }
                     }))
                     @if !panel.patches.is_empty() && panel.units > 0 {
                         (figure("Patches", html! { (panel.patches.iter().map(|c| c.patches).sum::<i64>()) }, html! {

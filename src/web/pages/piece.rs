@@ -70,7 +70,7 @@ async fn try_it(app: Data<App>, path: Path<(String, String)>, body: Body) -> Ans
     let project = part::load(&app, id(&project)?).await?;
     let read = read(&typed(body), &project.plan, &name);
     let focus = read.as_ref().ok().map(|p| p.id.clone());
-    part::tried(&project, read.map(|p| Edit::Piece(Box::new(p))), focus.as_deref())
+    part::tried(&app, &project, read.map(|p| Edit::Piece(Box::new(p))), focus.as_deref()).await
 }
 
 async fn remove(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
