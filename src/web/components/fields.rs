@@ -42,21 +42,49 @@ pub(super) fn wrap(form: &Shown, name: &str, label: &str, hint: &str, control: M
     }
 }
 
-/// One line of text. `kind` is the input type: text, url, search.
-pub fn text(form: &Shown, name: &str, label: &str, hint: &str, kind: &str) -> Markup {
-    let keyboard = (kind == "url").then_some("url");
-    // A url field's own check would refuse with the browser's words; the sentence beside the field is ours.
-    let kind = if kind == "url" { "text" } else { kind };
+/// The control of a field of one line, and how a phone is to offer it.
+struct Control<'a> {
+    kind: &'a str,
+    class: Option<&'a str>,
+    keyboard: Option<&'a str>,
+    /// A length: the script adds its keys, with a sign where it may be less.
+    length: bool,
+    signed: bool,
+}
+
+const PLAIN: Control = Control {
+    kind: "text",
+    class: None,
+    keyboard: None,
+    length: false,
+    signed: false,
+};
+
+fn line(form: &Shown, name: &str, label: &str, hint: &str, control: &Control) -> Markup {
     wrap(
         form,
         name,
         label,
         hint,
         html! {
-            input type=(kind) id=(name) name=(name) value=(form.typed.get(name)) inputmode=[keyboard] autocomplete="off"
+            input class=[control.class] type=(control.kind) id=(name) name=(name) value=(form.typed.get(name)) inputmode=[control.keyboard]
+                autocomplete="off" data-length[control.length] data-signed[control.signed]
                 aria-describedby=[described(form, name, hint)] aria-invalid=[form.errors.has(name).then_some("true")];
         },
     )
+}
+
+/// One line of text. `kind` is the input type: text, url, search.
+pub fn text(form: &Shown, name: &str, label: &str, hint: &str, kind: &str) -> Markup {
+    // A url field's own check would refuse with the browser's words; the sentence beside the field is ours.
+    let control = match kind {
+        "url" => Control {
+            keyboard: Some("url"),
+            ..PLAIN
+        },
+        kind => Control { kind, ..PLAIN },
+    };
+    line(form, name, label, hint, &control)
 }
 
 pub fn text_area(form: &Shown, name: &str, label: &str, hint: &str, rows: u32) -> Markup {
@@ -75,65 +103,42 @@ pub fn text_area(form: &Shown, name: &str, label: &str, hint: &str, rows: u32) -
 /// A length, with fraction keys while it has the cursor and both units under it
 /// (added by script; without script it is a plain text field).
 pub fn length_input(form: &Shown, name: &str, label: &str, hint: &str) -> Markup {
-    length_field(form, name, label, hint, false)
+    line(form, name, label, hint, &LENGTH)
 }
 
 /// A length more or less than another: its keys have the sign, which phones'
 /// number pads lack.
 pub fn length_change_input(form: &Shown, name: &str, label: &str, hint: &str) -> Markup {
-    length_field(form, name, label, hint, true)
+    line(form, name, label, hint, &Control { signed: true, ..LENGTH })
 }
 
-fn length_field(form: &Shown, name: &str, label: &str, hint: &str, signed: bool) -> Markup {
-    wrap(
-        form,
-        name,
-        label,
-        hint,
-        html! {
-            input.length type="text" id=(name) name=(name) value=(form.typed.get(name)) inputmode="decimal" autocomplete="off" data-length data-signed[signed]
-                aria-describedby=[described(form, name, hint)] aria-invalid=[form.errors.has(name).then_some("true")];
-        },
-    )
-}
+const LENGTH: Control = Control {
+    class: Some("length"),
+    keyboard: Some("decimal"),
+    length: true,
+    ..PLAIN
+};
 
 pub fn number(form: &Shown, name: &str, label: &str, hint: &str) -> Markup {
-    wrap(
-        form,
-        name,
-        label,
-        hint,
-        html! {
-            input.number type="text" id=(name) name=(name) value=(form.typed.get(name)) inputmode="numeric" autocomplete="off"
-                aria-describedby=[described(form, name, hint)] aria-invalid=[form.errors.has(name).then_some("true")];
-        },
-    )
+    let control = Control {
+        class: Some("number"),
+        keyboard: Some("numeric"),
+        ..PLAIN
+    };
+    line(form, name, label, hint, &control)
 }
 
 pub fn money(form: &Shown, name: &str, label: &str, hint: &str) -> Markup {
-    wrap(
-        form,
-        name,
-        label,
-        hint,
-        html! {
-            input.number type="text" id=(name) name=(name) value=(form.typed.get(name)) inputmode="decimal" autocomplete="off"
-                aria-describedby=[described(form, name, hint)] aria-invalid=[form.errors.has(name).then_some("true")];
-        },
-    )
+    let control = Control {
+        class: Some("number"),
+        keyboard: Some("decimal"),
+        ..PLAIN
+    };
+    line(form, name, label, hint, &control)
 }
 
 pub fn date(form: &Shown, name: &str, label: &str, hint: &str) -> Markup {
-    wrap(
-        form,
-        name,
-        label,
-        hint,
-        html! {
-            input type="date" id=(name) name=(name) value=(form.typed.get(name))
-                aria-describedby=[described(form, name, hint)] aria-invalid=[form.errors.has(name).then_some("true")];
-        },
-    )
+    line(form, name, label, hint, &Control { kind: "date", ..PLAIN })
 }
 
 /// A list to choose one from: (value, words).
