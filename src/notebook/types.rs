@@ -270,6 +270,36 @@ pub struct StockRemnant {
 }
 
 impl StockCloth {
+    /// As the shelf takes a plan's cloth over, under an id of its own.
+    pub fn of_plan(id: Id, c: &plan::Cloth) -> StockCloth {
+        StockCloth {
+            id,
+            name: c.name.clone(),
+            kind: c.kind,
+            fibre: c.fibre.clone(),
+            usable_width: c.usable_width,
+            owned: c.owned,
+            price: c.price.clone(),
+            colour: c.colour.clone(),
+            link: c.link.clone(),
+            one_way: c.one_way,
+            shrinkage: c.shrinkage,
+            note: String::new(),
+            photo: None,
+            remnants: c
+                .remnants
+                .iter()
+                .map(|r| StockRemnant {
+                    width: r.width,
+                    length: r.length,
+                    count: r.count,
+                    note: String::new(),
+                })
+                .collect(),
+            version: 1,
+        }
+    }
+
     /// As a plan takes it over, under the plan's own id.
     pub fn for_plan(&self, id: String) -> plan::Cloth {
         plan::Cloth {

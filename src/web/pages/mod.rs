@@ -3,6 +3,7 @@
 mod allowances;
 mod api;
 mod cloth;
+mod cloth_fields;
 mod devices;
 mod edges;
 mod figures;

@@ -1,14 +1,14 @@
 //! The form of a cloth of a plan: new, taken from the shelf, or changed.
 
+use super::cloth_fields;
 use super::part::{self, PartForm};
 use crate::figures::Problem;
-use crate::measure::Length;
 use crate::notebook::{Id, Notebook, Project, StockCloth};
-use crate::plan::{Cloth, ClothKind, Edit, Per, Plan, Price, Remnant, limits};
+use crate::plan::{Cloth, Edit, Per, Plan};
 use crate::web::app::{App, Body, id, typed};
-use crate::web::components::{card, choice, length_down, length_input, money, number, swatch, switch, text};
+use crate::web::components::{card, length_down, swatch, switch};
 use crate::web::error::{Answer, WebError};
-use crate::web::form::{Errors, LINE, NAME, Reader, Shown, Typed, length_text, word};
+use crate::web::form::{Errors, Reader, Shown, Typed, word};
 use crate::web::page::{self, Place};
 use crate::web::respond;
 use actix_web::web::{Data, Path, ServiceConfig, get, post, resource};
@@ -139,7 +139,7 @@ async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answe
     }
     let own = format!("cloths/{}", cloth.id);
     let cid = cloth.id.clone();
-    let shelf = shelve.map(|stock| shelved(stock, &cloth));
+    let shelf = shelve.map(|stock| StockCloth::of_plan(stock, &cloth));
     let saved = part::save_shelving(&app, &project, &typed, Edit::Cloth(cloth), &own, shelf).await?;
     part::finish(
         saved,
@@ -153,40 +153,11 @@ async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answe
     .await
 }
 
-fn shelved(id: Id, c: &Cloth) -> StockCloth {
-    StockCloth {
-        id,
-        name: c.name.clone(),
-        kind: c.kind,
-        fibre: c.fibre.clone(),
-        usable_width: c.usable_width,
-        owned: c.owned,
-        price: c.price.clone(),
-        colour: c.colour.clone(),
-        link: c.link.clone(),
-        one_way: c.one_way,
-        shrinkage: c.shrinkage,
-        note: String::new(),
-        photo: None,
-        remnants: c
-            .remnants
-            .iter()
-            .map(|r| crate::notebook::StockRemnant {
-                width: r.width,
-                length: r.length,
-                count: r.count,
-                note: String::new(),
-            })
-            .collect(),
-        version: 1,
-    }
-}
-
 async fn try_it(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
     let (project, name) = path.into_inner();
     let project = part::load(&app, id(&project)?).await?;
     let read = read(&typed(body), &project.plan, &name);
-    part::tried(&project, read.map(Edit::Cloth), None)
+    part::tried(&app, &project, read.map(Edit::Cloth), None).await
 }
 
 async fn remove(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
@@ -224,146 +195,43 @@ fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Ma
 }
 
 fn fields(form: &Shown) -> Markup {
-    let kinds = [
-        (word(&ClothKind::Cloth), "cloth".to_string()),
-        (word(&ClothKind::Batting), "batting".to_string()),
-    ];
-    let per =
-        [Per::Yard, Per::Metre].map(|p| (word(&p), format!("a {}", if p == Per::Yard { "yard" } else { "metre" })));
     html! {
         input type="hidden" name="stock_id" value=(form.typed.get("stock_id"));
         (card("cloth", "The cloth", html! {
-            (text(form, "name", "Name", "So that you know it again: “oat linen”, “rust gingham”.", "text"))
-            div.pair {
-                (choice(form, "kind", "Kind", "", &kinds))
-                (text(form, "fibre", "Fibre", "", "text"))
-            }
-            div.pair {
-                (length_input(form, "usable_width", "Usable width", "Between the selvages, washed."))
-                (length_input(form, "owned", "Length owned", "In one piece, full width; empty for none."))
-            }
+            (cloth_fields::what(form))
             div.field { label for="colour" { "Colour" } input type="color" id="colour" name="colour" value=(form.typed.get("colour")); }
             (switch(form, "one_way", "One-way print or nap", "Nothing is turned on it when it is laid out."))
         }))
-        (card("remnants", "Remnants of it", html! {
-            p.hint { "Leftover rectangles with straight edges, washed, used before the length: across is from selvage to selvage. Clear a row to take it out." }
-            @for i in 0..remnant_rows(&form.typed) {
-                fieldset.remnant data-row {
-                    legend.quiet { "Remnant " (i + 1) }
-                    div.trio {
-                        (length_input(form, &format!("rem_width_{i}"), "Across", ""))
-                        (length_input(form, &format!("rem_length_{i}"), "Along grain", ""))
-                        (number(form, &format!("rem_count_{i}"), "Count", ""))
-                    }
-                }
-            }
-            button.button.quiet type="button" hidden data-add-row { "Another remnant" }
-        }))
-        (card("buying", "Buying", html! {
-            div.pair {
-                (money(form, "price", "Price", ""))
-                (choice(form, "price_per", "For", "", &per))
-            }
-            (text(form, "shrinkage", "Shrinks in the first wash, %", "Of what is still to be bought. Unwashed cotton: 3 to 5 %. Wash and measure a square to be sure.", "text"))
-            (text(form, "link", "Link", "", "url"))
-        }))
+        (cloth_fields::remnants_card(form, 1, false))
+        (cloth_fields::buying_card(form, "Buying", "Price"))
     }
 }
 
-fn remnant_rows(typed: &Typed) -> usize {
-    let filled = (0..limits::REMNANTS).rev().find(|i| {
-        !typed.get(&format!("rem_width_{i}")).is_empty() || !typed.get(&format!("rem_length_{i}")).is_empty()
-    });
-    (filled.map_or(0, |i| i + 1) + 1).min(limits::REMNANTS)
-}
-
 fn fresh() -> Typed {
-    let mut typed = Typed::default();
-    typed.set("kind", word(&ClothKind::Cloth));
-    typed.set("colour", "#8fa3b8");
+    let mut typed = cloth_fields::fresh();
     typed.set("price_per", word(&Per::Yard));
     typed
 }
 
 fn filled(c: &Cloth, plan: &Plan) -> Typed {
-    let length = |x: Length| length_text(x, plan.unit);
-    let mut typed = fresh();
-    typed.set("name", &c.name);
-    typed.set("kind", word(&c.kind));
-    typed.set("fibre", &c.fibre);
-    typed.set("usable_width", length(c.usable_width));
-    typed.set(
-        "owned",
-        if c.owned == Length::ZERO {
-            String::new()
-        } else {
-            length(c.owned)
-        },
-    );
-    typed.set("colour", &c.colour);
-    typed.set("link", &c.link);
-    typed.set("shrinkage", c.shrinkage.to_string().trim_end_matches(" %"));
-    if c.one_way {
-        typed.set("one_way", "yes");
-    }
-    if let Some(price) = &c.price {
-        typed.set("price", price.amount.to_string());
-        typed.set("price_per", word(&price.per));
-    }
-    for (i, r) in c.remnants.iter().enumerate() {
-        typed.set(&format!("rem_width_{i}"), length(r.width));
-        typed.set(&format!("rem_length_{i}"), length(r.length));
-        typed.set(&format!("rem_count_{i}"), r.count.to_string());
+    let mut typed = cloth_fields::filled(c, plan.unit);
+    if c.price.is_none() {
+        typed.set("price_per", word(&Per::Yard));
     }
     typed
 }
 
 fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<Cloth, Errors> {
     let mut r = Reader::new(typed, plan.unit);
-    let amount = r.money("price");
-    let per = r.choice("price_per");
-    let cloth = Cloth {
-        id: if name == NEW {
-            part::new_id(typed, plan, 'c')
-        } else {
-            name.to_string()
-        },
-        name: r.required("name", NAME, "Give the cloth a name."),
-        kind: r.choice("kind"),
-        fibre: r.line("fibre", LINE),
-        usable_width: r.length_positive("usable_width"),
-        owned: r.length_or_zero("owned"),
-        remnants: remnants(&mut r),
-        price: amount.map(|amount| Price { amount, per }),
-        colour: r.line("colour", 7),
-        link: r.link("link"),
-        one_way: typed.ticked("one_way"),
-        shrinkage: r.percent_or_zero("shrinkage"),
-        stock: plan.cloth(name).and_then(|c| c.stock.clone()),
+    let id = if name == NEW {
+        part::new_id(typed, plan, 'c')
+    } else {
+        name.to_string()
     };
+    let stock = plan.cloth(name).and_then(|c| c.stock.clone());
+    let (cloth, _) = cloth_fields::read(&mut r, id, stock);
     part::read_decision(&mut r);
     if r.errors.is_empty() { Ok(cloth) } else { Err(r.errors) }
-}
-
-fn remnants(r: &mut Reader) -> Vec<Remnant> {
-    let mut list = Vec::new();
-    for i in 0..limits::REMNANTS {
-        let [width, length, count] = ["width", "length", "count"].map(|f| format!("rem_{f}_{i}"));
-        if r.typed.get(&width).trim().is_empty() && r.typed.get(&length).trim().is_empty() {
-            continue;
-        }
-        let number = if r.typed.get(&count).trim().is_empty() {
-            1
-        } else {
-            r.count(&count, 1..=limits::REMNANT_COUNT)
-        };
-        list.push(Remnant {
-            width: r.length_positive(&width),
-            length: r.length_positive(&length),
-            count: number,
-        });
-    }
-    list
 }
 
 fn place(problem: &Problem, own: &str) -> String {

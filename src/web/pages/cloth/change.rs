@@ -1,6 +1,6 @@
 //! One cloth of the shelf: new or changed, into the bin and out again.
 
-use super::form::{fields, filled, fresh, read};
+use super::form::{fields, filled, read};
 use crate::measure::Unit;
 use crate::notebook::{Id, Notebook, NotebookError, Settings, StockCloth};
 use crate::plan::Per;
@@ -9,6 +9,7 @@ use crate::web::components::{ReturnTo, errors_summary, hidden, save_bar};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Shown, word};
 use crate::web::page::{self, Shelf};
+use crate::web::pages::cloth_fields;
 use crate::web::pages::project::stale_note;
 use crate::web::{respond, upload};
 use actix_multipart::Multipart;
@@ -43,7 +44,7 @@ pub async fn show(app: Data<App>, path: Path<String>) -> Answer {
     let typed = match &known.cloth {
         Some(cloth) => filled(cloth, unit),
         None => {
-            let mut typed = fresh();
+            let mut typed = cloth_fields::fresh();
             typed.set("id", Id::now_v7().to_string());
             typed.set(
                 "price_per",
