@@ -48,20 +48,9 @@ pub struct Browser {
 
 impl Browser {
     pub async fn open(screen: Screen, server: &str) -> Browser {
-        let mut driver = Command::new("chromedriver")
-            .arg("--port=0")
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .expect("chromedriver starts; tests/run installs it");
-        let mut lines = BufReader::new(driver.stdout.take().expect("its output")).lines();
-        let port = loop {
-            let line = lines.next().expect("chromedriver says its port").expect("a line");
-            if let Some((_, rest)) = line.split_once("successfully on port ") {
-                break rest.trim_end_matches('.').to_string();
-            }
-        };
-        std::thread::spawn(move || lines.for_each(drop));
+        // It takes one free port for two protocols and stops where the second
+        // has none: then another port will do.
+        let (driver, port) = (0..5).find_map(|_| start_driver()).expect("chromedriver says its port");
         let profile = tempfile::tempdir().expect("a temporary folder");
         let client = ClientBuilder::new(HttpConnector::new())
             .capabilities(capabilities(screen, &profile))
@@ -386,6 +375,26 @@ pub fn axe_file() -> PathBuf {
         || PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("target/test-tools/node_modules/axe-core/axe.min.js"),
         PathBuf::from,
     )
+}
+
+/// Chromedriver and its port, or nothing where it stopped before it had one.
+fn start_driver() -> Option<(Child, String)> {
+    let mut driver = Command::new("chromedriver")
+        .arg("--port=0")
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .expect("chromedriver starts; tests/run installs it");
+    let mut lines = BufReader::new(driver.stdout.take().expect("its output")).lines();
+    while let Some(Ok(line)) = lines.next() {
+        if let Some((_, rest)) = line.split_once("successfully on port ") {
+            let port = rest.trim_end_matches('.').to_string();
+            std::thread::spawn(move || lines.for_each(drop));
+            return Some((driver, port));
+        }
+    }
+    let _ = driver.wait();
+    None
 }
 
 fn quoted(words: &str) -> String {
