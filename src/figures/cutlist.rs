@@ -208,7 +208,7 @@ fn face(
     let unit = plan.unit;
     let Some(panel) = &figures.panel else { return };
     match &piece.face {
-        Some(Face::Plain { cloth: id }) if *id == cloth.id => {
+        Some(Face::Plain(plain)) if plain.cloth == cloth.id => {
             let size = panel.before;
             let turned = Size {
                 width: size.height,
@@ -240,7 +240,7 @@ fn face(
                 });
             }
         }
-        Some(Face::Patchwork { .. }) => {
+        Some(Face::Patchwork(_)) => {
             for patch in panel.patches.iter().filter(|p| p.cloth == cloth.id) {
                 let least = if cloth.one_way {
                     patch.cut.width

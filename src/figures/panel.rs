@@ -121,17 +121,13 @@ fn piece_figures(
     let panel = match &piece.face {
         Some(face) if sound.face => {
             let made = match face {
-                Face::Plain { .. } => Ok(plain_panel(needed_before, loss, &mut write)),
-                Face::Patchwork { .. } if !checked.allowances.seam => Err(None),
-                Face::Patchwork {
-                    finished: side,
-                    arrangement,
-                    units,
-                } => {
+                Face::Plain(_) => Ok(plain_panel(needed_before, loss, &mut write)),
+                Face::Patchwork(_) if !checked.allowances.seam => Err(None),
+                Face::Patchwork(face) => {
                     let patchwork = Patchwork {
-                        side: *side,
-                        arrangement: *arrangement,
-                        units,
+                        side: face.finished,
+                        arrangement: face.arrangement,
+                        units: &face.units,
                     };
                     patchwork
                         .panel(plan, piece, &name, finished, needed_before, loss, &mut write)
@@ -456,7 +452,7 @@ impl Patchwork<'_> {
     /// in the top left corner, so an odd panel has one more of it.
     fn of_each(&self, units: i64) -> Vec<i64> {
         match self.arrangement {
-            Arrangement::AllAlike => vec![units],
+            Arrangement::AllAlike | Arrangement::Rows | Arrangement::Painted => vec![units],
             Arrangement::Alternating => vec![units - units / 2, units / 2],
         }
     }
@@ -581,7 +577,6 @@ fn cut_rule(kind: UnitKind, strips: usize, side: Length, cutting: Cutting, cut: 
         cut.width.cut(cutting.unit),
     );
     match kind {
-        UnitKind::Square => format!("Squares: {f} + 2 × {s} seam = cut {cut_text}."),
         UnitKind::HalfSquareTriangle => format!(
             "Half-square triangles: {f} + {} for the seams ({s} × 3.414) = squares cut {cut_text}; each gives 2.",
             (cut.width - side).cut_one(cutting.unit)
@@ -594,6 +589,7 @@ fn cut_rule(kind: UnitKind, strips: usize, side: Length, cutting: Cutting, cut: 
             "Rail: {f} / {strips} + 2 × {s} seam = strips cut {cut_text} by {}.",
             cut.height.cut(cutting.unit)
         ),
+        _ => format!("Squares: {f} + 2 × {s} seam = cut {cut_text}."),
     }
 }
 

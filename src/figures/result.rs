@@ -158,15 +158,30 @@ pub enum Shape {
     HalfSquareTriangle,
     /// Squares cut corner to corner both ways: four triangles each.
     QuarterSquareTriangle,
+    /// Squares sewn all round to another and cut corner to corner both ways: a
+    /// triangle in each of four half-square triangles.
+    FourHalfSquares,
+    /// Squares sewn to another along both diagonals and cut into eight
+    /// half-square triangles.
+    EightHalfSquares,
+    /// Equilateral triangles from strips, `width` the side and `height` the height as cut.
+    #[serde(rename = "triangle-60")]
+    Triangle60,
+    /// 60-degree diamonds from strips: `height` of the strip; `width` from tip to tip along it.
+    #[serde(rename = "diamond-60")]
+    Diamond60,
+    /// Hexagons from strips: `height` from flat to flat, `width` from tip to tip.
+    Hexagon,
 }
 
 impl Shape {
     /// Patches that one cut rectangle yields.
     pub const fn yields(self) -> i64 {
         match self {
-            Shape::Square | Shape::Rectangle => 1,
+            Shape::Square | Shape::Rectangle | Shape::Triangle60 | Shape::Diamond60 | Shape::Hexagon => 1,
             Shape::HalfSquareTriangle => 2,
-            Shape::QuarterSquareTriangle => 4,
+            Shape::QuarterSquareTriangle | Shape::FourHalfSquares => 4,
+            Shape::EightHalfSquares => 8,
         }
     }
 }

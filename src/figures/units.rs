@@ -97,7 +97,6 @@ impl Cutting {
             height: side,
         };
         match kind {
-            UnitKind::Square => (Shape::Square, square(self.square(finished))),
             UnitKind::HalfSquareTriangle => (Shape::HalfSquareTriangle, square(self.half_square(finished))),
             UnitKind::QuarterSquareTriangle => (Shape::QuarterSquareTriangle, square(self.quarter_square(finished))),
             UnitKind::Rail => {
@@ -109,6 +108,7 @@ impl Cutting {
                 };
                 (shape, cut)
             }
+            _ => (Shape::Square, square(self.square(finished))),
         }
     }
 

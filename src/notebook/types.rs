@@ -324,6 +324,7 @@ impl StockCloth {
             one_way: self.one_way,
             shrinkage: self.shrinkage,
             stock: Some(self.id.to_string()),
+            ..plan::Cloth::default()
         }
     }
 }

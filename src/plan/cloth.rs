@@ -1,5 +1,6 @@
 //! Cloths and batting a plan uses, as they are at hand or to be bought.
 
+use super::Care;
 use crate::measure::{Length, METRE, Money, Percent, YARD};
 use serde::{Deserialize, Serialize};
 
@@ -53,6 +54,38 @@ pub struct Remnant {
     pub count: u32,
 }
 
+/// Shape of ready-cut patches.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default, Serialize, Deserialize, Hash)]
+#[serde(rename_all = "kebab-case")]
+pub enum ReadyShape {
+    /// A rectangle of `width` by `height`.
+    #[default]
+    Rectangle,
+    /// Half of a square of `width`, cut corner to corner.
+    HalfSquareTriangle,
+    /// A quarter of a square of `width`, cut corner to corner both ways.
+    QuarterSquareTriangle,
+    /// An equilateral triangle of side `width`, as cut.
+    #[serde(rename = "triangle-60")]
+    Triangle60,
+    /// A hexagon, `width` from flat to flat, as cut.
+    Hexagon,
+}
+
+/// Patches cut for an earlier project, in stock. Sizes are as cut, seam
+/// allowances included.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ReadyCut {
+    #[serde(default)]
+    pub shape: ReadyShape,
+    pub width: Length,
+    /// Of a rectangle; nothing for the other shapes.
+    #[serde(default)]
+    pub height: Length,
+    pub count: u32,
+}
+
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Cloth {
@@ -71,6 +104,9 @@ pub struct Cloth {
     /// Leftovers, cut from first.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub remnants: Vec<Remnant>,
+    /// Patches in stock, used before any cloth is cut.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub ready_cut: Vec<ReadyCut>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub price: Option<Price>,
     /// `#rrggbb`, for drawings.
@@ -84,9 +120,34 @@ pub struct Cloth {
     /// Expected loss of length in the first wash of what is still to be bought.
     #[serde(default)]
     pub shrinkage: Percent,
+    /// What its label bears.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub care: Option<Care>,
     /// The notebook's own cloth this was taken from.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub stock: Option<String>,
+}
+
+impl Default for Cloth {
+    fn default() -> Cloth {
+        Cloth {
+            id: String::new(),
+            name: String::new(),
+            kind: ClothKind::Cloth,
+            fibre: String::new(),
+            usable_width: Length::ZERO,
+            owned: Length::ZERO,
+            remnants: Vec::new(),
+            ready_cut: Vec::new(),
+            price: None,
+            colour: grey(),
+            link: String::new(),
+            one_way: false,
+            shrinkage: Percent::ZERO,
+            care: None,
+            stock: None,
+        }
+    }
 }
 
 fn grey() -> String {

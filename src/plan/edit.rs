@@ -1,7 +1,7 @@
 //! One change of a plan, as a value: what a form saves. Two devices may change
 //! different parts of one plan; only a change to the same part clashes.
 
-use super::{Allowances, Binding, Cloth, Edge, Notion, Piece, Plan};
+use super::{Allowances, Binding, Closure, Cloth, Edge, MadeFor, Notion, Piece, Plan, Seam, Sizing, Thread, TimePlan};
 use crate::measure::Unit;
 
 /// A change to one part of a plan. A part with a new id is added at the end; a
@@ -16,6 +16,13 @@ pub enum Edit {
     RemoveEdge(String),
     Notion(Notion),
     RemoveNotion(String),
+    Closure(Closure),
+    RemoveClosure(String),
+    Seam(Seam),
+    RemoveSeam(String),
+    Thread(Option<Thread>),
+    Sizing(Option<Sizing>),
+    Time(Option<TimePlan>, MadeFor),
     Binding(Option<Binding>),
     Allowances(Allowances, Unit),
     /// The whole plan: an older revision taken again, a plan read from a file.
@@ -41,12 +48,17 @@ impl Edit {
             Edit::RemoveEdge(id) => remove(&mut plan.edges, &seen.edges, id, |e| &e.id, |e| &e.name)?,
             Edit::Notion(notion) => put(&mut plan.notions, &seen.notions, notion, |n| &n.id, |n| &n.name)?,
             Edit::RemoveNotion(id) => remove(&mut plan.notions, &seen.notions, id, |n| &n.id, |n| &n.name)?,
-            Edit::Binding(binding) => {
-                if seen.binding != current.binding && current.binding != *binding {
-                    return Err(Clash("The binding".into()));
-                }
-                plan.binding = binding.clone();
+            Edit::Closure(closure) => put(&mut plan.closures, &seen.closures, closure, |c| &c.id, |c| &c.name)?,
+            Edit::RemoveClosure(id) => remove(&mut plan.closures, &seen.closures, id, |c| &c.id, |c| &c.name)?,
+            Edit::Seam(seam) => put(&mut plan.seams, &seen.seams, seam, |s| &s.id, |s| &s.name)?,
+            Edit::RemoveSeam(id) => remove(&mut plan.seams, &seen.seams, id, |s| &s.id, |s| &s.name)?,
+            Edit::Thread(thread) => whole(&mut plan.thread, &seen.thread, thread, "The thread")?,
+            Edit::Sizing(sizing) => whole(&mut plan.sizing, &seen.sizing, sizing, "The size table")?,
+            Edit::Time(time, made_for) => {
+                whole(&mut plan.time, &seen.time, time, "The time")?;
+                whole(&mut plan.made_for, &seen.made_for, made_for, "For whom it is made")?;
             }
+            Edit::Binding(binding) => whole(&mut plan.binding, &seen.binding, binding, "The binding")?,
             Edit::Allowances(allowances, unit) => {
                 let same = (&seen.allowances, seen.unit) == (&current.allowances, current.unit);
                 if !same && (&current.allowances, current.unit) != (allowances, *unit) {
@@ -86,12 +98,30 @@ impl Edit {
             Edit::RemoveEdge(id) => gone(before.edge(id).map(|e| e.name.as_str())),
             Edit::Notion(n) => said(before.notion(&n.id).is_some(), &n.name),
             Edit::RemoveNotion(id) => gone(before.notion(id).map(|n| n.name.as_str())),
+            Edit::Closure(c) => said(before.closure(&c.id).is_some(), &c.name),
+            Edit::RemoveClosure(id) => gone(before.closure(id).map(|c| c.name.as_str())),
+            Edit::Seam(s) => said(before.seam(&s.id).is_some(), &format!("Seam {}", s.name)),
+            Edit::RemoveSeam(id) => gone(before.seam(id).map(|s| s.name.as_str())),
+            Edit::Thread(Some(_)) => said(before.thread.is_some(), "Thread"),
+            Edit::Thread(None) => gone(Some("Thread")),
+            Edit::Sizing(Some(_)) => said(before.sizing.is_some(), "Size table"),
+            Edit::Sizing(None) => gone(Some("Size table")),
+            Edit::Time(..) => "Time changed".into(),
             Edit::Binding(Some(_)) => said(before.binding.is_some(), "Binding"),
             Edit::Binding(None) => gone(Some("Binding")),
             Edit::Allowances(..) => "Allowances changed".into(),
             Edit::Whole(_) => "Plan replaced".into(),
         }
     }
+}
+
+/// A part that is there once: it takes the place of the old one.
+fn whole<T: Clone + PartialEq>(now: &mut T, seen: &T, new: &T, what: &str) -> Result<(), Clash> {
+    if seen != now && now != new {
+        return Err(Clash(what.into()));
+    }
+    *now = new.clone();
+    Ok(())
 }
 
 fn put<T: Clone + PartialEq>(

@@ -7,21 +7,31 @@
 
 mod allowances;
 mod binding;
+mod care;
+mod closure;
 mod cloth;
 mod edit;
 mod notion;
 mod patchwork;
 mod piece;
 mod read;
+mod sizing;
+mod thread;
+mod time;
 
 pub use allowances::{Allowances, CuttingRule};
 pub use binding::{Binding, BindingCut, Edge, Fold};
-pub use cloth::{Cloth, ClothKind, Per, Price, Remnant};
+pub use care::{Bleaching, Care, DryCleaning, Ironing, NaturalDrying, TumbleDrying, Washing};
+pub use closure::{Closure, ClosureKind};
+pub use cloth::{Cloth, ClothKind, Per, Price, ReadyCut, ReadyShape, Remnant};
 pub use edit::{Clash, Edit};
 pub use notion::{Notion, NotionKind};
-pub use patchwork::{Arrangement, Face, Unit, UnitKind};
-pub use piece::{Along, Alteration, Layers, Piece};
+pub use patchwork::{Arrangement, Border, Face, OnPoint, Part, Patchwork, PlainFace, Sashing, Unit, UnitKind};
+pub use piece::{Along, Alteration, Layers, Piece, Quilting, TakeUpFrom};
 pub use read::{PlanError, limits};
+pub use sizing::{SizeRow, Sizing};
+pub use thread::{Seam, Stitch, Thread};
+pub use time::{MadeFor, TimePlan, Work};
 
 use crate::measure;
 use serde::{Deserialize, Serialize};
@@ -51,6 +61,21 @@ pub struct Plan {
     /// Thread, closures, tools: what is needed besides cloth, in the maker's words.
     #[serde(default)]
     pub notions: Vec<Notion>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub closures: Vec<Closure>,
+    /// Seams besides those the figures know of.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub seams: Vec<Seam>,
+    /// How thread is counted; without it, it is not.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub thread: Option<Thread>,
+    /// The pattern's size table.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sizing: Option<Sizing>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub time: Option<TimePlan>,
+    #[serde(default, skip_serializing_if = "MadeFor::is_adult")]
+    pub made_for: MadeFor,
 }
 
 impl Default for Plan {
@@ -70,6 +95,12 @@ impl Plan {
             edges: Vec::new(),
             binding: None,
             notions: Vec::new(),
+            closures: Vec::new(),
+            seams: Vec::new(),
+            thread: None,
+            sizing: None,
+            time: None,
+            made_for: MadeFor::Adult,
         }
     }
 
@@ -89,10 +120,23 @@ impl Plan {
         self.notions.iter().find(|n| n.id == id)
     }
 
+    pub fn closure(&self, id: &str) -> Option<&Closure> {
+        self.closures.iter().find(|c| c.id == id)
+    }
+
+    pub fn seam(&self, id: &str) -> Option<&Seam> {
+        self.seams.iter().find(|s| s.id == id)
+    }
+
     /// An id for a new part that no part of this plan has: `p1`, `c2`, `e3`.
     pub fn free_id(&self, letter: char) -> String {
         let taken = |id: &str| {
-            self.cloth(id).is_some() || self.piece(id).is_some() || self.edge(id).is_some() || self.notion(id).is_some()
+            self.cloth(id).is_some()
+                || self.piece(id).is_some()
+                || self.edge(id).is_some()
+                || self.notion(id).is_some()
+                || self.closure(id).is_some()
+                || self.seam(id).is_some()
         };
         (1..)
             .map(|n| format!("{letter}{n}"))

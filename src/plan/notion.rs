@@ -1,5 +1,7 @@
 //! What is needed besides cloth and batting.
 
+use super::Care;
+use crate::measure::Money;
 use serde::{Deserialize, Serialize};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default, Serialize, Deserialize, Hash)]
@@ -12,7 +14,7 @@ pub enum NotionKind {
     Tool,
 }
 
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Notion {
     pub id: String,
@@ -26,4 +28,10 @@ pub struct Notion {
     pub remark: String,
     #[serde(default)]
     pub link: String,
+    /// Of all of it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub price: Option<Money>,
+    /// Of a ribbon, a lace, an elastic: what its label bears.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub care: Option<Care>,
 }

@@ -41,9 +41,46 @@ pub struct Layers {
     pub batting: Option<String>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub backing: Option<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub quilting: Option<Quilting>,
 }
 
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+/// Straight lines of quilting: how far apart, by the way they run.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Quilting {
+    /// Lines up and down the piece.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub upright: Option<Length>,
+    /// Lines across the piece.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub level: Option<Length>,
+    /// Lines at 45 degrees that rise to the right.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rising: Option<Length>,
+    /// Lines at 45 degrees that fall to the right.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub falling: Option<Length>,
+}
+
+/// Where the take-up by quilting comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default, Serialize, Deserialize, Hash)]
+#[serde(rename_all = "kebab-case")]
+pub enum TakeUpFrom {
+    /// [`Piece::take_up`] as it was typed.
+    #[default]
+    Typed,
+    /// From the closest quilting lines, by measured samples.
+    Spacing,
+}
+
+impl TakeUpFrom {
+    fn is_typed(&self) -> bool {
+        *self == TakeUpFrom::Typed
+    }
+}
+
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Piece {
     pub id: String,
@@ -71,4 +108,6 @@ pub struct Piece {
     /// Loss in width and height by quilting.
     #[serde(default)]
     pub take_up: Percent,
+    #[serde(default, skip_serializing_if = "TakeUpFrom::is_typed")]
+    pub take_up_from: TakeUpFrom,
 }

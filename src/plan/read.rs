@@ -11,6 +11,15 @@ pub mod limits {
     pub const EDGES: usize = 200;
     pub const NOTIONS: usize = 200;
     pub const ALTERATIONS: usize = 30;
+    pub const CLOSURES: usize = 60;
+    pub const SEAMS: usize = 200;
+    pub const READY_CUT: usize = 60;
+    pub const READY_CUT_COUNT: u32 = 5_000;
+    pub const BORDERS: usize = 6;
+    /// Units to choose from in one panel.
+    pub const PALETTE: usize = 8;
+    pub const SIZES: usize = 40;
+    pub const SIZE_ROWS: usize = 40;
     pub const REMNANTS: usize = 60;
     pub const CUT_COUNT: u32 = 200;
     pub const EDGE_COUNT: u32 = 200;

@@ -43,14 +43,12 @@ fn the_printed_rows_in_a_plan() {
             (UnitKind::QuarterSquareTriangle, quarter, 4),
         ] {
             let mut plan = bare();
-            let face = Face::Patchwork {
+            let face = Face::Patchwork(notchbook::plan::Patchwork {
                 finished: inches(finished),
                 arrangement: Arrangement::AllAlike,
-                units: vec![notchbook::plan::Unit {
-                    kind,
-                    cloths: vec!["c1".into(); kind.positions().0],
-                }],
-            };
+                units: vec![notchbook::plan::Unit::new(kind, vec!["c1".into(); kind.positions().0])],
+                ..Default::default()
+            });
             plan.pieces = vec![piece(inches(finished) * 3, inches(finished) * 3, face)];
             plan.cloths = vec![cloth("c1", INCH * 42)];
             let figures = figures(&plan);

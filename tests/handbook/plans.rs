@@ -34,6 +34,7 @@ pub fn cloth(id: &str, width: Length) -> Cloth {
         one_way: false,
         shrinkage: Percent::ZERO,
         stock: None,
+        ..Default::default()
     }
 }
 
@@ -51,6 +52,7 @@ pub fn piece(width: Length, height: Length, face: Face) -> Piece {
         layers: None,
         margin: Length::ZERO,
         take_up: Percent::ZERO,
+        ..Default::default()
     }
 }
 
@@ -70,14 +72,12 @@ pub fn squares(count: i64, side: Length, cloth: Cloth) -> Plan {
     let mut plan = bare();
     plan.allowances.seam = EIGHTH;
     let finished = side - EIGHTH * 2;
-    let face = Face::Patchwork {
+    let face = Face::Patchwork(plan::Patchwork {
         finished,
         arrangement: Arrangement::AllAlike,
-        units: vec![plan::Unit {
-            kind: UnitKind::Square,
-            cloths: vec![cloth.id.clone()],
-        }],
-    };
+        units: vec![plan::Unit::new(UnitKind::Square, vec![cloth.id.clone()])],
+        ..Default::default()
+    });
     plan.pieces = vec![piece(finished, finished * count, face)];
     plan.cloths = vec![cloth];
     plan
@@ -101,11 +101,12 @@ pub fn length_of_squares(count: i64, side: Length, width: Length) -> Length {
 /// A top of this size with a backing from cloth `width` wide.
 pub fn backed(top: (Length, Length), width: Length, one_way: bool) -> Plan {
     let mut plan = bare();
-    let face = Face::Plain { cloth: "top".into() };
+    let face = Face::plain("top");
     plan.pieces = vec![Piece {
         layers: Some(Layers {
             batting: None,
             backing: Some("back".into()),
+            ..Default::default()
         }),
         ..piece(top.0, top.1, face)
     }];

@@ -28,7 +28,7 @@ fn measured_quilts() {
         plan.pieces = vec![Piece {
             layers: Some(Layers::default()),
             take_up: Percent::hundredths(percent),
-            ..piece(inches(after), INCH * 20, Face::Plain { cloth: "c1".into() })
+            ..piece(inches(after), INCH * 20, Face::plain("c1"))
         }];
         let figures = figures(&plan);
         let worked = &figures.pieces[0];
@@ -50,7 +50,7 @@ fn only_what_is_quilted() {
     plan.cloths = vec![cloth("c1", INCH * 120)];
     plan.pieces = vec![Piece {
         take_up: Percent::whole(3),
-        ..piece(INCH * 20, INCH * 20, Face::Plain { cloth: "c1".into() })
+        ..piece(INCH * 20, INCH * 20, Face::plain("c1"))
     }];
     assert_eq!(figures(&plan).pieces[0].needed_before.width, INCH * 20);
 }

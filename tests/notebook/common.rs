@@ -72,6 +72,7 @@ pub fn cloth(id: &str) -> Cloth {
         one_way: false,
         shrinkage: Percent::ZERO,
         stock: None,
+        ..Default::default()
     }
 }
 
@@ -100,13 +101,15 @@ pub fn piece(id: &str, name: &str) -> Piece {
             by: INCH,
             reason: "long arms".into(),
         }],
-        face: Some(Face::Plain { cloth: "c1".into() }),
+        face: Some(Face::plain("c1")),
         layers: Some(Layers {
             batting: None,
             backing: Some("c1".into()),
+            ..Default::default()
         }),
         margin: INCH,
         take_up: Percent::whole(3),
+        ..Default::default()
     }
 }
 

@@ -90,7 +90,8 @@ proptest! {
     fn triangle_units_match_their_neighbours(plan in plans::sound()) {
         let seam = plan.allowances.seam.units() as f64;
         for worked in &work_out(&plan).pieces {
-            let Some(Face::Patchwork { units, .. }) = &plan.piece(&worked.piece).unwrap().face else { continue };
+            let Some(Face::Patchwork(face)) = &plan.piece(&worked.piece).unwrap().face else { continue };
+            let units = &face.units;
             let Some(panel) = &worked.panel else { continue };
             if !units.iter().any(|u| u.kind == UnitKind::Square) {
                 continue;

@@ -37,7 +37,8 @@ proptest! {
                 prop_assert!(size.width >= panel.before.width + plan.allowances.backing_overage * 2);
                 prop_assert!(size.height >= panel.before.height + plan.allowances.backing_overage * 2);
             }
-            if let Some(Face::Patchwork { finished, units, .. }) = &piece.face {
+            if let Some(Face::Patchwork(face)) = &piece.face {
+                let (finished, units) = (&face.finished, &face.units);
                 prop_assert!(*finished * panel.columns >= worked.needed_before.width);
                 prop_assert!(*finished * panel.rows >= worked.needed_before.height);
                 prop_assert_eq!(panel.units, panel.columns * panel.rows);
@@ -69,7 +70,8 @@ proptest! {
         let figures = work_out(&plan);
         let seam = plan.allowances.seam.units() as f64;
         for worked in &figures.pieces {
-            let Some(Face::Patchwork { finished, units, .. }) = &plan.piece(&worked.piece).unwrap().face else { continue };
+            let Some(Face::Patchwork(face)) = &plan.piece(&worked.piece).unwrap().face else { continue };
+            let (finished, units) = (&face.finished, &face.units);
             let Some(panel) = &worked.panel else { continue };
             let f = finished.units() as f64;
             for patch in &panel.patches {
@@ -82,6 +84,7 @@ proptest! {
                         UnitKind::HalfSquareTriangle => f + seam * (2.0 + 2f64.sqrt()),
                         UnitKind::QuarterSquareTriangle => f + seam * (2.0 + 2.0 * 2f64.sqrt()),
                         UnitKind::Rail => f / u.cloths.len() as f64 + 2.0 * seam,
+                        other => unreachable!("no plan here has a {}", other.name()),
                     })
                     .fold(f64::INFINITY, f64::min);
                 prop_assert!(w >= least - 0.01 && h >= least - 0.01, "{w} x {h} under {least}");

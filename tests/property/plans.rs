@@ -35,21 +35,19 @@ fn unit_kind() -> impl Strategy<Value = plan::Unit> {
             UnitKind::Rail => strips,
             _ => kind.positions().0,
         };
-        plan::Unit {
-            kind,
-            cloths: cloths[..count].to_vec(),
-        }
+        plan::Unit::new(kind, cloths[..count].to_vec())
     })
 }
 
 pub fn face() -> impl Strategy<Value = Face> {
     prop_oneof![
-        1 => cloth_id().prop_map(|cloth| Face::Plain { cloth }),
-        3 => (inches(3, 9), any::<bool>(), vec(unit_kind(), 2)).prop_map(|(finished, both, units)| Face::Patchwork {
+        1 => cloth_id().prop_map(Face::plain),
+        3 => (inches(3, 9), any::<bool>(), vec(unit_kind(), 2)).prop_map(|(finished, both, units)| Face::Patchwork(plan::Patchwork {
             finished,
             arrangement: if both { Arrangement::Alternating } else { Arrangement::AllAlike },
             units: units[..if both { 2 } else { 1 }].to_vec(),
-        }),
+            ..Default::default()
+        })),
     ]
 }
 
@@ -82,9 +80,14 @@ pub fn piece(n: usize) -> impl Strategy<Value = Piece> {
                     })
                     .collect(),
                 face,
-                layers: layers.map(|(batting, backing)| Layers { batting, backing }),
+                layers: layers.map(|(batting, backing)| Layers {
+                    batting,
+                    backing,
+                    quilting: None,
+                }),
                 margin,
                 take_up,
+                ..Default::default()
             },
         )
 }
@@ -132,6 +135,7 @@ pub fn cloth(n: usize) -> impl Strategy<Value = Cloth> {
             one_way,
             shrinkage,
             stock: None,
+            ..Default::default()
         })
 }
 
@@ -168,6 +172,7 @@ fn notion(n: usize) -> impl Strategy<Value = Notion> {
         } else {
             String::new()
         },
+        ..Default::default()
     })
 }
 
@@ -180,6 +185,7 @@ fn wild_notion() -> impl Strategy<Value = Notion> {
             quantity,
             remark,
             link,
+            ..Default::default()
         }
     })
 }
@@ -263,9 +269,9 @@ fn wild_piece() -> impl Strategy<Value = Piece> {
     )
         .prop_map(|(plain, cloth, finished, both, units)| {
             if plain {
-                Face::Plain { cloth }
+                Face::plain(cloth)
             } else {
-                Face::Patchwork {
+                Face::Patchwork(plan::Patchwork {
                     finished,
                     arrangement: if both {
                         Arrangement::Alternating
@@ -274,12 +280,10 @@ fn wild_piece() -> impl Strategy<Value = Piece> {
                     },
                     units: units
                         .into_iter()
-                        .map(|(kind, cloths)| plan::Unit {
-                            kind: UnitKind::ALL[kind],
-                            cloths,
-                        })
+                        .map(|(kind, cloths)| plan::Unit::new(UnitKind::ALL[kind], cloths))
                         .collect(),
-                }
+                    ..Default::default()
+                })
             }
         });
     (
@@ -318,9 +322,14 @@ fn wild_piece() -> impl Strategy<Value = Piece> {
                         })
                         .collect(),
                     face,
-                    layers: layers.map(|(batting, backing)| Layers { batting, backing }),
+                    layers: layers.map(|(batting, backing)| Layers {
+                        batting,
+                        backing,
+                        quilting: None,
+                    }),
                     margin,
                     take_up,
+                    ..Default::default()
                 }
             },
         )
@@ -354,6 +363,7 @@ fn wild_cloth() -> impl Strategy<Value = Cloth> {
                 one_way,
                 shrinkage,
                 stock: None,
+                ..Default::default()
             },
         )
 }
@@ -456,6 +466,7 @@ pub fn wild_plan() -> impl Strategy<Value = Plan> {
                     })
                     .collect(),
                 binding,
+                ..Plan::default()
             },
         )
 }

@@ -254,7 +254,9 @@ pub(super) fn afterwards(order: &mut Vec<String>, with: &Drawn) {
         let (how, what) = match shape {
             Shape::HalfSquareTriangle => ("once corner to corner", "half-square triangles"),
             Shape::QuarterSquareTriangle => ("corner to corner both ways", "quarter-square triangles"),
-            Shape::Square | Shape::Rectangle => continue,
+            // Sewn in pairs before they are cut: said with the piecing.
+            Shape::FourHalfSquares | Shape::EightHalfSquares => continue,
+            Shape::Square | Shape::Rectangle | Shape::Triangle60 | Shape::Diamond60 | Shape::Hexagon => continue,
         };
         let spare = line.count * shape.yields() - line.patches;
         let spare = if spare > 0 {

@@ -11,7 +11,6 @@ const SIDE: i64 = 40;
 /// One unit alone, for choosing its kind.
 pub fn unit_drawing(kind: UnitKind) -> Markup {
     let shapes: Vec<(&str, &str)> = match kind {
-        UnitKind::Square => vec![("M0 0h40v40h-40z", "dark")],
         UnitKind::HalfSquareTriangle => vec![("M0 0h40L0 40z", "dark"), ("M40 0v40h-40z", "light")],
         UnitKind::QuarterSquareTriangle => vec![
             ("M0 0h40L20 20z", "dark"),
@@ -24,6 +23,7 @@ pub fn unit_drawing(kind: UnitKind) -> Markup {
             ("M13 0h14v40h-14z", "light"),
             ("M27 0h13v40h-13z", "mid"),
         ],
+        _ => vec![("M0 0h40v40h-40z", "dark")],
     };
     html! {
         svg.unit viewBox="-1 -1 42 42" width="42" height="42" aria-hidden="true" {
@@ -37,8 +37,8 @@ pub fn unit_drawing(kind: UnitKind) -> Markup {
 pub fn panel_drawing(plan: &Plan, face: &Face, columns: i64, rows: i64, name: &str) -> Markup {
     let (columns, rows) = (columns.clamp(1, 200), rows.clamp(1, 200));
     match face {
-        Face::Plain { cloth } => {
-            let (index, colour) = cloth_of(plan, cloth);
+        Face::Plain(plain) => {
+            let (index, colour) = cloth_of(plan, &plain.cloth);
             html! {
                 svg.face-view.plain viewBox="0 0 120 90" role="img" aria-label=(format!("Plain cloth {}", letter(index))) {
                     rect x="0" y="0" width="120" height="90" fill=(colour) {}
@@ -46,8 +46,9 @@ pub fn panel_drawing(plan: &Plan, face: &Face, columns: i64, rows: i64, name: &s
                 }
             }
         }
-        Face::Patchwork { arrangement, units, .. } => {
-            let alternating = *arrangement == Arrangement::Alternating;
+        Face::Patchwork(face_of) => {
+            let units = &face_of.units;
+            let alternating = face_of.arrangement == Arrangement::Alternating;
             let at = |c: i64, r: i64| -> Option<&Unit> {
                 if alternating {
                     units.get(((c + r) % 2) as usize)
@@ -87,7 +88,6 @@ fn unit_at(plan: &Plan, unit: &Unit, x: i64, y: i64) -> Markup {
     let count = unit.cloths.len().max(1) as i64;
     let shape = |position: i64| -> (String, i64, i64) {
         match unit.kind {
-            UnitKind::Square => (format!("M{x} {y}h{s}v{s}h-{s}z"), x + half, y + half),
             UnitKind::HalfSquareTriangle => match position {
                 0 => (format!("M{x} {y}h{s}l-{s} {s}z"), x + s / 4 + 2, y + s / 4 + 2),
                 _ => (
@@ -113,6 +113,7 @@ fn unit_at(plan: &Plan, unit: &Unit, x: i64, y: i64) -> Markup {
                     y + half,
                 )
             }
+            _ => (format!("M{x} {y}h{s}v{s}h-{s}z"), x + half, y + half),
         }
     };
     html! {

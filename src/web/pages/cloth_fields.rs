@@ -63,6 +63,7 @@ pub fn read(r: &mut Reader, id: String, stock: Option<String>) -> (Cloth, Vec<St
         one_way: r.typed.ticked("one_way"),
         shrinkage: r.percent_or_zero("shrinkage"),
         stock,
+        ..Cloth::default()
     };
     let notes;
     (cloth.remnants, notes) = remnants(r).into_iter().unzip();

@@ -91,6 +91,7 @@ fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<Notion, Errors> {
         quantity: r.line("quantity", NAME),
         remark: r.line("remark", LINE),
         link: r.link("link"),
+        ..Notion::default()
     };
     part::read_decision(&mut r);
     if r.errors.is_empty() { Ok(notion) } else { Err(r.errors) }

@@ -4,7 +4,9 @@ use super::part::{self, PartForm};
 use crate::figures::Problem;
 use crate::measure::{INCH, Length, Percent};
 use crate::notebook::Project;
-use crate::plan::{Along, Alteration, Arrangement, ClothKind, Edit, Face, Layers, Piece, Plan, Unit, UnitKind, limits};
+use crate::plan::{
+    Along, Alteration, Arrangement, ClothKind, Edit, Face, Layers, Patchwork, Piece, Plan, Unit, UnitKind, limits,
+};
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{
     card, choice, field_errors, length_change_input, length_input, letter, number, option_list, switch, text,
@@ -112,6 +114,7 @@ fn positions(kind: UnitKind) -> &'static [&'static str] {
         UnitKind::Rail => &[
             "Strip 1", "Strip 2", "Strip 3", "Strip 4", "Strip 5", "Strip 6", "Strip 7", "Strip 8",
         ],
+        _ => &[],
     }
 }
 
@@ -287,18 +290,14 @@ fn filled(piece: &Piece, plan: &Plan) -> Typed {
     typed.set("arrangement", word(&Arrangement::AllAlike));
     typed.set("second", word(&UnitKind::Square));
     match &piece.face {
-        Some(Face::Plain { cloth }) => {
+        Some(Face::Plain(plain)) => {
             typed.set("face", "plain");
-            typed.set("plain_cloth", cloth);
+            typed.set("plain_cloth", &plain.cloth);
         }
-        Some(Face::Patchwork {
-            finished,
-            arrangement,
-            units,
-        }) => {
-            typed.set("finished", length(*finished));
-            typed.set("arrangement", word(arrangement));
-            for (which, unit) in ["a", "b"].iter().zip(units) {
+        Some(Face::Patchwork(p)) => {
+            typed.set("finished", length(p.finished));
+            typed.set("arrangement", word(&p.arrangement));
+            for (which, unit) in ["a", "b"].iter().zip(&p.units) {
                 typed.set(if *which == "a" { "face" } else { "second" }, word(&unit.kind));
                 for (i, cloth) in unit.cloths.iter().enumerate() {
                     typed.set(&format!("{which}-{}-{i}", word(&unit.kind)), cloth);
@@ -342,7 +341,9 @@ fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<Piece, Errors> {
         layers: quilted.then(|| Layers {
             batting: chosen(&mut r, plan, "batting"),
             backing: chosen(&mut r, plan, "backing"),
+            quilting: None,
         }),
+        ..Piece::default()
     };
     part::read_decision(&mut r);
     if r.errors.is_empty() { Ok(piece) } else { Err(r.errors) }
@@ -387,7 +388,7 @@ fn face(r: &mut Reader) -> Option<Face> {
         "" | "none" => None,
         "plain" => {
             let cloth = r.required("plain_cloth", NAME, "Choose the cloth of the face.");
-            Some(Face::Plain { cloth })
+            Some(Face::plain(cloth))
         }
         _ => {
             let first = unit(r, "face", "a");
@@ -396,11 +397,12 @@ fn face(r: &mut Reader) -> Option<Face> {
             if arrangement == Arrangement::Alternating {
                 units.push(unit(r, "second", "b"));
             }
-            Some(Face::Patchwork {
+            Some(Face::Patchwork(Patchwork {
                 finished: r.length_positive("finished"),
                 arrangement,
                 units,
-            })
+                ..Patchwork::default()
+            }))
         }
     }
 }
@@ -425,7 +427,7 @@ fn unit(r: &mut Reader, kind_field: &str, which: &str) -> Unit {
             cloth => cloths.push(cloth.to_string()),
         }
     }
-    Unit { kind, cloths }
+    Unit::new(kind, cloths)
 }
 
 /// The form field a problem belongs beside.
@@ -473,43 +475,31 @@ mod tests {
                 by: -INCH,
                 reason: "shorter".into(),
             }],
-            face: Some(Face::Patchwork {
+            face: Some(Face::Patchwork(Patchwork {
                 finished: INCH * 4,
                 arrangement: Arrangement::Alternating,
                 units: vec![
-                    Unit {
-                        kind: UnitKind::HalfSquareTriangle,
-                        cloths: vec!["c1".into(), "c2".into()],
-                    },
-                    Unit {
-                        kind: UnitKind::Rail,
-                        cloths: vec!["c1".into(), "c2".into(), "c1".into()],
-                    },
+                    Unit::new(UnitKind::HalfSquareTriangle, vec!["c1".into(), "c2".into()]),
+                    Unit::new(UnitKind::Rail, vec!["c1".into(), "c2".into(), "c1".into()]),
                 ],
-            }),
+                ..Patchwork::default()
+            })),
             layers: Some(Layers {
                 batting: None,
                 backing: Some("c2".into()),
+                quilting: None,
             }),
             margin: INCH,
             take_up: Percent::hundredths(250),
+            ..Piece::default()
         };
         let mut plan = Plan::new(System::Inch);
         for id in ["c1", "c2"] {
             plan.cloths.push(crate::plan::Cloth {
                 id: id.into(),
                 name: id.into(),
-                kind: ClothKind::Cloth,
-                fibre: String::new(),
                 usable_width: INCH * 42,
-                owned: Length::ZERO,
-                remnants: vec![],
-                price: None,
-                colour: "#102030".into(),
-                link: String::new(),
-                one_way: false,
-                shrinkage: Percent::ZERO,
-                stock: None,
+                ..crate::plan::Cloth::default()
             });
         }
         for unit in [System::Inch, System::Cm] {

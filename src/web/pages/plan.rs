@@ -257,11 +257,11 @@ fn piece_row(plan: &Plan, piece: &Piece, f: Option<&PieceFigures>) -> Markup {
             div.meta {
                 @match &piece.face {
                     None => "face not decided",
-                    Some(Face::Plain { cloth }) => { "plain " (plan.cloth(cloth).map_or("cloth", |c| c.name.as_str())) }
-                    Some(Face::Patchwork { finished, units, .. }) => {
+                    Some(Face::Plain(plain)) => { "plain " (plan.cloth(&plain.cloth).map_or("cloth", |c| c.name.as_str())) }
+                    Some(Face::Patchwork(p)) => {
                         @if let Some(panel) = f.and_then(|f| f.panel.as_ref()) { (panel.columns) " × " (panel.rows) " units, " }
-                        (units.iter().map(|u| u.kind.name()).collect::<Vec<_>>().join(" and ")) " "
-                        (finished.inches(Round::Nearest))
+                        (p.units.iter().map(|u| u.kind.name()).collect::<Vec<_>>().join(" and ")) " "
+                        (p.finished.inches(Round::Nearest))
                     }
                 }
             }

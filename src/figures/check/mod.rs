@@ -4,7 +4,7 @@
 
 use super::Problem;
 use crate::measure::{INCH, Length, Money, Percent, Round};
-use crate::plan::{Arrangement, Cloth, FORMAT, Face, Piece, Plan, limits};
+use crate::plan::{Arrangement, Cloth, FORMAT, Face, Piece, Plan, UnitKind, limits};
 use std::collections::HashMap;
 
 /// What was found, and which parts of the plan figures may be built on.
@@ -507,16 +507,16 @@ fn check_size(find: &mut Finder, piece: &Piece, at: &str) -> bool {
 
 fn check_face(find: &mut Finder, face: &Face, at: &str, usable: &HashMap<&str, bool>) -> bool {
     match face {
-        Face::Plain { cloth } => find.reference(format!("{at}/face/cloth"), cloth, usable),
-        Face::Patchwork {
-            finished,
-            arrangement,
-            units,
-        } => {
+        Face::Plain(plain) => find.reference(format!("{at}/face/cloth"), &plain.cloth, usable),
+        Face::Patchwork(patchwork) => {
+            let (finished, arrangement, units) = (&patchwork.finished, &patchwork.arrangement, &patchwork.units);
             let mut sound = find.positive(&format!("{at}/face/finished"), "The finished size", *finished);
             let (wanted, words) = match arrangement {
                 Arrangement::AllAlike => (1, "one unit"),
                 Arrangement::Alternating => (2, "two units"),
+                Arrangement::Rows | Arrangement::Painted => {
+                    (units.len().clamp(1, limits::PALETTE), "one to eight units")
+                }
             };
             if units.len() != wanted {
                 return find.add(
@@ -531,11 +531,22 @@ fn check_face(find: &mut Finder, face: &Face, at: &str, usable: &HashMap<&str, b
                         match arrangement {
                             Arrangement::AllAlike => "Choose one unit, or let two alternate",
                             Arrangement::Alternating => "Choose both units, or make all alike",
+                            Arrangement::Rows | Arrangement::Painted => "Choose at least one, and at most eight",
                         }
                     ),
                 );
             }
             for (n, unit) in units.iter().enumerate() {
+                if !matches!(
+                    unit.kind,
+                    UnitKind::Square | UnitKind::HalfSquareTriangle | UnitKind::QuarterSquareTriangle | UnitKind::Rail
+                ) {
+                    sound = find.add(
+                        format!("{at}/face/units/{n}"),
+                        format!("A {} cannot be worked out yet. Choose another unit.", unit.kind.name()),
+                    );
+                    continue;
+                }
                 let (least, most) = unit.kind.positions();
                 if !(least..=most).contains(&unit.cloths.len()) {
                     let needs = match (least, most) {

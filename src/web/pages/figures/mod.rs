@@ -224,6 +224,11 @@ pub fn purpose_words(p: &Purpose) -> String {
             Shape::HalfSquareTriangle => format!("squares, cut once corner to corner, for {unit}"),
             Shape::QuarterSquareTriangle => format!("squares, cut twice corner to corner, for {unit}"),
             Shape::Square => format!("squares for {unit}"),
+            Shape::FourHalfSquares => format!("squares sewn all round in pairs, for four {unit} each"),
+            Shape::EightHalfSquares => format!("squares sewn along both diagonals in pairs, for eight {unit} each"),
+            Shape::Triangle60 => format!("equilateral triangles for {unit}"),
+            Shape::Diamond60 => format!("diamonds for {unit}"),
+            Shape::Hexagon => format!("hexagons for {unit}"),
             Shape::Rectangle => format!("rectangles for {unit}"),
         },
         Purpose::PlainPanel => "plain panel".into(),
@@ -243,6 +248,10 @@ pub fn patch_words(plan: &Plan, cut: &PatchCut) -> Markup {
         Shape::Rectangle => "rectangles",
         Shape::HalfSquareTriangle => "half-square triangles",
         Shape::QuarterSquareTriangle => "quarter-square triangles",
+        Shape::FourHalfSquares | Shape::EightHalfSquares => "half-square triangles",
+        Shape::Triangle60 => "equilateral triangles",
+        Shape::Diamond60 => "diamonds",
+        Shape::Hexagon => "hexagons",
     };
     html! { (cut.patches) " " (what) " of " (letter(index)) ", cut " (cut_words(cut, plan.unit)) }
 }

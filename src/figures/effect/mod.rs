@@ -368,7 +368,8 @@ mod tests {
     fn smaller_patches_say_what_they_cost() {
         let before = plan();
         let mut after = plan();
-        if let Some(Face::Patchwork { finished, .. }) = &mut after.pieces[0].face {
+        if let Some(Face::Patchwork(p)) = &mut after.pieces[0].face {
+            let finished = &mut p.finished;
             *finished = INCH * 4;
         }
         let changes = effect(&work_out(&before), &work_out(&after));
@@ -444,7 +445,8 @@ mod tests {
     fn what_matters_stands_first() {
         let before = plan();
         let mut after = plan();
-        if let Some(Face::Patchwork { finished, .. }) = &mut after.pieces[0].face {
+        if let Some(Face::Patchwork(p)) = &mut after.pieces[0].face {
+            let finished = &mut p.finished;
             *finished = INCH * 4;
         }
         after.pieces[0].width = INCH * 20;
