@@ -105,7 +105,12 @@ impl Export {
         let folder = folder_of(folder, false)?;
         let notebook = Notebook::open(&folder)?;
         let done = sheets::export(&notebook, &self.to)?;
-        println!("{} projects and {} written to {}", done.projects, photos(done.photos), self.to.display());
+        println!(
+            "{} projects and {} written to {}",
+            done.projects,
+            photos(done.photos),
+            self.to.display()
+        );
         Ok(told(&done.problems))
     }
 }

@@ -210,7 +210,10 @@ pub fn restore(from: &Path, folder: &Path) -> Result<BackedUp> {
     let mut seen = HashSet::new();
     for at in 0..zip.len() {
         let mut part = zip.by_index(at).map_err(|_| no_backup("a part of it cannot be read"))?;
-        let name = part.name().map_err(|_| no_backup("a part of it has no readable name"))?.into_owned();
+        let name = part
+            .name()
+            .map_err(|_| no_backup("a part of it has no readable name"))?
+            .into_owned();
         if !seen.insert(name.clone()) {
             return Err(no_backup("a part of it is there twice"));
         }
@@ -236,7 +239,10 @@ pub fn restore(from: &Path, folder: &Path) -> Result<BackedUp> {
             .read_to_end(&mut bytes)
             .map_err(|_| no_backup(&format!("the photo {} is torn", short(&name))))?;
         if PhotoHash::of(&bytes) != hash {
-            return Err(no_backup(&format!("the photo {} is not what its name says", short(&name))));
+            return Err(no_backup(&format!(
+                "the photo {} is not what its name says",
+                short(&name)
+            )));
         }
         Store::put(&aside.path().join("photos"), &bytes, &hash, format)?;
         done.photos += 1;

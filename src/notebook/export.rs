@@ -11,7 +11,9 @@ use super::projects::project;
 use super::settings::settings;
 use super::shares::choices;
 use super::wearers;
-use super::{Entry, Id, LineChoice, Notebook, PhotoHash, ProjectDetails, Result, Revision, Settings, StockCloth, Wearer};
+use super::{
+    Entry, Id, LineChoice, Notebook, PhotoHash, ProjectDetails, Result, Revision, Settings, StockCloth, Wearer,
+};
 use chrono::{DateTime, Utc};
 use rusqlite::Transaction;
 use serde::Serialize;

@@ -42,7 +42,13 @@ pub fn export(notebook: &Notebook, to: &Path) -> Result<Exported, NotebookError>
         match part {
             Part::Settings(settings) => {
                 folder.name = settings.name.clone();
-                folder.json("notebook.json", &NotebookFile { format: 1, settings: &settings })?;
+                folder.json(
+                    "notebook.json",
+                    &NotebookFile {
+                        format: 1,
+                        settings: &settings,
+                    },
+                )?;
             }
             Part::Cloths(cloths) => {
                 folder.json("cloths.json", &cloths)?;
@@ -125,7 +131,13 @@ impl Folder {
     /// A name no other project of this folder has.
     fn free(&mut self, slug: &str) -> String {
         let name = (1..)
-            .map(|n| if n == 1 { slug.to_string() } else { format!("{slug}-{n}") })
+            .map(|n| {
+                if n == 1 {
+                    slug.to_string()
+                } else {
+                    format!("{slug}-{n}")
+                }
+            })
             .find(|name| !self.taken.contains(name))
             .unwrap_or_default();
         self.taken.insert(name.clone());
@@ -134,7 +146,9 @@ impl Folder {
 
     fn contents(&self) -> Result<(), NotebookError> {
         let mut text = format!("# {}\n\n", one_line(&self.name));
-        text.push_str("Written by Notchbook. Each project is a page; the JSON beside it is for `notchbook import`.\n\n");
+        text.push_str(
+            "Written by Notchbook. Each project is a page; the JSON beside it is for `notchbook import`.\n\n",
+        );
         for (slug, title) in &self.projects {
             text.push_str(&format!("- [{}](projects/{slug}/project.md)\n", escaped(title)));
         }
@@ -208,7 +222,12 @@ fn page(project: &ProjectOut, for_whom: &str) -> String {
     }
     text.push_str("\n## Revisions of the plan\n\n");
     for r in &project.revisions {
-        text.push_str(&format!("{}. {}, {}\n", r.number, r.made_at.format("%Y-%m-%d"), escaped(&r.what)));
+        text.push_str(&format!(
+            "{}. {}, {}\n",
+            r.number,
+            r.made_at.format("%Y-%m-%d"),
+            escaped(&r.what)
+        ));
     }
     text
 }
@@ -247,7 +266,11 @@ fn written(entry: &Entry) -> String {
     if let Some(thought) = &entry.second_thought {
         text.push_str(&format!(
             "\nLater: {}. {}\n",
-            if thought.would_do_again { "would do it again" } else { "would not do it again" },
+            if thought.would_do_again {
+                "would do it again"
+            } else {
+                "would not do it again"
+            },
             thought.text.trim()
         ));
     }
@@ -265,9 +288,18 @@ fn shelf(cloths: &[StockCloth]) -> String {
             text.push_str(&format!("- Fibre: {}\n", escaped(&c.fibre)));
         }
         let both = |l: crate::measure::Length| l.both(crate::measure::Unit::Inch, Round::Nearest);
-        text.push_str(&format!("- Usable width: {}\n- Owned: {}\n", both(c.usable_width), both(c.owned)));
+        text.push_str(&format!(
+            "- Usable width: {}\n- Owned: {}\n",
+            both(c.usable_width),
+            both(c.owned)
+        ));
         for r in &c.remnants {
-            text.push_str(&format!("- Remnant: {} × {} by {}\n", r.count, both(r.width), both(r.length)));
+            text.push_str(&format!(
+                "- Remnant: {} × {} by {}\n",
+                r.count,
+                both(r.width),
+                both(r.length)
+            ));
         }
         if !c.note.trim().is_empty() {
             text.push_str(&format!("\n{}\n", c.note.trim()));
@@ -312,6 +344,9 @@ mod tests {
             assert_eq!(slug(title), name);
         }
         let mut folder = Folder::new(Path::new("x"));
-        assert_eq!([folder.free("a"), folder.free("a"), folder.free("a")], ["a", "a-2", "a-3"]);
+        assert_eq!(
+            [folder.free("a"), folder.free("a"), folder.free("a")],
+            ["a", "a-2", "a-3"]
+        );
     }
 }

@@ -176,12 +176,28 @@ fn what_does_not_belong_in_a_backup_is_refused() {
         }
         said
     };
-    for name in ["../outside.txt", "/etc/passwd", "photos/../../x.jpg", "photos/short.jpg", "other.txt"] {
+    for name in [
+        "../outside.txt",
+        "/etc/passwd",
+        "photos/../../x.jpg",
+        "photos/short.jpg",
+        "other.txt",
+    ] {
         let said = odd(&|parts| parts.push((name.into(), b"x".to_vec()))).unwrap_err();
-        assert!(said.contains("does not belong") || said.contains("readable name"), "{name}: {said}");
+        assert!(
+            said.contains("does not belong") || said.contains("readable name"),
+            "{name}: {said}"
+        );
     }
     assert!(!places.path().parent().unwrap().join("outside.txt").exists());
-    let said = odd(&|parts| parts.iter_mut().find(|(n, _)| n.starts_with("photos/")).unwrap().1.push(0));
+    let said = odd(&|parts| {
+        parts
+            .iter_mut()
+            .find(|(n, _)| n.starts_with("photos/"))
+            .unwrap()
+            .1
+            .push(0)
+    });
     assert!(said.unwrap_err().contains("not what its name says"));
     let said = odd(&|parts| parts.iter_mut().find(|(n, _)| n.ends_with("sqlite")).unwrap().1 = vec![7; 9000]);
     assert!(said.is_err());

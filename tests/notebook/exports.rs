@@ -15,7 +15,10 @@ fn all(notebook: &Notebook) -> Vec<String> {
     ids.sort();
     for id in ids {
         let p = notebook.project(id).unwrap();
-        out.push(format!("{id} {:?} {:?} {:?} {:?} {:?}", p.details, p.for_whom, p.photo, p.created_at, p.from));
+        out.push(format!(
+            "{id} {:?} {:?} {:?} {:?} {:?}",
+            p.details, p.for_whom, p.photo, p.created_at, p.from
+        ));
         out.push(format!("{:?}", p.measurements));
         out.push(format!("{:?}", notebook.choices(id).unwrap()));
         for (number, _, _) in notebook.revisions(id).unwrap() {
@@ -52,9 +55,24 @@ fn the_sample_goes_out_and_comes_back_the_same() {
     there_and_back(&here.notebook, aside.path());
     // And it reads well by itself.
     let first = std::fs::read_to_string(aside.path().join("out/README.md")).unwrap();
-    let page = std::fs::read_to_string(aside.path().join("out/projects/patchwork-waistcoat-for-ilse/project.md")).unwrap();
-    assert!(first.contains("(projects/patchwork-waistcoat-for-ilse/project.md)"), "{first}");
-    for part in ["# Patchwork waistcoat for Ilse", "- For: Ilse", "## Figures", "Indigo linen", "Why: ", "would do it again"] {
+    let page = std::fs::read_to_string(
+        aside
+            .path()
+            .join("out/projects/patchwork-waistcoat-for-ilse/project.md"),
+    )
+    .unwrap();
+    assert!(
+        first.contains("(projects/patchwork-waistcoat-for-ilse/project.md)"),
+        "{first}"
+    );
+    for part in [
+        "# Patchwork waistcoat for Ilse",
+        "- For: Ilse",
+        "## Figures",
+        "Indigo linen",
+        "Why: ",
+        "would do it again",
+    ] {
         assert!(page.contains(part), "{part}: {page}");
     }
 }
@@ -71,18 +89,27 @@ fn odd_texts_the_bin_and_what_hangs_on_it_do_no_harm() {
     }
     let cloth = stock_cloth("Cream | *linen* ``` # ");
     n.save_cloth(0, &cloth).unwrap();
-    let first = n.start_project(new_id(), &details("../../\u{202e}A/B `c`\u{0}".trim_end_matches('\0'))).unwrap();
+    let first = n
+        .start_project(new_id(), &details("../../\u{202e}A/B `c`\u{0}".trim_end_matches('\0')))
+        .unwrap();
     let mut second = details("The same");
     second.wearer = Some(gone.id);
     let second = n.start_project(new_id(), &second).unwrap();
     let third = n.start_project(new_id(), &details("The same")).unwrap();
     fill(n, first);
-    n.change_plan(first, 4, &notchbook::plan::Edit::Cloth(cloth.for_plan("c9".into()))).unwrap();
-    let mut entry = note("<script>alert(1)</script>\n```\n# not a heading", "2026-03-01T10:00:00Z");
+    n.change_plan(first, 4, &notchbook::plan::Edit::Cloth(cloth.for_plan("c9".into())))
+        .unwrap();
+    let mut entry = note(
+        "<script>alert(1)</script>\n```\n# not a heading",
+        "2026-03-01T10:00:00Z",
+    );
     let file = aside.path().join("p.jpg");
     std::fs::write(&file, jpeg(80, 60, 5)).unwrap();
     entry.photos.push(n.add_photo(&file).unwrap().hash);
-    entry.second_thought = Some(SecondThought { would_do_again: false, text: "ä\u{2028}b".into() });
+    entry.second_thought = Some(SecondThought {
+        would_do_again: false,
+        text: "ä\u{2028}b".into(),
+    });
     entry.kind = notchbook::notebook::EntryKind::Decision;
     n.add_entry(first, &entry).unwrap();
     n.bin_wearer(gone.id).unwrap();

@@ -108,6 +108,15 @@ impl Server {
         reply(request.send(body))
     }
 
+    /// Posts an empty form and hands back the very bytes of the answer.
+    pub fn post_bytes(&self, path: &str) -> (Reply, Vec<u8>) {
+        let request = agent()
+            .post(self.url(path))
+            .header("origin", format!("http://{}", self.address))
+            .header("content-type", "application/x-www-form-urlencoded");
+        reply_and_bytes(request.send(""))
+    }
+
     /// Posts files and fields as a browser does.
     pub fn post_files(&self, path: &str, fields: &[(&str, &str)], files: &[(&str, &str, &[u8])]) -> Reply {
         let mark = "----notchbook-test-boundary";
@@ -189,6 +198,10 @@ pub fn agent() -> ureq::Agent {
 }
 
 pub fn reply(answer: Result<ureq::http::Response<ureq::Body>, ureq::Error>) -> Reply {
+    reply_and_bytes(answer).0
+}
+
+fn reply_and_bytes(answer: Result<ureq::http::Response<ureq::Body>, ureq::Error>) -> (Reply, Vec<u8>) {
     let mut answer = answer.expect("the server answers");
     let headers: Vec<(String, String)> = answer
         .headers()
@@ -201,7 +214,7 @@ pub fn reply(answer: Result<ureq::http::Response<ureq::Body>, ureq::Error>) -> R
         .as_reader()
         .read_to_end(&mut bytes)
         .expect("the whole answer");
-    Reply {
+    let reply = Reply {
         status: answer.status().as_u16(),
         location: headers
             .iter()
@@ -209,7 +222,8 @@ pub fn reply(answer: Result<ureq::http::Response<ureq::Body>, ureq::Error>) -> R
             .map_or(String::new(), |(_, v)| v.clone()),
         body: String::from_utf8_lossy(&bytes).into_owned(),
         headers,
-    }
+    };
+    (reply, bytes)
 }
 
 pub fn encode(text: &str) -> String {

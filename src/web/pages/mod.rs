@@ -2,6 +2,7 @@
 
 mod allowances;
 mod api;
+mod backup;
 mod cloth;
 mod cloth_fields;
 mod devices;
@@ -46,6 +47,7 @@ pub fn routes(config: &mut ServiceConfig) {
     cloth::routes(config);
     wearers::routes(config);
     settings::routes(config);
+    backup::routes(config);
     devices::routes(config);
     pair::routes(config);
     photos::routes(config);
