@@ -35,6 +35,7 @@ impl ResponseError for WebError {
             WebError::Refused(_) => StatusCode::BAD_REQUEST,
             WebError::Elsewhere => StatusCode::FORBIDDEN,
             WebError::Busy => StatusCode::SERVICE_UNAVAILABLE,
+            WebError::Notebook(error) if error.is_full_disk() => StatusCode::INSUFFICIENT_STORAGE,
             WebError::Notebook(_) => StatusCode::INTERNAL_SERVER_ERROR,
         }
     }
@@ -46,7 +47,9 @@ impl ResponseError for WebError {
         if self.status_code() == StatusCode::INTERNAL_SERVER_ERROR {
             tracing::error!(error = %self, "request failed");
         }
+        let full = self.status_code() == StatusCode::INSUFFICIENT_STORAGE;
         let title = match self.status_code() {
+            StatusCode::INSUFFICIENT_STORAGE => "The disk is full",
             StatusCode::NOT_FOUND => "Not here",
             StatusCode::CONFLICT => "Changed meanwhile",
             StatusCode::FORBIDDEN => "Not from here",
@@ -55,7 +58,11 @@ impl ResponseError for WebError {
         let body = html! {
             section.card {
                 h1 { (title) }
-                p { (self) }
+                @if full {
+                    p { "This was not saved: the disk the notebook is on is full. What was saved before is safe. Make room on it, then save again." }
+                } @else {
+                    p { (self) }
+                }
                 p { "What you typed is still in the form: go back with your browser's back button, or open the " a href="/" { "notebook" } "." }
             }
         };

@@ -81,6 +81,11 @@ impl Server {
         format!("http://{}{path}", self.address)
     }
 
+    /// Its number in the system.
+    pub fn process(&self) -> u32 {
+        self.child.id()
+    }
+
     pub fn kill(&mut self) {
         let _ = self.child.kill();
         let _ = self.child.wait();

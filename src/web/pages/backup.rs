@@ -23,7 +23,7 @@ const OLD: i64 = 14;
 /// notebook, but not carry all of it away.
 async fn make(request: HttpRequest, app: Data<App>, visitor: ReqData<Visitor>) -> Answer {
     if !visitor.is_computer() {
-        return Err(WebError::NoPage);
+        return Err(WebError::Elsewhere);
     }
     let (file, problems) = app
         .ask(move |n: &Notebook| {
