@@ -6,4 +6,5 @@ mod support;
 
 mod crowd;
 mod disk;
+mod hostile;
 mod kill;
