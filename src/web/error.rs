@@ -19,6 +19,8 @@ pub enum WebError {
     Elsewhere,
     #[error("The notebook is busy. Try again in a moment.")]
     Busy,
+    #[error("That was asked for very often just now. Wait a minute, then load the page again.")]
+    TooOften,
     /// A ready page with a form, errors beside its fields and what was typed kept.
     #[error("The form has errors.")]
     Form(maud::Markup),
@@ -35,6 +37,7 @@ impl ResponseError for WebError {
             WebError::Refused(_) => StatusCode::BAD_REQUEST,
             WebError::Elsewhere => StatusCode::FORBIDDEN,
             WebError::Busy => StatusCode::SERVICE_UNAVAILABLE,
+            WebError::TooOften => StatusCode::TOO_MANY_REQUESTS,
             WebError::Notebook(error) if error.is_full_disk() => StatusCode::INSUFFICIENT_STORAGE,
             WebError::Notebook(_) => StatusCode::INTERNAL_SERVER_ERROR,
         }
