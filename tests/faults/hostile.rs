@@ -274,7 +274,7 @@ fn forget(value: &mut Value, here: &[String]) {
             map.retain(|_, v| !gone(v));
             map.values_mut().for_each(|v| forget(v, here));
             // An entry of pictures alone is a note without them.
-            if map.get("kind").is_some_and(|k| k == "photo") && !map.get("photos").is_some_and(|p| !p[0].is_null()) {
+            if map.get("kind").is_some_and(|k| k == "photo") && map.get("photos").is_none_or(|p| p[0].is_null()) {
                 map.insert("kind".into(), Value::from("note"));
             }
         }
