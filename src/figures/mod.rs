@@ -36,7 +36,7 @@ pub mod units;
 
 pub use allowances::{AllowanceSource, allowance_sources};
 pub use effect::{effect, summary};
-pub use layout::lay_out;
+pub use layout::{lay_out, lay_out_on};
 pub use result::*;
 pub use text::as_text;
 

@@ -321,12 +321,16 @@ pub struct Cut {
     pub at: Vec<Length>,
 }
 
-/// A cut rectangle where it lies. `line` is the index into `ClothFigures::cuts`.
+/// A cut piece where it lies. `line` is the index into `ClothFigures::cuts`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct Placed {
     pub line: usize,
+    /// The rectangle round it: those of nested triangles and diamonds overlap.
     pub rect: Rect,
+    /// By a quarter.
     pub turned: bool,
+    /// A triangle that lies tip down (turned: tip to the left).
+    pub flipped: bool,
 }
 
 /// `x` across from the left selvage, `y` along from the start of the sheet.

@@ -8,6 +8,7 @@ mod lengths;
 mod monotone;
 mod never_short;
 mod plans;
+mod polygons;
 mod total;
 mod units;
 

@@ -104,12 +104,13 @@ fn placed(pattern: &Pattern, at: i64) -> Vec<Placed> {
                 out.push(Placed {
                     line: block.line,
                     rect: Rect {
-                        x: Length::from_units(block.x + across * block.width),
-                        y: Length::from_units(at + block.y + along * block.height),
+                        x: Length::from_units(block.x + across * block.step_x),
+                        y: Length::from_units(at + block.y + along * block.step_y),
                         width: Length::from_units(block.width),
                         height: Length::from_units(block.height),
                     },
                     turned: block.turned,
+                    flipped: block.flips && (if block.turned { along } else { across }) % 2 == 1,
                 });
             }
         }

@@ -98,6 +98,9 @@ fn pattern(width: i64, height: i64, placed: &[Placed]) -> Pattern {
             height: p.height,
             across: 1,
             along: 1,
+            step_x: p.width,
+            step_y: p.height,
+            flips: false,
         });
     }
     pattern.blocks.sort_by_key(|b| (b.x, b.y));
