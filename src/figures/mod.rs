@@ -11,6 +11,7 @@
 //! - [`binding`]: from edges to strips and the cloth they are cut from
 //! - [`joined`]: backing and batting wider than their cloth
 //! - [`cutlist`]: every rectangle of one cloth
+//! - [`ready_cut`]: patches in stock that serve for some of them
 //! - [`layout`]: those rectangles on the cloth, strip by strip
 //! - [`cloth`]: length, what to buy, cost, other widths
 //! - [`totals`]: the whole project
@@ -29,6 +30,7 @@ mod effect;
 pub mod joined;
 mod layout;
 mod panel;
+mod ready_cut;
 mod result;
 mod text;
 mod totals;
@@ -37,6 +39,7 @@ pub mod units;
 pub use allowances::{AllowanceSource, allowance_sources};
 pub use effect::{effect, summary};
 pub use layout::{lay_out, lay_out_on};
+pub use ready_cut::{ReadyCutFigures, ReadyCutUse};
 pub use result::*;
 pub use text::as_text;
 

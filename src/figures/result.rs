@@ -245,6 +245,9 @@ pub struct ClothFigures {
     pub kind: ClothKind,
     pub colour: String,
     pub usable_width: Length,
+    /// Ready-cut patches in stock: what is used of them before any cloth is cut.
+    pub ready_cut: Vec<super::ReadyCutFigures>,
+    /// What is cut from the cloth besides.
     pub cuts: Vec<CutLine>,
     pub layout: Layout,
     /// Length of full-width cloth the layout takes, straightening included,

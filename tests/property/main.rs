@@ -9,6 +9,7 @@ mod monotone;
 mod never_short;
 mod plans;
 mod polygons;
+mod ready_cut;
 mod total;
 mod units;
 

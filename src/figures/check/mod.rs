@@ -2,6 +2,10 @@
 //! shows once sizes are worked out (a patch wider than its cloth) is checked
 //! where it is worked out.
 
+mod ready_cut;
+
+pub(super) use ready_cut::is_sound as ready_cut_is_sound;
+
 use super::Problem;
 use crate::measure::{INCH, Length, Money, Percent, Round};
 use crate::plan::{Arrangement, Cloth, FORMAT, Face, Piece, Plan, UnitKind, limits};
@@ -365,6 +369,7 @@ fn check_cloths(find: &mut Finder) -> Vec<bool> {
                 );
             }
             check_remnants(find, cloth, &at, &name);
+            ready_cut::check(find, cloth, &at, &name);
             sound
         })
         .collect()

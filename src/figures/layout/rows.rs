@@ -132,3 +132,96 @@ pub(super) fn run(first: i64, step: i64, room: i64) -> i64 {
         1 + (room - first) / step.max(1)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::figures::{CutLine, Layout, Purpose, Shape, Size, lay_out};
+    use crate::measure::{INCH, Length, QUARTER, Unit};
+
+    /// On 42 in, sizes in quarters of an inch.
+    fn laid_out(shape: Shape, width: i64, height: i64, count: i64, may_turn: bool) -> (Length, Layout) {
+        let line = CutLine {
+            purpose: Purpose::Patch {
+                shape,
+                unit: "unit".into(),
+            },
+            pieces: Vec::new(),
+            cut: Size {
+                width: QUARTER * width,
+                height: QUARTER * height,
+            },
+            count,
+            may_turn,
+            patches: count,
+            strips: None,
+        };
+        let layout = lay_out(&[line], INCH * 42, Length::ZERO, Unit::Inch);
+        (layout.sheets.iter().map(|s| s.length).sum(), layout)
+    }
+
+    fn said(layout: &Layout, part: &str) {
+        let order = layout.order.join("\n");
+        assert!(order.contains(part), "{part}: {order}");
+    }
+
+    #[test]
+    fn triangles_lie_tip_to_tail() {
+        // 5 in a side: 15 take 5 + 14 x 2 1/2 = 40 in; 16 would take 42 1/2.
+        let (length, layout) = laid_out(Shape::Triangle60, 20, 18, 30, true);
+        assert_eq!(length, QUARTER * 18 * 2);
+        let placed = &layout.sheets[0].strips[0].placed;
+        assert_eq!(placed.len(), 15);
+        assert_eq!(placed[1].rect.x - placed[0].rect.x, QUARTER * 10);
+        assert!(!placed[0].flipped && placed[1].flipped && !placed[2].flipped);
+        said(
+            &layout,
+            "Cut 2 strips 4 1/2 in (11.5 cm) across the full width; subcut 30 triangles of 5 in a side tip to tail, 15 a strip.",
+        );
+        said(&layout, "to the left and to the right in turn");
+        // On a cloth that runs one way 8 lie side by side.
+        let (length, layout) = laid_out(Shape::Triangle60, 20, 18, 30, false);
+        assert_eq!(length, QUARTER * 18 * 4);
+        assert!(
+            layout.sheets[0]
+                .strips
+                .iter()
+                .flat_map(|s| &s.placed)
+                .all(|p| !p.flipped && !p.turned)
+        );
+        said(&layout, "tip the same way");
+    }
+
+    #[test]
+    fn rows_run_along_the_cloth_where_that_is_shorter() {
+        // 7 of 10 in across: two strips of 8 3/4 in for 8. Along it: four rows of two, 15 in long.
+        let (length, layout) = laid_out(Shape::Triangle60, 40, 35, 8, true);
+        assert_eq!(length, INCH * 15);
+        assert_eq!(
+            layout.sheets[0].strips[0].placed.iter().filter(|p| p.flipped).count(),
+            4
+        );
+        said(
+            &layout,
+            "divide it into strips 8 3/4 in wide lengthwise, as drawn, and from these 8 triangles of 10 in a side tip to tail.",
+        );
+    }
+
+    #[test]
+    fn diamonds_lean_on_each_other() {
+        // From strips of 3 in: a side of 3.464 in, 5 1/4 in from tip to tip. 11 take 5.25 + 10 x 3.464 = 39.89 in.
+        let (length, layout) = laid_out(Shape::Diamond60, 21, 12, 22, true);
+        assert_eq!(length, INCH * 6);
+        let placed = &layout.sheets[0].strips[0].placed;
+        let step = placed[1].rect.x - placed[0].rect.x;
+        assert_eq!(step.units(), (3.0 * 16256.0 * 2.0 / 3.0f64.sqrt()).ceil() as i64);
+        said(&layout, "3 1/2 in apart");
+    }
+
+    #[test]
+    fn hexagons_are_cut_from_rectangles() {
+        // 2 in from flat to flat, 2 1/2 from tip to tip: 16 in 42 in.
+        let (length, layout) = laid_out(Shape::Hexagon, 10, 8, 32, true);
+        assert_eq!(length, INCH * 4);
+        said(&layout, "cut off both corners");
+    }
+}

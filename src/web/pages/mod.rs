@@ -19,6 +19,7 @@ mod piece;
 mod plan;
 mod plan_cloth;
 mod project;
+mod ready_cut_fields;
 mod revisions;
 mod settings;
 mod share;

@@ -1,6 +1,8 @@
 //! All figures of a project: panels, the cut list of each cloth with its
 //! layout drawn, batting and backing, binding; each with its working.
 
+mod ready_cut;
+
 use crate::figures::{BindingFigures, ClothFigures, CutLine, Figures, PatchCut, PieceFigures, Purpose, Shape, Size};
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::{Notebook, Project};
@@ -26,12 +28,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
     let figures = app.figures(&project.plan).await?;
     let plan = &project.plan;
     let base = format!("/projects/{}", project.id);
-    let cut: Vec<(usize, &ClothFigures)> = figures
-        .cloths
-        .iter()
-        .enumerate()
-        .filter(|(_, c)| !c.cuts.is_empty())
-        .collect();
+    let cut: Vec<(usize, &ClothFigures)> = figures.cloths.iter().enumerate().filter(|(_, c)| c.is_used()).collect();
     respond::page(page::project(
         project.id,
         &project.details.title,
@@ -158,6 +155,7 @@ fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str) -> Markup {
             @if !c.not_counted.is_empty() {
                 p.error { "Not counted yet: " (c.not_counted.join(", ")) ". The length is without it." }
             }
+            (ready_cut::table(c, unit))
             h3 { "Cut list" }
             div.scroll { table.numbers.cuts {
                 thead { tr { th scope="col" { "" } th scope="col" { "What" } th.num scope="col" { "Cut size" } th.num scope="col" { "Cut" } th scope="col" { "As" } } }
