@@ -67,13 +67,7 @@ fn figures(
     let strips_only = job.least();
     let deeper = deeper(&job, &strips_only, cloth, a);
     let whole = deeper.as_ref().unwrap_or(&strips_only);
-    let remnants: Vec<(usize, &Remnant)> = if cloth.remnants.len() <= limits::REMNANTS {
-        let all = cloth.remnants.iter().enumerate();
-        all.filter(|(_, r)| remnant_is_sound(r)).collect()
-    } else {
-        Vec::new()
-    };
-    let stocked = with_stock(&job, whole, &remnants, cloth.owned);
+    let stocked = with_stock(&job, whole, &sound_remnants(cloth), cloth.owned);
     let strips = strips_of(list.lines.len(), &stocked);
     for (line, strips) in list.lines.iter_mut().zip(strips) {
         line.strips = strips;
@@ -291,6 +285,15 @@ fn none_owned(lines: &[CutLine], cloth: &Cloth, a: &Allowances) -> Length {
     deeper(&job, &strips, &bare, a)
         .unwrap_or(strips)
         .length(a.straightening)
+}
+
+/// Remnants that may be cut from, with their place in the plan.
+pub(super) fn sound_remnants(cloth: &Cloth) -> Vec<(usize, &Remnant)> {
+    if cloth.remnants.len() > limits::REMNANTS {
+        return Vec::new();
+    }
+    let all = cloth.remnants.iter().enumerate();
+    all.filter(|(_, r)| remnant_is_sound(r)).collect()
 }
 
 /// A layout of deeper cuts, where it takes at least the shop's step less to buy

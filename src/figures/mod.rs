@@ -16,6 +16,9 @@
 //! - [`cloth`]: length, what to buy, cost, other widths
 //! - [`totals`]: the whole project
 //!
+//! Asked the other way:
+//! - [`leftovers`]: what can be made of what is at hand
+//!
 //! From figures to words:
 //! - [`effect`]: what a change of the plan changed in them
 //! - [`text`]: all of them as plain text
@@ -29,6 +32,7 @@ mod cutlist;
 mod effect;
 pub mod joined;
 mod layout;
+mod leftovers;
 mod panel;
 mod ready_cut;
 mod result;
@@ -39,6 +43,9 @@ pub mod units;
 pub use allowances::{AllowanceSource, allowance_sources};
 pub use effect::{effect, summary};
 pub use layout::{lay_out, lay_out_on};
+pub use leftovers::{
+    LargestPanel, PanelFromLeftovers, PanelWish, PieceFromLeftovers, RunsOut, largest_panel, pieces_from_leftovers,
+};
 pub use ready_cut::{ReadyCutFigures, ReadyCutUse};
 pub use result::*;
 pub use text::as_text;

@@ -304,6 +304,8 @@ pub struct Sheet {
 /// One strip cut across the whole sheet, and what is cut from it.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Strip {
+    /// The step of [`Layout::order`] it is cut in, from 1.
+    pub step: usize,
     /// Distance of its near edge from the start of the sheet.
     pub at: Length,
     pub height: Length,
@@ -316,6 +318,9 @@ pub struct Strip {
 /// Cuts from edge to edge of a part, all one way.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Cut {
+    /// What the order of cuts calls the part; nothing for a whole strip, and for
+    /// a part that only has one piece trimmed from it.
+    pub number: Option<usize>,
     /// The part that is divided: the strip, or what an earlier cut left.
     pub part: Rect,
     /// Along the cloth, at distances from the left selvage; else across it, at

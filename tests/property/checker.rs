@@ -339,6 +339,7 @@ mod tests {
                 height: strip.height,
             };
             strip.cuts = vec![Cut {
+                number: None,
                 part,
                 lengthwise: true,
                 at: vec![INCH],

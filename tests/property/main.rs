@@ -4,6 +4,7 @@
 mod as_cut;
 mod checker;
 mod layouts;
+mod leftovers;
 mod lengths;
 mod monotone;
 mod never_short;

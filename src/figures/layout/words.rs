@@ -57,10 +57,11 @@ fn lying(block: &Block) -> Size {
     }
 }
 
-pub(super) fn sheet(order: &mut Vec<String>, sheets: &Sheets, names: &[String], with: &Drawn) {
+/// Tells one sheet. For each run of its strips the step they are cut in, from 1.
+pub(super) fn sheet(order: &mut Vec<String>, sheets: &Sheets, names: &[String], with: &Drawn) -> Vec<usize> {
     let unit = with.unit;
     let name = match names {
-        [] => return,
+        [] => return Vec::new(),
         [one] => one.clone(),
         // "Remnant 20 x 15 in, 1 of 3" and the next: "..., 1 to 2 of 3".
         [first, .., last] => {
@@ -85,6 +86,7 @@ pub(super) fn sheet(order: &mut Vec<String>, sheets: &Sheets, names: &[String], 
     });
     // Strips that differ only in how full they are are one line: 25 squares, 9 a strip.
     let mut groups: Vec<(&Pattern, i64, i64)> = Vec::new();
+    let mut group_of: Vec<usize> = Vec::new();
     for (pattern, times) in &sheets.bolt.runs {
         let count = only(pattern).map_or(0, |block| block.across * times);
         match groups.last_mut() {
@@ -94,6 +96,7 @@ pub(super) fn sheet(order: &mut Vec<String>, sheets: &Sheets, names: &[String], 
             }
             _ => groups.push((pattern, *times, count)),
         }
+        group_of.push(groups.len() - 1);
     }
     if sheets.bolt.runs.iter().any(|(pattern, _)| pattern.parts.is_some()) {
         order.push(
@@ -102,20 +105,22 @@ pub(super) fn sheet(order: &mut Vec<String>, sheets: &Sheets, names: &[String], 
                 .into(),
         );
     }
-    let mut parts = 0;
+    let mut steps = Vec::new();
     for (pattern, times, count) in groups {
+        steps.push(order.len() + 1);
         match &pattern.parts {
-            Some(strip) => deep(order, strip, times, full, &mut parts, with),
+            Some(strip) => deep(order, strip, times, full, with),
             None => order.push(run(pattern, times, count, full, sheets.width, with)),
         }
     }
+    group_of.into_iter().map(|group| steps[group]).collect()
 }
 
 /// What a part is told as, how many of it stand together, and the piece it is.
 type Told<'a> = (String, i64, Option<(&'a CutLine, Size)>);
 
 /// A strip with its cuts, part by part, each part before what it is cut into.
-fn deep(order: &mut Vec<String>, strip: &Part, times: i64, full: bool, numbered: &mut usize, with: &Drawn) {
+fn deep(order: &mut Vec<String>, strip: &Part, times: i64, full: bool, with: &Drawn) {
     let height = Length::from_units(strip.height);
     let across = if full { "the full width" } else { "the remnant" };
     let strips = if times == 1 { "strip" } else { "strips" };
@@ -150,9 +155,9 @@ fn deep(order: &mut Vec<String>, strip: &Part, times: i64, full: bool, numbered:
                     format!("{side} to trim to {}", named(line, size, 1, with.unit))
                 }
                 _ => {
-                    *numbered += 1;
-                    next.push((format!("Divide part {numbered}"), inner));
-                    format!("part {numbered}, {side} {word}")
+                    let number = inner.number.unwrap_or_default();
+                    next.push((format!("Divide part {number}"), inner));
+                    format!("part {number}, {side} {word}")
                 }
             };
             let whole = piece.filter(|(.., exact)| *exact).map(|(line, size, _)| (line, size));

@@ -8,6 +8,7 @@ mod devices;
 mod edges;
 mod figures;
 mod home;
+mod leftovers;
 mod lengths;
 mod log;
 mod materials;
@@ -41,6 +42,7 @@ pub fn routes(config: &mut ServiceConfig) {
     allowances::routes(config);
     revisions::routes(config);
     figures::routes(config);
+    leftovers::routes(config);
     log::routes(config);
     materials::routes(config);
     share::routes(config);

@@ -304,6 +304,9 @@ fn cloths(project: &Project, figures: &Figures) -> Markup {
                     } }
                 }
             }
+            @if plan.cloths.iter().any(|c| !c.remnants.is_empty() || !c.ready_cut.is_empty() || c.owned > Length::ZERO) {
+                p.actions { a.button.quiet href=(format!("/projects/{}/leftovers", project.id)) { "What the cloth at hand gives" } }
+            }
         },
     )
 }
