@@ -11,9 +11,13 @@
 //! - [`binding`]: from edges to strips and the cloth they are cut from
 //! - [`joined`]: backing and batting wider than their cloth
 //! - [`cutlist`]: every rectangle of one cloth
+//! - [`ready_cut`]: patches in stock that serve for some of them
 //! - [`layout`]: those rectangles on the cloth, strip by strip
 //! - [`cloth`]: length, what to buy, cost, other widths
 //! - [`totals`]: the whole project
+//!
+//! Asked the other way:
+//! - [`leftovers`]: what can be made of what is at hand
 //!
 //! From figures to words:
 //! - [`effect`]: what a change of the plan changed in them
@@ -28,7 +32,9 @@ mod cutlist;
 mod effect;
 pub mod joined;
 mod layout;
+mod leftovers;
 mod panel;
+mod ready_cut;
 mod result;
 mod text;
 mod totals;
@@ -36,7 +42,11 @@ pub mod units;
 
 pub use allowances::{AllowanceSource, allowance_sources};
 pub use effect::{effect, summary};
-pub use layout::lay_out;
+pub use layout::{lay_out, lay_out_on};
+pub use leftovers::{
+    LargestPanel, PanelFromLeftovers, PanelWish, PieceFromLeftovers, RunsOut, largest_panel, pieces_from_leftovers,
+};
+pub use ready_cut::{ReadyCutFigures, ReadyCutUse};
 pub use result::*;
 pub use text::as_text;
 

@@ -6,12 +6,15 @@ mod checker;
 mod cut_sizes;
 mod faces;
 mod layouts;
+mod leftovers;
 mod lengths;
 mod monotone;
 mod never_short;
 mod panels;
 mod plans;
 mod sixty;
+mod polygons;
+mod ready_cut;
 mod total;
 mod units;
 

@@ -3,8 +3,10 @@
 //! where it is worked out.
 
 mod face;
+mod ready_cut;
 
 pub(super) use face::a_unit;
+pub(super) use ready_cut::is_sound as ready_cut_is_sound;
 
 use super::Problem;
 use crate::measure::{INCH, Length, Money, Percent, Round};
@@ -370,6 +372,7 @@ fn check_cloths(find: &mut Finder) -> Vec<bool> {
                 );
             }
             check_remnants(find, cloth, &at, &name);
+            ready_cut::check(find, cloth, &at, &name);
             sound
         })
         .collect()

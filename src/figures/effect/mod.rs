@@ -1,5 +1,7 @@
 //! What a change of the plan changed in the figures.
 
+mod ready_cut;
+
 use super::{Change, ClothFigures, Figures, PanelFigures, PieceFigures, Size};
 use crate::measure::{Length, Money, Round, Unit, YARD};
 
@@ -40,6 +42,7 @@ pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
     let mut changes: Vec<Change> = to_buy.into_iter().map(|(_, change)| change).collect();
     changes.extend(of_cost(before, after));
     changes.extend(patches);
+    changes.extend(ready_cut::changes(before, after));
     changes.extend(lengths);
     changes.extend(of_pieces(before, after, unit));
     changes.extend(of_binding(before, after, unit));
@@ -104,7 +107,9 @@ pub fn summary(changes: &[Change], most: usize) -> String {
 
 fn patch_count(cloth: &ClothFigures) -> i64 {
     let patch = |line: &&super::CutLine| matches!(line.purpose, super::Purpose::Patch { .. });
-    cloth.cuts.iter().filter(patch).map(|line| line.patches).sum()
+    let cut: i64 = cloth.cuts.iter().filter(patch).map(|line| line.patches).sum();
+    let ready = cloth.ready_cut.iter().flat_map(|r| &r.uses).map(|u| u.patches);
+    cut + ready.sum::<i64>()
 }
 
 /// Old and new of the same key, in the new order, then what is gone.

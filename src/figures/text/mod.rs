@@ -1,6 +1,7 @@
 //! All figures as plain text, for a terminal or a printer that knows no pages.
 
 mod panel;
+mod ready_cut;
 
 use super::binding::fold_name;
 use super::{ClothFigures, CutLine, Figures, PieceFigures, Purpose, Shown, Size};
@@ -183,7 +184,7 @@ impl Page {
         self.text.push('\n');
         self.line(0, &format!("{}{kind}", cloth.name));
         self.pair("usable width", &self.both(cloth.usable_width, Round::Down));
-        if cloth.cuts.is_empty() {
+        if !cloth.is_used() {
             self.pair("", "Nothing is cut from it.");
             self.shown(&cloth.shown);
             return;
@@ -207,10 +208,13 @@ impl Page {
         if let Some(cost) = cloth.cost {
             self.pair("cost", &cost.to_string());
         }
+        ready_cut::lines(self, cloth);
         for line in &cloth.cuts {
             self.pair(purpose(line), &self.cut_line(line));
         }
-        self.line(4, "Order of cuts:");
+        if !cloth.layout.order.is_empty() {
+            self.line(4, "Order of cuts:");
+        }
         for (n, step) in cloth.layout.order.iter().enumerate() {
             self.wrapped(&format!("      {}. ", n + 1), "         ", step);
         }
