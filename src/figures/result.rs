@@ -90,6 +90,7 @@ pub struct Figures {
     /// In the plan's order; a cloth nothing is cut from is there too, with an empty cut list.
     pub cloths: Vec<ClothFigures>,
     pub binding: Option<BindingFigures>,
+    pub quilting: super::QuiltingFigures,
     pub totals: Totals,
     pub problems: Vec<Problem>,
 }

@@ -2,6 +2,8 @@
 //! shows once sizes are worked out (a patch wider than its cloth) is checked
 //! where it is worked out.
 
+mod quilting;
+
 use super::Problem;
 use crate::measure::{INCH, Length, Money, Percent, Round};
 use crate::plan::{Arrangement, Cloth, FORMAT, Face, Piece, Plan, UnitKind, limits};
@@ -15,6 +17,8 @@ pub(super) struct Checked {
     pub pieces: Vec<PieceSound>,
     pub edges: bool,
     pub binding: bool,
+    /// By position of the piece.
+    pub quilting: Vec<bool>,
     pub allowances: AllowancesSound,
 }
 
@@ -248,7 +252,12 @@ pub(super) fn check(plan: &Plan) -> Checked {
     for cloth in plan.cloths.iter().filter(|c| !c.id.trim().is_empty()) {
         usable.entry(&cloth.id).and_modify(|s| *s = false).or_insert(true);
     }
-    let pieces = check_pieces(&mut find, &usable);
+    let mut pieces = check_pieces(&mut find, &usable);
+    let quilting = quilting::check(&mut find);
+    for ((piece, sound), lines) in plan.pieces.iter().zip(&mut pieces).zip(&quilting) {
+        let follows = piece.take_up_from == crate::plan::TakeUpFrom::Spacing;
+        sound.size &= !quilting::lacks_lines(piece) && (*lines || !follows);
+    }
     let edges = check_edges(&mut find);
     let binding = check_binding(&mut find, &usable);
     check_notions(&mut find);
@@ -258,6 +267,7 @@ pub(super) fn check(plan: &Plan) -> Checked {
         pieces,
         edges,
         binding,
+        quilting,
         allowances,
     }
 }
