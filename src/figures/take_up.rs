@@ -19,9 +19,18 @@ pub struct Measured {
 impl Measured {
     /// The loss of the side that lost more, up to 0.01 %.
     pub fn loss(self) -> Percent {
-        let side = |before: i64, after: i64| -(-((before - after) * 10_000)).div_euclid(before.max(1));
-        Percent::hundredths(side(self.before.0, self.after.0).max(side(self.before.1, self.after.1)))
+        percent_up(self.millionths(), 1)
     }
+
+    fn millionths(self) -> i64 {
+        let side = |before: i64, after: i64| -(-((before - after) * 1_000_000)).div_euclid(before.max(1));
+        side(self.before.0, self.after.0).max(side(self.before.1, self.after.1))
+    }
+}
+
+/// A part of so many millionths, each, up to 0.01 %.
+fn percent_up(millionths: i64, parts: i64) -> Percent {
+    Percent::hundredths(-(-millionths).div_euclid(parts * 100))
 }
 
 /// Samples 9 x 20 in quilted in a grid, by the spacing of their lines in 1/8 in.
@@ -73,9 +82,7 @@ pub fn by_spacing(spacing: Length) -> Percent {
 
 /// What five quilts lost on average, each by its worse side.
 pub fn average() -> Percent {
-    let sum: i64 = QUILTS.iter().map(|q| q.loss().as_hundredths()).sum();
-    let count = QUILTS.len() as i64;
-    Percent::hundredths((sum + count - 1).div_euclid(count))
+    percent_up(QUILTS.iter().map(|q| q.millionths()).sum(), QUILTS.len() as i64)
 }
 
 fn at(sample: (i64, Measured)) -> Length {
