@@ -39,6 +39,7 @@ mod totals;
 pub mod units;
 
 pub use allowances::{AllowanceSource, allowance_sources};
+pub use binding::{BiasPiece, BindingWay, FromRemnants, FromRemnantsWay, NoWay, Point, RemnantUse, RemnantYield};
 pub use effect::{effect, summary};
 pub use layout::lay_out;
 pub use quilting::{EdgePoint, GuideLine, LineSet, LineWay, PanelEdge, PieceQuilting, QuiltingFigures};
@@ -68,8 +69,7 @@ pub fn work_out(plan: &Plan) -> Figures {
         .as_ref()
         .and_then(|b| plan.cloths.iter().position(|c| c.id == b.cloth))
         .filter(|at| checked.cloths.get(*at).is_some_and(|sound| *sound))
-        .and_then(|at| binding::work_out(plan, &checked, plan.cloths[at].usable_width))
-        .and_then(Result::ok);
+        .and_then(|at| binding::whole(plan, &checked, &plan.cloths[at]));
     let cloths = cloth::cloths(plan, &checked, &pieces, &mut problems);
     let pieces: Vec<PieceFigures> = pieces.into_iter().map(|(_, figures)| figures).collect();
     let totals = totals::totals(plan, &pieces, &cloths);

@@ -357,6 +357,13 @@ pub struct BindingFigures {
     pub made: Length,
     /// The rectangle of cloth it is cut from (across, along).
     pub rectangle: Size,
+    /// Bias strips as they lie on that rectangle.
+    pub drawn: Vec<super::BiasPiece>,
+    /// All ways to cut it, this one among them.
+    pub ways: Vec<super::BindingWay>,
+    pub not_possible: Vec<super::NoWay>,
+    /// What the remnants of its cloth give, where it has any.
+    pub remnants: Option<super::FromRemnants>,
     pub shown: Shown,
 }
 

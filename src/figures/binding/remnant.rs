@@ -1,0 +1,221 @@
+//! Does this remnant give it? The binding from rectangles that are there,
+//! each way, one remnant by itself or several joined.
+
+use super::bias::{Start, bias_strips, bias_total};
+use super::drawn::{BiasPiece, drawn};
+use super::straight::strips_made;
+use super::ways::{WAYS, join_loss};
+use super::{continuous, needed};
+use crate::figures::{BiasStrip, Shown, Size};
+use crate::measure::{Length, Round, Unit};
+use crate::plan::{BindingCut, Plan};
+use serde::Serialize;
+
+/// Rectangles of one size that are there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Given {
+    /// Across and along the grain.
+    pub size: Size,
+    pub count: i64,
+}
+
+/// What rectangles give of a plan's binding.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct FromRemnants {
+    /// What must be there once it is sewn together, and the strip.
+    pub total: Length,
+    pub strip_width: Length,
+    pub ways: Vec<FromRemnantsWay>,
+    pub shown: Shown,
+}
+
+/// What they give cut one way.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct FromRemnantsWay {
+    pub cut: BindingCut,
+    /// What each of them gives by itself, in the order given.
+    pub each: Vec<RemnantYield>,
+    /// Those used, the best first: as few as give it, or all that give anything.
+    pub used: Vec<RemnantUse>,
+    /// Joins in all, within the remnants and between them.
+    pub joins: i64,
+    pub made: Length,
+    pub enough: bool,
+    /// What is still missing, or is left over when it is enough.
+    pub missing: Length,
+    pub over: Length,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct RemnantUse {
+    /// Position in the list given.
+    pub remnant: usize,
+    pub times: i64,
+}
+
+/// What one rectangle gives cut one way.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct RemnantYield {
+    /// What is cut from: the rectangle less what straightening takes along it.
+    pub size: Size,
+    pub count: i64,
+    pub strips: Vec<BiasStrip>,
+    /// Straight strips that run along the grain, not across it.
+    pub lengthwise: bool,
+    pub joins: i64,
+    pub made: Length,
+    /// Whether one of them alone is enough.
+    pub enough: bool,
+    pub missing: Length,
+    pub over: Length,
+    /// Bias strips as they lie on it.
+    pub drawn: Vec<BiasPiece>,
+}
+
+/// What these rectangles give of the binding of the plan; `None` while its
+/// length or the width of its strip is not known.
+pub fn from_rectangles(plan: &Plan, given: &[Given]) -> Option<FromRemnants> {
+    let checked = crate::figures::check::check(plan);
+    if !checked.allowances.straightening {
+        return None;
+    }
+    let (total, strip) = needed(plan, &checked)?;
+    Some(answer(plan, total, strip, given))
+}
+
+pub(super) fn answer(plan: &Plan, total: Length, strip: Length, given: &[Given]) -> FromRemnants {
+    let unit = plan.unit;
+    let a = &plan.allowances;
+    let ways = WAYS.into_iter().map(|cut| by_way(plan, cut, total, strip, given)).collect();
+    let mut shown = Shown::default();
+    let several = given.iter().map(|g| g.count).sum::<i64>() > 1;
+    shown.working.push(format!(
+        "Needed: {} of strips {} wide. {} of the length of a remnant are counted as lost to straightening.",
+        total.both(unit, Round::Up),
+        strip.cut(unit),
+        a.straightening.both(unit, Round::Nearest)
+    ));
+    let loss = |cut| join_loss(cut, strip).both(unit, Round::Up);
+    if several {
+        shown.working.push(format!(
+            "Each join between two remnants takes {} of straight strips, {} of bias strips, {} of continuous bias.",
+            loss(BindingCut::Straight),
+            loss(BindingCut::BiasStrips),
+            loss(BindingCut::Continuous)
+        ));
+    }
+    shown.allowances = crate::figures::allowances::used(a, unit, &["straightening", "binding_shortest_strip"]);
+    FromRemnants {
+        total,
+        strip_width: strip,
+        ways,
+        shown,
+    }
+}
+
+fn by_way(plan: &Plan, cut: BindingCut, total: Length, strip: Length, given: &[Given]) -> FromRemnantsWay {
+    let each: Vec<RemnantYield> = given.iter().map(|g| of_one(plan, cut, total, strip, *g)).collect();
+    let loss = join_loss(cut, strip);
+    let mut order: Vec<usize> = (0..each.len()).collect();
+    order.sort_by_key(|at| (std::cmp::Reverse(each[*at].made), *at));
+    let mut used: Vec<RemnantUse> = Vec::new();
+    let (mut made, mut joins) = (Length::ZERO, 0);
+    for at in order {
+        let one = &each[at];
+        // The first is joined to nothing; one that a join eats up gives nothing.
+        let first = if used.is_empty() { one.made } else { one.made - loss };
+        let further = one.made - loss;
+        if made >= total || !first.is_positive() || one.count < 1 {
+            continue;
+        }
+        let missing = total - made - first;
+        let more = if missing.is_positive() && further.is_positive() {
+            missing.times_needed(further).min(one.count - 1)
+        } else {
+            0
+        };
+        made += first + further * more;
+        joins += (one.joins + 1) * (more + 1) - i64::from(used.is_empty());
+        used.push(RemnantUse {
+            remnant: at,
+            times: more + 1,
+        });
+    }
+    FromRemnantsWay {
+        cut,
+        used,
+        joins,
+        made,
+        enough: made >= total,
+        missing: (total - made).max(Length::ZERO),
+        over: (made - total).max(Length::ZERO),
+        each,
+    }
+}
+
+fn of_one(plan: &Plan, cut: BindingCut, total: Length, strip: Length, given: Given) -> RemnantYield {
+    let a = &plan.allowances;
+    let size = Size {
+        width: given.size.width.max(Length::ZERO),
+        height: (given.size.height - a.straightening).max(Length::ZERO),
+    };
+    let shortest = a.binding_shortest_strip;
+    let mut out = RemnantYield {
+        size,
+        count: given.count,
+        strips: Vec::new(),
+        lengthwise: false,
+        joins: 0,
+        made: Length::ZERO,
+        enough: false,
+        missing: total,
+        over: Length::ZERO,
+        drawn: Vec::new(),
+    };
+    let strips = match cut {
+        BindingCut::Straight => {
+            let across = straight(size.width, size.height, strip, shortest);
+            let along = straight(size.height, size.width, strip, shortest);
+            out.lengthwise = along.1 > across.1;
+            if out.lengthwise { along } else { across }
+        }
+        BindingCut::BiasStrips => {
+            let of = |start| {
+                let strips = bias_strips(size.width, size.height, strip, shortest, start);
+                let made = bias_total(&strips);
+                (strips, made, start)
+            };
+            let (corner, middle) = (of(Start::Corner), of(Start::Middle));
+            let (strips, made, start) = if middle.1 > corner.1 { middle } else { corner };
+            out.drawn = drawn(size.width, size.height, strip, shortest, start);
+            (strips, made)
+        }
+        BindingCut::Continuous => {
+            let made = continuous::made(size.width, size.height, strip);
+            let strips = made.is_positive().then_some(BiasStrip { length: made, count: 1 });
+            (strips.into_iter().collect(), made)
+        }
+    };
+    (out.strips, out.made) = strips;
+    let count: i64 = out.strips.iter().map(|s| s.count).sum();
+    out.joins = (count - 1).max(0);
+    out.enough = out.made >= total;
+    out.missing = (total - out.made).max(Length::ZERO);
+    out.over = (out.made - total).max(Length::ZERO);
+    out
+}
+
+/// Strips `length` long side by side over `over`, and what they make.
+fn straight(length: Length, over: Length, strip: Length, shortest: Length) -> (Vec<BiasStrip>, Length) {
+    let count = over.times_fits(strip);
+    // What a join would take half of is no strip.
+    if count == 0 || length < shortest.max(strip * 2) {
+        return (Vec::new(), Length::ZERO);
+    }
+    (vec![BiasStrip { length, count }], strips_made(count, length, strip))
+}
+
+/// What a remnant is called: "18 × 22 in (45.7 × 55.9 cm)".
+pub fn remnant_words(size: Size, unit: Unit) -> String {
+    size.both(unit, Round::Nearest)
+}
