@@ -11,6 +11,7 @@
 //! - [`take_up`]: what quilting draws in
 //! - [`quilting`]: its lines on the panel
 //! - [`binding`]: from edges to strips and the cloth they are cut from
+//! - [`batting`]: packages it is sold in
 //! - [`joined`]: backing and batting wider than their cloth
 //! - [`cutlist`]: every rectangle of one cloth
 //! - [`layout`]: those rectangles on the cloth, strip by strip
@@ -23,6 +24,7 @@
 //! - [`allowances`]: every allowance and its source
 
 mod allowances;
+pub mod batting;
 pub mod binding;
 mod check;
 mod cloth;
@@ -39,6 +41,7 @@ mod totals;
 pub mod units;
 
 pub use allowances::{AllowanceSource, allowance_sources};
+pub use batting::{BattingFigures, Packages};
 pub use binding::{BiasPiece, BindingWay, FromRemnants, FromRemnantsWay, NoWay, Point, RemnantUse, RemnantYield};
 pub use effect::{effect, summary};
 pub use layout::lay_out;
@@ -64,13 +67,17 @@ pub fn work_out(plan: &Plan) -> Figures {
             piece.backing = None;
         }
     }
-    let binding = plan
+    let mut binding = plan
         .binding
         .as_ref()
         .and_then(|b| plan.cloths.iter().position(|c| c.id == b.cloth))
         .filter(|at| checked.cloths.get(*at).is_some_and(|sound| *sound))
         .and_then(|at| binding::whole(plan, &checked, &plan.cloths[at]));
+    let batting = batting::battings(plan, &checked, &pieces);
     let cloths = cloth::cloths(plan, &checked, &pieces, &mut problems);
+    if let Some(binding) = &mut binding {
+        binding.saving = cloth::saved_by_remnants(plan, &checked, &pieces, &cloths);
+    }
     let pieces: Vec<PieceFigures> = pieces.into_iter().map(|(_, figures)| figures).collect();
     let totals = totals::totals(plan, &pieces, &cloths);
     Figures {
@@ -79,6 +86,7 @@ pub fn work_out(plan: &Plan) -> Figures {
         cloths,
         binding,
         quilting,
+        batting,
         totals,
         problems,
     }

@@ -130,6 +130,8 @@ pub(super) fn work_out(plan: &Plan, checked: &Checked, width: Length) -> Option<
         ways: Vec::new(),
         not_possible: Vec::new(),
         remnants: None,
+        cut_from: Vec::new(),
+        saving: None,
         shown: Shown {
             working,
             allowances: used(&plan.allowances, unit, &fields),
@@ -167,10 +169,51 @@ pub(super) fn whole(plan: &Plan, checked: &Checked, cloth: &Cloth) -> Option<Bin
     let (total, strip) = (figures.total, figures.strip_width);
     (figures.ways, figures.not_possible) = ways::compared(plan, figures.cut, total, strip, cloth.usable_width);
     let given = of_cloth(cloth);
-    if !given.is_empty() && checked.allowances.straightening {
-        figures.remnants = Some(remnant::answer(plan, total, strip, &given));
+    if given.is_empty() || !checked.allowances.straightening {
+        return Some(figures);
     }
+    let answer = remnant::answer(plan, total, strip, &given);
+    let asked = plan.binding.as_ref().is_some_and(|b| b.from_remnants);
+    if let Some(way) = answer.way(figures.cut).filter(|_| asked) {
+        if way.enough {
+            figures.strips = way.strips();
+            (figures.joins, figures.made) = (way.joins, way.made);
+            figures.drawn = Vec::new();
+            figures.cut_from = way.used.clone();
+            figures.shown.working.push(format!(
+                "Cut from remnants instead: {} of them give {}.",
+                way.used.iter().map(|u| u.times).sum::<i64>(),
+                way.made.both(plan.unit, Round::Down)
+            ));
+        } else {
+            figures.shown.cautions.push(format!(
+                "The remnants do not give this binding: {} would be missing. All of it is counted from the cloth.",
+                way.missing.both(plan.unit, Round::Up)
+            ));
+        }
+    }
+    figures.remnants = Some(answer);
     Some(figures)
+}
+
+/// The remnants kept for the binding, by position in the plan's list: where the
+/// plan says it is cut from them and they give it. Nothing of it is then cut
+/// from the cloth, and nothing else from these.
+pub(super) fn kept_for_it(plan: &Plan, checked: &Checked, cloth: &Cloth) -> Vec<RemnantUse> {
+    let asked = plan.binding.as_ref().filter(|b| b.from_remnants && b.cloth == cloth.id);
+    let Some(binding) = asked.filter(|_| checked.allowances.straightening) else {
+        return Vec::new();
+    };
+    let Some((total, strip)) = needed(plan, checked) else {
+        return Vec::new();
+    };
+    // Where the cloth itself could not be bound with, the plan is wrong as it is.
+    if !matches!(work_out(plan, checked, cloth.usable_width), Some(Ok(_))) {
+        return Vec::new();
+    }
+    let answer = remnant::answer(plan, total, strip, &of_cloth(cloth));
+    let way = answer.way(binding.cut).filter(|way| way.enough);
+    way.map(|way| way.used.clone()).unwrap_or_default()
 }
 
 /// The remnants of a cloth, in the plan's order; one that cannot be used counts

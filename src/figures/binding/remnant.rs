@@ -7,7 +7,7 @@ use super::straight::strips_made;
 use super::ways::{WAYS, join_loss};
 use super::{continuous, needed};
 use crate::figures::{BiasStrip, Shown, Size};
-use crate::measure::{Length, Round, Unit};
+use crate::measure::{Length, Round};
 use crate::plan::{BindingCut, Plan};
 use serde::Serialize;
 
@@ -51,6 +51,27 @@ pub struct RemnantUse {
     /// Position in the list given.
     pub remnant: usize,
     pub times: i64,
+}
+
+impl FromRemnants {
+    pub fn way(&self, cut: BindingCut) -> Option<&FromRemnantsWay> {
+        self.ways.iter().find(|way| way.cut == cut)
+    }
+}
+
+impl FromRemnantsWay {
+    /// The strips of those used.
+    pub fn strips(&self) -> Vec<BiasStrip> {
+        let of = |used: &RemnantUse| {
+            let strips = self.each.get(used.remnant).map(|one| one.strips.clone());
+            let times = used.times;
+            strips.unwrap_or_default().into_iter().map(move |s| BiasStrip {
+                length: s.length,
+                count: s.count * times,
+            })
+        };
+        self.used.iter().flat_map(of).collect()
+    }
 }
 
 /// What one rectangle gives cut one way.
@@ -215,7 +236,79 @@ fn straight(length: Length, over: Length, strip: Length, shortest: Length) -> (V
     (vec![BiasStrip { length, count }], strips_made(count, length, strip))
 }
 
-/// What a remnant is called: "18 × 22 in (45.7 × 55.9 cm)".
-pub fn remnant_words(size: Size, unit: Unit) -> String {
-    size.both(unit, Round::Nearest)
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::figures::work_out;
+    use crate::measure::INCH;
+
+    /// One closed run of 80 in without corners: 86 in of 2 1/2 in strips.
+    fn plan(remnants: &str, cut: &str, from_remnants: bool) -> Plan {
+        Plan::from_json(&format!(
+            r#"{{"format":1,"allowances":{{"straightening":"0 in"}},
+            "cloths":[{{"id":"c1","name":"Cream","usable_width":"42 in","remnants":[{remnants}]}}],
+            "edges":[{{"id":"e1","name":"Hem","length":"80 in","count":1,"closed":true}}],
+            "binding":{{"cloth":"c1","fold":"double","cut":"{cut}","finished_width":"3/8 in","from_remnants":{from_remnants}}}}}"#
+        ))
+        .unwrap()
+    }
+
+    const TWO: &str = r#"{"width":"20 in","length":"5 in","count":2},{"width":"9 in","length":"10 in","count":1}"#;
+
+    #[test]
+    fn several_are_joined_and_the_joins_are_paid_for() {
+        let figures = work_out(&plan(TWO, "straight", false));
+        let binding = figures.binding.unwrap();
+        assert_eq!(binding.total, INCH * 86);
+        let way = binding.remnants.as_ref().unwrap().way(BindingCut::Straight).unwrap();
+        // Two strips of 20 in from each of the first: 40 less a join of 2 1/2 in.
+        // The third gives 4 of 9 in (lengthwise 3 of 10 in): 36 less 7 1/2 in.
+        let made: Vec<Length> = way.each.iter().map(|one| one.made).collect();
+        assert_eq!(made, [Length::inches_frac(75, 2), Length::inches_frac(57, 2)]);
+        // 37 1/2 + 37 1/2 + 28 1/2 less two joins between them.
+        assert_eq!(way.made, Length::inches_frac(197, 2));
+        assert_eq!((way.joins, way.enough), (7, true));
+        assert_eq!(way.over, Length::inches_frac(25, 2));
+        // By bias they do not give it.
+        let bias = binding.remnants.as_ref().unwrap().way(BindingCut::BiasStrips).unwrap();
+        assert!(!bias.enough && bias.missing == binding.total - bias.made);
+    }
+
+    #[test]
+    fn what_is_cut_from_remnants_is_not_bought() {
+        let (without, with) = (work_out(&plan(TWO, "straight", false)), work_out(&plan(TWO, "straight", true)));
+        let (before, after) = (without.binding.unwrap(), with.binding.unwrap());
+        let saved = before.saving.unwrap();
+        assert!(saved.is_positive());
+        assert_eq!(without.cloths[0].to_buy - with.cloths[0].to_buy, saved);
+        assert_eq!((after.saving, after.cut_from.len()), (None, 2));
+        assert!(with.cloths[0].cuts.is_empty());
+        // Others, who have no remnants, are told all of it, on every width.
+        assert_eq!(with.cloths[0].to_buy_if_none_owned, without.cloths[0].to_buy_if_none_owned);
+        assert_eq!(with.cloths[0].other_widths, without.cloths[0].other_widths);
+        // Where they do not give it, all of it is counted as before.
+        let short = work_out(&plan(TWO, "bias-strips", true));
+        assert!(short.binding.unwrap().shown.cautions[0].contains("would be missing"));
+        assert_eq!(short.cloths[0].cuts.len(), 1);
+    }
+
+    #[test]
+    fn a_bigger_rectangle_never_gives_less() {
+        let plan = plan("", "straight", false);
+        let made = |w: i64, l: i64| {
+            let size = Size {
+                width: INCH * w,
+                height: INCH * l,
+            };
+            let answer = from_rectangles(&plan, &[Given { size, count: 1 }]).unwrap();
+            answer.ways.iter().map(|way| way.made).collect::<Vec<_>>()
+        };
+        for w in 3..30 {
+            let (small, big) = (made(w, 12), made(w + 1, 13));
+            // Straight and continuous; bias strips may lie worse once, by less than a strip.
+            assert!(small[0] <= big[0] && small[2] <= big[2], "{w}");
+            assert!(small[1] <= big[1] + INCH * 10, "{w}");
+        }
+    }
 }

@@ -1,5 +1,6 @@
 //! What a change of the plan changed in the figures.
 
+mod batting;
 mod quilting;
 
 use super::{Change, ClothFigures, Figures, PanelFigures, PieceFigures, Size};
@@ -45,6 +46,7 @@ pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
     changes.extend(lengths);
     changes.extend(of_pieces(before, after, unit));
     changes.extend(of_binding(before, after, unit));
+    changes.extend(batting::changes(before, after));
     changes.extend(quilting::changes(before, after, unit));
     changes.extend(of_problems(before, after));
     changes

@@ -19,6 +19,7 @@ mod piece;
 mod plan;
 mod plan_cloth;
 mod project;
+mod remnant;
 mod revisions;
 mod settings;
 mod share;
@@ -36,6 +37,7 @@ pub fn routes(config: &mut ServiceConfig) {
     piece::routes(config);
     plan_cloth::routes(config);
     edges::routes(config);
+    remnant::routes(config);
     notions::routes(config);
     allowances::routes(config);
     revisions::routes(config);
