@@ -96,7 +96,9 @@ pub const SHRINKAGE: [BattingShrinkage; 4] = [
 /// What batting of this fibre is said to lose in the first wash.
 pub fn said_to_shrink(fibre: &str) -> Option<&'static BattingShrinkage> {
     let fibre = fibre.to_lowercase();
-    SHRINKAGE.iter().find(|s| s.words.iter().any(|word| fibre.contains(word)))
+    SHRINKAGE
+        .iter()
+        .find(|s| s.words.iter().any(|word| fibre.contains(word)))
 }
 
 /// The packages that would do for one batting of the plan.
@@ -215,8 +217,7 @@ fn packages_of(width: Length, length: Length, lines: &[CutLine]) -> Option<i64> 
         .fold(Area::ZERO, |sum, area| sum + area);
     let on_one = strips.length(Length::ZERO) <= length
         || (area <= Area::of(width, length)
-            && (job.deeper(length, Length::from_units(1)))
-                .is_some_and(|bolt| bolt.length(Length::ZERO) <= length));
+            && (job.deeper(length, Length::from_units(1))).is_some_and(|bolt| bolt.length(Length::ZERO) <= length));
     if on_one {
         return Some(1);
     }
@@ -244,8 +245,14 @@ fn shown(plan: &Plan, cloth: &Cloth, lines: &[CutLine], packages: &[Packages]) -
     for package in packages {
         let size = package.size.both(unit, Round::Nearest);
         shown.working.push(match package.count {
-            1 => format!("One {} package of {size} gives all of them. {}.", package.name, package.source),
-            n => format!("{n} {} packages of {size} give all of them. {}.", package.name, package.source),
+            1 => format!(
+                "One {} package of {size} gives all of them. {}.",
+                package.name, package.source
+            ),
+            n => format!(
+                "{n} {} packages of {size} give all of them. {}.",
+                package.name, package.source
+            ),
         });
     }
     if packages.is_empty() {

@@ -285,7 +285,9 @@ fn with_binding(
     pieces: &[(usize, PieceFigures)],
     cloth: &Cloth,
 ) -> Option<(Plan, CutList)> {
-    plan.binding.as_ref().filter(|b| b.from_remnants && b.cloth == cloth.id)?;
+    plan.binding
+        .as_ref()
+        .filter(|b| b.from_remnants && b.cloth == cloth.id)?;
     let mut plan = plan.clone();
     plan.binding.as_mut()?.from_remnants = false;
     let list = cut_list(&plan, checked, pieces, cloth, cloth.usable_width).ok()?;

@@ -22,6 +22,9 @@ pub struct QuiltingFigures {
     pub pieces: Vec<PieceQuilting>,
     /// Stitched on all panels of all pieces, from edge to edge of the panels.
     pub total: Length,
+    /// More, where lines are sewn on to the edge of the layers.
+    pub into_overage: Length,
+    pub cautions: Vec<String>,
 }
 
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -295,8 +298,15 @@ pub(super) fn quilting(
         let quilted = of_piece(plan, piece, figures, panel, lines);
         if !quilted.sets.is_empty() {
             out.total += quilted.total;
+            out.into_overage += quilted.into_overage;
             out.pieces.push(quilted);
         }
+    }
+    if out.into_overage.is_positive() {
+        out.cautions.push(format!(
+            "Lines are counted from edge to edge of each panel. Sewn on to the edge of the layers they take up to {} more in all.",
+            out.into_overage.both_cloth(plan.unit, Round::Up)
+        ));
     }
     out
 }
@@ -328,10 +338,11 @@ fn of_piece(plan: &Plan, piece: &Piece, figures: &PieceFigures, panel: Size, qui
     let overage = overage(plan, piece, figures);
     let into_overage = sets.iter().map(|s| beyond(s, overage)).sum::<Length>() * figures.count;
     if into_overage.is_positive() {
-        shown.cautions.push(format!(
-            "Lines are counted from edge to edge of the panel. Sewn on to the edge of the layers, up to {} beyond each edge, they take {} more in all.",
+        shown.working.push(format!(
+            "Not counted: sewn on to the edge of the layers, up to {} beyond each edge of the panel, the lines take {} more{}.",
             overage.both(unit, Round::Nearest),
-            into_overage.both_cloth(unit, Round::Up)
+            into_overage.both_cloth(unit, Round::Up),
+            if figures.count > 1 { " on all panels" } else { "" }
         ));
     }
     if figures.mirrored && quilting.rising != quilting.falling {
@@ -526,8 +537,11 @@ mod tests {
         };
         assert_eq!(front.total, front.length * 2);
         assert_eq!(figures.quilting.total, front.total + back.total);
-        assert!(front.shown.cautions[0].contains("up to 3 in (7.6 cm) beyond each edge"));
-        assert!(front.shown.cautions[1].contains("mirrored"));
+        let working = front.shown.working.join(" ");
+        assert!(working.contains("up to 3 in (7.6 cm) beyond each edge"), "{working}");
+        assert!(front.shown.cautions[0].contains("mirrored"));
+        assert_eq!(figures.quilting.into_overage, front.into_overage);
+        assert!(figures.quilting.cautions[0].contains("edge of the layers"));
         assert!(back.shown.cautions.is_empty(), "there is nothing to sew on into");
         let told = |field: &str| figures.problems.iter().any(|p| p.field == field);
         assert!(told("pieces/p3/layers/quilting/level"));

@@ -102,13 +102,19 @@ mod tests {
                 for piece in &pieces {
                     assert!(strips.iter().any(|s| s.length == piece.length));
                     for p in &piece.corners {
-                        assert!(p.x >= Length::ZERO && p.x <= width && p.y >= Length::ZERO && p.y <= length, "{p:?}");
+                        assert!(
+                            p.x >= Length::ZERO && p.x <= width && p.y >= Length::ZERO && p.y <= length,
+                            "{p:?}"
+                        );
                     }
                     // At least its length times its width, and beside the
                     // slopes of its ends not more.
                     let (long, wide) = (piece.length.as_inches_f64(), strip.as_inches_f64());
                     let mine = twice_area(&piece.corners) / 2.0;
-                    assert!(mine >= long * wide - 0.01 && mine <= (long + 2.0 * wide) * wide, "{mine} of {long}");
+                    assert!(
+                        mine >= long * wide - 0.01 && mine <= (long + 2.0 * wide) * wide,
+                        "{mine} of {long}"
+                    );
                     area += mine;
                 }
                 assert!(area <= width.as_inches_f64() * length.as_inches_f64() + 0.01);

@@ -21,9 +21,7 @@ pub use bias::{bias_strips, bias_total};
 pub use continuous::{continuous_by_law, continuous_geometric, continuous_practical, continuous_side_by_law};
 pub use drawn::{BiasPiece, Point, drawn};
 pub use need::{run_total, strip_width};
-pub use remnant::{
-    FromRemnants, FromRemnantsWay, Given, RemnantUse, RemnantYield, from_rectangles,
-};
+pub use remnant::{FromRemnants, FromRemnantsWay, Given, RemnantUse, RemnantYield, from_rectangles};
 pub use straight::{strips_made, strips_needed};
 
 pub use ways::{BindingWay, NoWay, WAYS};

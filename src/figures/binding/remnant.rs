@@ -107,7 +107,10 @@ pub fn from_rectangles(plan: &Plan, given: &[Given]) -> Option<FromRemnants> {
 pub(super) fn answer(plan: &Plan, total: Length, strip: Length, given: &[Given]) -> FromRemnants {
     let unit = plan.unit;
     let a = &plan.allowances;
-    let ways = WAYS.into_iter().map(|cut| by_way(plan, cut, total, strip, given)).collect();
+    let ways = WAYS
+        .into_iter()
+        .map(|cut| by_way(plan, cut, total, strip, given))
+        .collect();
     let mut shown = Shown::default();
     let several = given.iter().map(|g| g.count).sum::<i64>() > 1;
     shown.working.push(format!(
@@ -236,7 +239,6 @@ fn straight(length: Length, over: Length, strip: Length, shortest: Length) -> (V
     (vec![BiasStrip { length, count }], strips_made(count, length, strip))
 }
 
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -277,7 +279,10 @@ mod tests {
 
     #[test]
     fn what_is_cut_from_remnants_is_not_bought() {
-        let (without, with) = (work_out(&plan(TWO, "straight", false)), work_out(&plan(TWO, "straight", true)));
+        let (without, with) = (
+            work_out(&plan(TWO, "straight", false)),
+            work_out(&plan(TWO, "straight", true)),
+        );
         let (before, after) = (without.binding.unwrap(), with.binding.unwrap());
         let saved = before.saving.unwrap();
         assert!(saved.is_positive());
@@ -285,7 +290,10 @@ mod tests {
         assert_eq!((after.saving, after.cut_from.len()), (None, 2));
         assert!(with.cloths[0].cuts.is_empty());
         // Others, who have no remnants, are told all of it, on every width.
-        assert_eq!(with.cloths[0].to_buy_if_none_owned, without.cloths[0].to_buy_if_none_owned);
+        assert_eq!(
+            with.cloths[0].to_buy_if_none_owned,
+            without.cloths[0].to_buy_if_none_owned
+        );
         assert_eq!(with.cloths[0].other_widths, without.cloths[0].other_widths);
         // Where they do not give it, all of it is counted as before.
         let short = work_out(&plan(TWO, "bias-strips", true));

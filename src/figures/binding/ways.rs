@@ -36,13 +36,7 @@ pub struct NoWay {
     pub why: String,
 }
 
-pub(super) fn cut_by(
-    way: BindingCut,
-    plan: &Plan,
-    total: Length,
-    strip: Length,
-    width: Length,
-) -> Result<Cut, String> {
+pub(super) fn cut_by(way: BindingCut, plan: &Plan, total: Length, strip: Length, width: Length) -> Result<Cut, String> {
     match way {
         BindingCut::Straight => straight::cut(plan, total, strip, width),
         BindingCut::BiasStrips => bias::cut(plan, total, strip, width),

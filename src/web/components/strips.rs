@@ -13,9 +13,10 @@ fn mm(x: Length) -> i64 {
 
 /// The strips of a rectangle, each with its number. A table beside it names
 /// their lengths.
-pub fn strips_drawing(rectangle: Size, strips: &[BiasPiece], colour: &str, unit: Unit) -> Markup {
+pub fn strips_drawing(rectangle: Size, strips: &[BiasPiece], strip: Length, colour: &str, unit: Unit) -> Markup {
     let (w, h) = (mm(rectangle.width).max(1), mm(rectangle.height).max(1));
-    let type_size = (w.max(h) / 28).max(6);
+    // Numbers of neighbouring strips stay apart.
+    let type_size = (w.max(h) / 28).min(mm(strip) * 2 / 5).max(4);
     let path = |corners: &[Point]| {
         let mut path = String::new();
         for (n, p) in corners.iter().enumerate() {

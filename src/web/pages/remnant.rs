@@ -1,7 +1,7 @@
 //! Does this remnant give the binding? Any rectangles typed, answered each way
 //! and drawn. Nothing is saved: the address holds what was typed.
 
-use super::figures::binding::{strips, verdict, way_name};
+use super::figures::binding::{strips, way_name};
 use super::{cloth_fields, part};
 use crate::figures::binding::{Given, from_rectangles};
 use crate::figures::{FromRemnants, FromRemnantsWay, RemnantYield, Size};
@@ -45,9 +45,19 @@ async fn show(app: Data<App>, path: Path<String>, asked: Query<Vec<(String, Stri
         })
         .collect();
     let errors = reader.errors;
-    let answer = if errors.is_empty() { from_rectangles(plan, &given) } else { None };
+    let answer = if errors.is_empty() {
+        from_rectangles(plan, &given)
+    } else {
+        None
+    };
     let countable = from_rectangles(plan, &[]);
-    respond::page(page_of(&project, &Shown { typed, errors }, &given, answer.as_ref(), countable.as_ref()))
+    respond::page(page_of(
+        &project,
+        &Shown { typed, errors },
+        &given,
+        answer.as_ref(),
+        countable.as_ref(),
+    ))
 }
 
 fn known(plan: &Plan) -> Typed {
@@ -90,7 +100,7 @@ fn page_of(
                     (save_bar("Work it out", &ReturnTo { href: &format!("{base}/figures#binding"), label: "Back" }))
                 }
                 @if let Some(answer) = answer.filter(|_| !given.is_empty()) {
-                    @for way in &answer.ways { (way_card(way, given, cloth.map_or("", |c| c.colour.as_str()), unit)) }
+                    @for way in &answer.ways { (way_card(way, given, answer.strip_width, cloth.map_or("", |c| c.colour.as_str()), unit)) }
                     (working(&answer.shown))
                 }
             } @else {
@@ -100,16 +110,17 @@ fn page_of(
     )
 }
 
-fn way_card(way: &FromRemnantsWay, given: &[Given], colour: &str, unit: Unit) -> Markup {
+fn way_card(way: &FromRemnantsWay, given: &[Given], strip: Length, colour: &str, unit: Unit) -> Markup {
     let anchor = crate::web::form::word(&way.cut);
+    let used: i64 = way.used.iter().map(|u| u.times).sum();
     html! {
         (card(&anchor, way_name(way.cut), html! {
             div.figures {
                 @if way.enough {
-                    (figure("Enough", html! { "yes" }, html! { (verdict(way, unit)) }))
+                    (figure("Enough", html! { "yes" }, html! { (used) @if used == 1 { " remnant does" } @else { " remnants together" } }))
                     (figure("Left over", length_down(way.over, unit), html! {}))
                 } @else {
-                    (figure("Enough", html! { "no" }, html! { (verdict(way, unit)) }))
+                    (figure("Enough", html! { "no" }, html! { @if used == 0 { "no strip is long enough" } @else { "all of them together" } }))
                     (figure("Missing", length_up(way.missing, unit), html! {}))
                 }
                 (figure("Made", length_down(way.made, unit), html! { (way.joins) @if way.joins == 1 { " join" } @else { " joins" } " taken off" }))
@@ -117,14 +128,22 @@ fn way_card(way: &FromRemnantsWay, given: &[Given], colour: &str, unit: Unit) ->
             @for (n, one) in way.each.iter().enumerate() {
                 @if one.made > Length::ZERO {
                     @let times = way.used.iter().find(|u| u.remnant == n).map_or(0, |u| u.times);
-                    (rectangle(n, given.get(n), one, times, colour, unit))
+                    (rectangle(n, given.get(n), one, times, strip, colour, unit))
                 }
             }
         }))
     }
 }
 
-fn rectangle(n: usize, given: Option<&Given>, one: &RemnantYield, times: i64, colour: &str, unit: Unit) -> Markup {
+fn rectangle(
+    n: usize,
+    given: Option<&Given>,
+    one: &RemnantYield,
+    times: i64,
+    strip: Length,
+    colour: &str,
+    unit: Unit,
+) -> Markup {
     let whole = given.map_or(one.size, |g| g.size);
     html! {
         article.panel-figure {
@@ -136,7 +155,7 @@ fn rectangle(n: usize, given: Option<&Given>, one: &RemnantYield, times: i64, co
                 ". " @if one.enough { "Enough by itself." } @else { "By itself " (one.missing.both(unit, Round::Up)) " missing." }
                 @if one.count > 1 || !one.enough { " Used: " (times) "." }
             }
-            @if !one.drawn.is_empty() { (strips(one.size, &one.drawn, colour, unit)) }
+            @if !one.drawn.is_empty() { (strips(one.size, &one.drawn, strip, colour, unit)) }
         }
     }
 }

@@ -5,8 +5,7 @@ use crate::figures::{BiasPiece, BindingFigures, BindingWay, FromRemnantsWay, Siz
 use crate::measure::{Length, Round, Unit};
 use crate::plan::{BindingCut, Plan};
 use crate::web::components::{
-    card_with, cautions, cloth_length, cloth_length_down, figure, length_cut, length_down, length_up, size_cut,
-    strips_drawing, working,
+    card_with, cautions, figure, length_cut, length_down, length_up, size_cut, strips_drawing, working,
 };
 use crate::web::form::word;
 use maud::{Markup, html};
@@ -31,19 +30,19 @@ pub fn card(plan: &Plan, b: &BindingFigures, base: &str) -> Markup {
         html! { a.button.quiet href=(format!("{base}/binding")) { "Change" } },
         html! {
             div.figures {
-                (figure("Needed", cloth_length(b.total, unit), html! { "edges " (b.edges.both(unit, Round::Up)) ", ends and corners added" }))
+                (figure("Needed", length_up(b.total, unit), html! { "about " (b.total.both_cloth(unit, Round::Up)) "; edges " (b.edges.both(unit, Round::Up)) ", ends and corners added" }))
                 (figure("Strip width", length_cut(b.strip_width, unit), html! { (b.finished_width.both(unit, Round::Nearest)) " when finished" }))
                 @if b.cut_from.is_empty() {
                     (figure("Rectangle to cut it from", size_cut(b.rectangle, unit), html! { "of " (name) ", " (way_name(b.cut).to_lowercase()) }))
                 } @else {
                     (figure("Cut from remnants", html! { (remnants) }, html! { "of " (name) ", " (way_name(b.cut).to_lowercase()) }))
                 }
-                (figure("Made", cloth_length_down(b.made, unit), html! { (b.joins) @if b.joins == 1 { " join" } @else { " joins" } }))
+                (figure("Made", length_down(b.made, unit), html! { (b.joins) @if b.joins == 1 { " join" } @else { " joins" } }))
             }
             (cautions(&b.shown.cautions))
             @if !b.drawn.is_empty() {
                 h3 { "The strips" }
-                (strips(b.rectangle, &b.drawn, colour, unit))
+                (strips(b.rectangle, &b.drawn, b.strip_width, colour, unit))
             } @else if !b.strips.is_empty() && b.cut_from.is_empty() {
                 p.meta { "Strips: " @for (i, s) in b.strips.iter().enumerate() { @if i > 0 { ", " } (s.count) " of " (s.length.both(unit, Round::Down)) } "." }
             }
@@ -68,7 +67,7 @@ fn way_article(way: &BindingWay, unit: Unit, base: &str) -> Markup {
                 div { dt { "Length of cloth" } dd { (length_up(way.cloth, unit)) } }
                 div { dt { "Rectangle" } dd { (size_cut(way.rectangle, unit)) } }
                 div { dt { "Made" } dd { (length_down(way.made, unit)) } }
-                div { dt { (way.joins) @if way.joins == 1 { " join takes" } @else { " joins take" } } dd { (length_up(way.lost, unit)) } }
+                @if way.joins > 0 { div { dt { (way.joins) @if way.joins == 1 { " join takes" } @else { " joins take" } } dd { (length_up(way.lost, unit)) } } }
             }
             @if !way.chosen {
                 @for line in &way.cautions { p.meta { (line) } }
@@ -79,10 +78,10 @@ fn way_article(way: &BindingWay, unit: Unit, base: &str) -> Markup {
 }
 
 /// Every strip with its number, drawn and listed.
-pub fn strips(rectangle: Size, drawn: &[BiasPiece], colour: &str, unit: Unit) -> Markup {
+pub fn strips(rectangle: Size, drawn: &[BiasPiece], strip: Length, colour: &str, unit: Unit) -> Markup {
     html! {
         div.strips-and-list {
-            (strips_drawing(rectangle, drawn, colour, unit))
+            (strips_drawing(rectangle, drawn, strip, colour, unit))
             details.strip-list open[drawn.len() <= 12] {
                 summary { (drawn.len()) @if drawn.len() == 1 { " strip, its true length" } @else { " strips, their true lengths" } }
                 div.scroll { table.numbers {
@@ -121,7 +120,7 @@ fn remnants_part(b: &BindingFigures, unit: Unit, base: &str) -> Markup {
 }
 
 /// "give it: 3 of them, 12 in left over" or what is missing.
-pub fn verdict(way: &FromRemnantsWay, unit: Unit) -> Markup {
+fn verdict(way: &FromRemnantsWay, unit: Unit) -> Markup {
     let used: i64 = way.used.iter().map(|u| u.times).sum();
     html! {
         @if way.enough {

@@ -11,8 +11,8 @@ use crate::notebook::{Notebook, Project};
 use crate::plan::Plan;
 use crate::web::app::{App, id};
 use crate::web::components::{
-    card, card_with, cautions, cloth_length, empty, figure, layout_drawing, length_down,
-    length_up, letter, panel_drawing, size, size_cut, size_up, swatch, working,
+    card, card_with, cautions, cloth_length, empty, figure, layout_drawing, length_down, length_up, letter,
+    panel_drawing, size, size_cut, size_up, swatch, working,
 };
 use crate::web::error::Answer;
 use crate::web::page::{self, Place};

@@ -3,7 +3,7 @@
 
 use crate::figures::quilting::from_words;
 use crate::figures::{EdgePoint, LineSet, LineWay, PieceQuilting, QuiltingFigures};
-use crate::measure::Unit;
+use crate::measure::{Round, Unit};
 use crate::web::components::{cautions, cloth_length, figure, length, length_up, quilting_drawing, working};
 use maud::{Markup, html};
 
@@ -15,6 +15,7 @@ pub fn card(quilting: &QuiltingFigures, unit: Unit, base: &str) -> Markup {
             div.figures {
                 (figure("To stitch in all", cloth_length(quilting.total, unit), html! { "from edge to edge of every panel" }))
             }
+            (cautions(&quilting.cautions))
             @for piece in &quilting.pieces { (of_piece(piece, unit, base)) }
         },
     )
@@ -50,7 +51,7 @@ fn positions(set: &LineSet, unit: Unit) -> Markup {
     };
     html! {
         details.lines {
-            summary { (words(set.way)) ", " (length(set.spacing, unit)) " apart: where they lie" }
+            summary { span { (words(set.way)) ", " (set.spacing.both(unit, Round::Nearest)) " apart: where they lie" } }
             div.scroll { table.numbers {
                 thead { tr { th scope="col" { "Line" } th.num scope="col" { (from) } @if set.way.is_diagonal() { th.num scope="col" { "to" } } th.num scope="col" { "Length" } } }
                 tbody { @for (n, line) in set.lines.iter().enumerate() { tr {
