@@ -8,6 +8,8 @@ mod lengths;
 mod monotone;
 mod never_short;
 mod plans;
+mod quilting;
+mod remnants;
 mod total;
 mod units;
 

@@ -214,30 +214,17 @@ pub(super) fn kept_for_it(plan: &Plan, checked: &Checked, cloth: &Cloth) -> Vec<
     way.map(|way| way.used.clone()).unwrap_or_default()
 }
 
-/// The remnants of a cloth, in the plan's order; one that cannot be used counts
-/// as nothing.
+/// The remnants of a cloth, in the plan's order; of one that cannot be used there is none.
 fn of_cloth(cloth: &Cloth) -> Vec<Given> {
     if cloth.remnants.len() > limits::REMNANTS {
         return Vec::new();
     }
-    let given = |r: &Remnant| {
-        if remnant_is_sound(r) {
-            Given {
-                size: Size {
-                    width: r.width,
-                    height: r.length,
-                },
-                count: i64::from(r.count),
-            }
-        } else {
-            Given {
-                size: Size {
-                    width: Length::ZERO,
-                    height: Length::ZERO,
-                },
-                count: 0,
-            }
-        }
+    let given = |r: &Remnant| Given {
+        size: Size {
+            width: r.width,
+            height: r.length,
+        },
+        count: if remnant_is_sound(r) { i64::from(r.count) } else { 0 },
     };
     cloth.remnants.iter().map(given).collect()
 }

@@ -1,15 +1,16 @@
 //! Does this remnant give it? The binding from rectangles that are there,
 //! each way, one remnant by itself or several joined.
 
-use super::bias::{Start, bias_strips, bias_total};
+use super::bias::Start;
 use super::drawn::{BiasPiece, drawn};
 use super::straight::strips_made;
 use super::ways::{WAYS, join_loss};
 use super::{continuous, needed};
 use crate::figures::{BiasStrip, Shown, Size};
 use crate::measure::{Length, Round};
-use crate::plan::{BindingCut, Plan};
+use crate::plan::{BindingCut, Plan, limits};
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// Rectangles of one size that are there.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -107,9 +108,10 @@ pub fn from_rectangles(plan: &Plan, given: &[Given]) -> Option<FromRemnants> {
 pub(super) fn answer(plan: &Plan, total: Length, strip: Length, given: &[Given]) -> FromRemnants {
     let unit = plan.unit;
     let a = &plan.allowances;
+    let given: Vec<Given> = given.iter().take(limits::REMNANTS).map(sensible).collect();
     let ways = WAYS
         .into_iter()
-        .map(|cut| by_way(plan, cut, total, strip, given))
+        .map(|cut| by_way(plan, cut, total, strip, &given))
         .collect();
     let mut shown = Shown::default();
     let several = given.iter().map(|g| g.count).sum::<i64>() > 1;
@@ -204,15 +206,11 @@ fn of_one(plan: &Plan, cut: BindingCut, total: Length, strip: Length, given: Giv
             if out.lengthwise { along } else { across }
         }
         BindingCut::BiasStrips => {
-            let of = |start| {
-                let strips = bias_strips(size.width, size.height, strip, shortest, start);
-                let made = bias_total(&strips);
-                (strips, made, start)
-            };
+            let of = |start| drawn(size.width, size.height, strip, shortest, start);
+            let made = |strips: &[BiasPiece]| strips.last().map_or(Length::ZERO, |s| s.so_far);
             let (corner, middle) = (of(Start::Corner), of(Start::Middle));
-            let (strips, made, start) = if middle.1 > corner.1 { middle } else { corner };
-            out.drawn = drawn(size.width, size.height, strip, shortest, start);
-            (strips, made)
+            out.drawn = if made(&middle) > made(&corner) { middle } else { corner };
+            (grouped(&out.drawn), made(&out.drawn))
         }
         BindingCut::Continuous => {
             let made = continuous::made(size.width, size.height, strip);
@@ -227,6 +225,35 @@ fn of_one(plan: &Plan, cut: BindingCut, total: Length, strip: Length, given: Giv
     out.missing = (total - out.made).max(Length::ZERO);
     out.over = (out.made - total).max(Length::ZERO);
     out
+}
+
+/// Equal strips together, the longest first.
+fn grouped(pieces: &[BiasPiece]) -> Vec<BiasStrip> {
+    let mut strips: BTreeMap<Length, i64> = BTreeMap::new();
+    for piece in pieces {
+        *strips.entry(piece.length).or_default() += 1;
+    }
+    let longest_first = strips.into_iter().rev();
+    longest_first
+        .map(|(length, count)| BiasStrip { length, count })
+        .collect()
+}
+
+/// A rectangle nobody has gives nothing.
+fn sensible(given: &Given) -> Given {
+    let side = |l: Length| l.is_positive() && l <= Length::MAX;
+    let count = given.count.clamp(0, i64::from(limits::REMNANT_COUNT));
+    if side(given.size.width) && side(given.size.height) {
+        Given { count, ..*given }
+    } else {
+        Given {
+            size: Size {
+                width: Length::ZERO,
+                height: Length::ZERO,
+            },
+            count: 0,
+        }
+    }
 }
 
 /// Strips `length` long side by side over `over`, and what they make.

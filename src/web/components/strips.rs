@@ -56,7 +56,8 @@ pub fn strips_drawing(rectangle: Size, strips: &[BiasPiece], strip: Length, colo
 /// A panel with its lines, and how far some of them are from its left and top edge.
 pub fn quilting_drawing(panel: Size, sets: &[LineSet], name: &str, unit: Unit) -> Markup {
     let (w, h) = (mm(panel.width).max(1), mm(panel.height).max(1));
-    let type_size = (w.max(h) / 30).max(6);
+    // About as large as small print, whether width or height fills its place.
+    let type_size = (w / 14).max(h / 30).max(3);
     let room = type_size * 5;
     let one = |l: Length| match unit {
         Unit::Inch => l.inches(Round::Nearest),

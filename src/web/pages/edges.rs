@@ -160,13 +160,19 @@ fn read_edge(typed: &Typed, plan: &Plan, name: &str) -> Result<Edge, Errors> {
 #[derive(serde::Deserialize)]
 struct Chosen {
     cut: Option<BindingCut>,
+    remnants: Option<String>,
 }
 
 async fn show_binding(app: Data<App>, path: Path<String>, chosen: Option<Query<Chosen>>) -> Answer {
     let project = part::load(&app, id(&path)?).await?;
     let mut form = Shown::from(filled_binding(&project.plan));
-    if let Some(cut) = chosen.and_then(|c| c.cut) {
-        form.typed.set("cut", word(&cut));
+    if let Some(chosen) = chosen {
+        if let Some(cut) = chosen.cut {
+            form.typed.set("cut", word(&cut));
+        }
+        if chosen.remnants.is_some() {
+            form.typed.set("from_remnants", "yes");
+        }
     }
     part::begin(&mut form, &project);
     respond::page(binding_page(&project, &form, None))
@@ -222,7 +228,10 @@ fn binding_page(project: &Project, form: &Shown, note: Option<Markup>) -> Markup
                     (length_input(form, "finished_width", "Finished width", "Seen on one side when it is sewn on."))
                     (length_input(form, "thickness", "Extra width", "For thick layers, added to the strip."))
                 }
-                p.actions { a.button.quiet href=(format!("/projects/{}/binding/remnant", project.id)) { "Does a remnant give it?" } }
+                p.actions {
+                    a.button.quiet href=(format!("/projects/{}/figures#binding", project.id)) { "Compare three ways" }
+                    a.button.quiet href=(format!("/projects/{}/binding/remnant", project.id)) { "Does a remnant give it?" }
+                }
                 (switch(form, "from_remnants", "Cut it from the remnants of its cloth", "Where they give all of it. They are then kept for the binding, and the cloth to buy does not count it."))
             },
         ),

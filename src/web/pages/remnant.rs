@@ -150,7 +150,10 @@ fn rectangle(
             h3 { "Rectangle " (n + 1) ", " (size(whole, unit, Round::Nearest)) }
             p {
                 "Gives " (one.made.both(unit, Round::Down)) @if one.count > 1 { ", each of " (one.count) } ": "
-                @for (i, s) in one.strips.iter().enumerate() { @if i > 0 { ", " } (s.count) @if s.count == 1 { " strip of " } @else { " strips of " } (s.length.both(unit, Round::Down)) }
+                @match one.strips.as_slice() {
+                    [longest, _, ..] => { (one.joins + 1) " strips, the longest " (longest.length.both(unit, Round::Down)) }
+                    list => @for s in list { (s.count) @if s.count == 1 { " strip of " } @else { " strips of " } (s.length.both(unit, Round::Down)) }
+                }
                 @if one.lengthwise { ", cut along the grain" }
                 ". " @if one.enough { "Enough by itself." } @else { "By itself " (one.missing.both(unit, Round::Up)) " missing." }
                 @if one.count > 1 || !one.enough { " Used: " (times) "." }

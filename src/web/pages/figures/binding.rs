@@ -107,7 +107,7 @@ fn remnants_part(b: &BindingFigures, unit: Unit, base: &str) -> Markup {
             @match b.saving {
                 Some(saving) if saving > Length::ZERO => p {
                     "Cut from the remnants there are " (saving.both_cloth(unit, Round::Down)) " less to buy: "
-                    a href=(format!("{base}/binding#from_remnants")) { "say so in the binding" } "."
+                    a href=(format!("{base}/binding?remnants=yes#from_remnants")) { "say so in the binding" } "."
                 }
                 Some(_) => p.meta { "Cut from the remnants there is no less to buy: what is bought is taken by other cuts, or the remnants are used already." }
                 None => {}
