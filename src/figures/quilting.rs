@@ -15,6 +15,9 @@ use std::f64::consts::SQRT_2;
 const MOST_ON_A_PANEL: i64 = 2_000;
 const MOST_IN_ALL: i64 = 20_000;
 
+/// Lines 2 to 4 in apart are safe for any batting: Fairfield (a maker), fairfieldworld.com/faq/.
+const SAFE_DISTANCE: Length = Length::whole_inches(4);
+
 /// The quilting of a whole plan.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct QuiltingFigures {
@@ -343,6 +346,14 @@ fn of_piece(plan: &Plan, piece: &Piece, figures: &PieceFigures, panel: Size, qui
             overage.both(unit, Round::Nearest),
             into_overage.both_cloth(unit, Round::Up),
             if figures.count > 1 { " on all panels" } else { "" }
+        ));
+    }
+    let closest = sets.iter().map(|s| s.spacing).min();
+    if figures.batting.is_some() && closest.is_some_and(|s| s > SAFE_DISTANCE) {
+        shown.cautions.push(format!(
+            "No lines are closer than {}: see how far apart the batting's maker allows. Up to {} holds any batting (Fairfield, fairfieldworld.com/faq/).",
+            closest.unwrap_or_default().both(unit, Round::Nearest),
+            SAFE_DISTANCE.both(unit, Round::Nearest)
         ));
     }
     if figures.mirrored && quilting.rising != quilting.falling {
