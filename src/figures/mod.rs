@@ -8,7 +8,10 @@
 //! - [`check`]: names, references and limits of the plan
 //! - [`units`]: cut sizes of patches
 //! - [`panel`]: from a piece to its panel and patches, batting and backing
+//! - [`take_up`]: what quilting draws in
+//! - [`quilting`]: its lines on the panel
 //! - [`binding`]: from edges to strips and the cloth they are cut from
+//! - [`batting`]: packages it is sold in
 //! - [`joined`]: backing and batting wider than their cloth
 //! - [`cutlist`]: every rectangle of one cloth
 //! - [`ready_cut`]: patches in stock that serve for some of them
@@ -25,6 +28,7 @@
 //! - [`allowances`]: every allowance and its source
 
 mod allowances;
+pub mod batting;
 pub mod binding;
 mod check;
 mod cloth;
@@ -35,18 +39,23 @@ mod layout;
 mod leftovers;
 mod panel;
 mod ready_cut;
+pub mod quilting;
 mod result;
+pub mod take_up;
 mod text;
 mod totals;
 pub mod units;
 
 pub use allowances::{AllowanceSource, allowance_sources};
+pub use batting::{BattingFigures, Packages};
+pub use binding::{BiasPiece, BindingWay, FromRemnants, FromRemnantsWay, NoWay, Point, RemnantUse, RemnantYield};
 pub use effect::{effect, summary};
 pub use layout::{lay_out, lay_out_on};
 pub use leftovers::{
     LargestPanel, PanelFromLeftovers, PanelWish, PieceFromLeftovers, RunsOut, largest_panel, pieces_from_leftovers,
 };
 pub use ready_cut::{ReadyCutFigures, ReadyCutUse};
+pub use quilting::{EdgePoint, GuideLine, LineSet, LineWay, PanelEdge, PieceQuilting, QuiltingFigures};
 pub use result::*;
 pub use text::as_text;
 
@@ -57,6 +66,7 @@ pub fn work_out(plan: &Plan) -> Figures {
     let checked = check::check(plan);
     let mut problems = checked.problems.clone();
     let mut pieces = panel::pieces(plan, &checked, &mut problems);
+    let quilting = quilting::quilting(plan, &checked, &pieces, &mut problems);
     let cuts = cutlist::cuts_in_all(&pieces);
     if cuts > limits::CUTS {
         problems.push(too_many_cuts(cuts));
@@ -67,14 +77,17 @@ pub fn work_out(plan: &Plan) -> Figures {
             piece.backing = None;
         }
     }
-    let binding = plan
+    let mut binding = plan
         .binding
         .as_ref()
         .and_then(|b| plan.cloths.iter().position(|c| c.id == b.cloth))
         .filter(|at| checked.cloths.get(*at).is_some_and(|sound| *sound))
-        .and_then(|at| binding::work_out(plan, &checked, plan.cloths[at].usable_width))
-        .and_then(Result::ok);
+        .and_then(|at| binding::whole(plan, &checked, &plan.cloths[at]));
+    let batting = batting::battings(plan, &checked, &pieces);
     let cloths = cloth::cloths(plan, &checked, &pieces, &mut problems);
+    if let Some(binding) = &mut binding {
+        binding.saving = cloth::saved_by_remnants(plan, &checked, &pieces, &cloths);
+    }
     let pieces: Vec<PieceFigures> = pieces.into_iter().map(|(_, figures)| figures).collect();
     let totals = totals::totals(plan, &pieces, &cloths);
     Figures {
@@ -82,6 +95,8 @@ pub fn work_out(plan: &Plan) -> Figures {
         pieces,
         cloths,
         binding,
+        quilting,
+        batting,
         totals,
         problems,
     }
@@ -93,6 +108,7 @@ pub fn problems(plan: &Plan) -> Vec<Problem> {
     let checked = check::check(plan);
     let mut problems = checked.problems.clone();
     let pieces = panel::pieces(plan, &checked, &mut problems);
+    quilting::quilting(plan, &checked, &pieces, &mut problems);
     let cuts = cutlist::cuts_in_all(&pieces);
     if cuts > limits::CUTS {
         problems.push(too_many_cuts(cuts));

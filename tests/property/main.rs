@@ -15,6 +15,8 @@ mod plans;
 mod sixty;
 mod polygons;
 mod ready_cut;
+mod quilting;
+mod remnants;
 mod total;
 mod units;
 

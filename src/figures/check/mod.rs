@@ -3,6 +3,7 @@
 //! where it is worked out.
 
 mod face;
+mod quilting;
 mod ready_cut;
 
 pub(super) use face::a_unit;
@@ -22,6 +23,8 @@ pub(super) struct Checked {
     pub pieces: Vec<PieceSound>,
     pub edges: bool,
     pub binding: bool,
+    /// By position of the piece.
+    pub quilting: Vec<bool>,
     pub allowances: AllowancesSound,
 }
 
@@ -255,7 +258,12 @@ pub(super) fn check(plan: &Plan) -> Checked {
     for cloth in plan.cloths.iter().filter(|c| !c.id.trim().is_empty()) {
         usable.entry(&cloth.id).and_modify(|s| *s = false).or_insert(true);
     }
-    let pieces = check_pieces(&mut find, &usable);
+    let mut pieces = check_pieces(&mut find, &usable);
+    let quilting = quilting::check(&mut find);
+    for ((piece, sound), lines) in plan.pieces.iter().zip(&mut pieces).zip(&quilting) {
+        let follows = piece.take_up_from == crate::plan::TakeUpFrom::Spacing;
+        sound.size &= !quilting::lacks_lines(piece) && (*lines || !follows);
+    }
     let edges = check_edges(&mut find);
     let binding = check_binding(&mut find, &usable);
     check_notions(&mut find);
@@ -265,6 +273,7 @@ pub(super) fn check(plan: &Plan) -> Checked {
         pieces,
         edges,
         binding,
+        quilting,
         allowances,
     }
 }

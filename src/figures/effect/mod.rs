@@ -1,5 +1,7 @@
 //! What a change of the plan changed in the figures.
 
+mod batting;
+mod quilting;
 mod ready_cut;
 
 use super::{Change, ClothFigures, Figures, PanelFigures, PieceFigures, Size};
@@ -46,6 +48,8 @@ pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
     changes.extend(lengths);
     changes.extend(of_pieces(before, after, unit));
     changes.extend(of_binding(before, after, unit));
+    changes.extend(batting::changes(before, after));
+    changes.extend(quilting::changes(before, after, unit));
     changes.extend(of_problems(before, after));
     changes
 }

@@ -22,6 +22,7 @@ mod plan;
 mod plan_cloth;
 mod project;
 mod ready_cut_fields;
+mod remnant;
 mod revisions;
 mod settings;
 mod share;
@@ -39,6 +40,7 @@ pub fn routes(config: &mut ServiceConfig) {
     piece::routes(config);
     plan_cloth::routes(config);
     edges::routes(config);
+    remnant::routes(config);
     notions::routes(config);
     allowances::routes(config);
     revisions::routes(config);
