@@ -247,7 +247,7 @@ fn piece_row(plan: &Plan, piece: &Piece, f: Option<&PieceFigures>) -> Markup {
     html! {
         div.row-drawing {
             @if let (Some(face), Some(panel)) = (&piece.face, f.and_then(|f| f.panel.as_ref())) {
-                (panel_drawing(plan, face, panel.columns, panel.rows, &piece.id))
+                (panel_drawing(plan, face, panel, &piece.id))
             } @else { span.no-unit aria-hidden="true" { "?" } }
         }
         div.row-text {

@@ -110,7 +110,7 @@ fn panel(plan: &Plan, f: &PieceFigures) -> Markup {
     let face = plan.piece(&f.piece).and_then(|p| p.face.as_ref());
     html! {
         div.panel-and-figures {
-            @if let (Some(face), Some(p)) = (face, &f.panel) { div.panel-drawing { (panel_drawing(plan, face, p.columns, p.rows, &format!("f-{}", f.piece))) } }
+            @if let (Some(face), Some(p)) = (face, &f.panel) { div.panel-drawing { (panel_drawing(plan, face, p, &format!("f-{}", f.piece))) } }
             div.figure-lines {
                 (figure("Piece", size(f.finished, unit, Round::Nearest), html! { "with its alterations" }))
                 @if let Some(p) = &f.panel {
