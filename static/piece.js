@@ -47,7 +47,7 @@ function partsOf(form, n, colours) {
 
 function unitsOf(form, colours) {
   return all("[data-slot]", form).map((slot, n) => {
-    const kind = n === 0 ? one('[name="face"]:checked', form)?.value : one(".kind", slot).value;
+    const kind = n === 0 ? one('[name="face"]:checked', form)?.value : one(".unit-kind", slot).value;
     if (!kind || kind === "none" || kind === "plain") return null;
     if (kind !== "composed") return madeOf(kind, (p) => one(`[name="cloth${p}_${n}"]`, slot)?.value, colours);
     const across = Number(one(`[name="across_${n}"]`, slot)?.value) || 2;

@@ -4,7 +4,7 @@
 use super::colours::ink_on;
 use super::shapes::{Point, SIDE, path};
 use super::{Drawn, Frame, letter};
-use crate::plan::UnitKind;
+use crate::plan::{Unit, UnitKind};
 use maud::html;
 
 /// Height of an equilateral triangle of [`SIDE`].
@@ -25,10 +25,16 @@ pub fn drawn(frame: &Frame) -> Drawn {
         };
     };
     let tile = frame.id("tile");
-    let (wide, high, patches) = one_repeat(unit.kind, unit.cloths.len().clamp(1, 8) as i64);
+    let Repeat {
+        wide,
+        high,
+        left,
+        top,
+        patches,
+    } = one_repeat(unit);
     Drawn {
         defs: html! {
-            pattern id=(tile) width=(wide) height=(high) patternUnits="userSpaceOnUse" {
+            pattern id=(tile) x=(-left) y=(-top) width=(wide) height=(high) patternUnits="userSpaceOnUse" {
                 @for (position, points) in &patches {
                     @let (index, colour) = super::cloth_of(frame.plan, unit.cloths.get(*position).map_or("", String::as_str));
                     path.patch d=(path(points)) fill=(colour) {}
@@ -47,55 +53,69 @@ pub fn drawn(frame: &Frame) -> Drawn {
     }
 }
 
-/// Width and height of one repeat, and its patches with what reaches in from
-/// the repeats beside it.
-fn one_repeat(kind: UnitKind, cloths: i64) -> (i64, i64, Vec<(usize, Vec<Point>)>) {
+/// One repeat: its size, how much of it lies outside the straight edge at the
+/// left and at the top, and its patches with what reaches in from its neighbours.
+struct Repeat {
+    wide: i64,
+    high: i64,
+    left: i64,
+    top: i64,
+    patches: Vec<(usize, Vec<Point>)>,
+}
+
+fn one_repeat(unit: &Unit) -> Repeat {
     const S: i64 = SIDE;
     const H: i64 = SIDE / 2;
-    let mut list = Vec::new();
-    let turn = |k: i64| k.rem_euclid(cloths) as usize;
-    match kind {
-        // The second row mirrors the first, so that corners meet.
-        UnitKind::Triangle60 => {
-            for x in [-S, 0] {
-                list.push((0, vec![(x, TALL), (x + S, TALL), (x + H, 0)]));
-                list.push((1, vec![(x + H, 0), (x + S + H, 0), (x + S, TALL)]));
-                list.push((1, vec![(x, TALL), (x + S, TALL), (x + H, 2 * TALL)]));
-                list.push((0, vec![(x + H, 2 * TALL), (x + S + H, 2 * TALL), (x + S, TALL)]));
-            }
-            (S, 2 * TALL, list)
-        }
-        UnitKind::Diamond60 => {
-            for k in -1..=cloths {
-                let x = k * S;
-                list.push((turn(k), vec![(x + H, 0), (x + S + H, 0), (x + S, TALL), (x, TALL)]));
-                list.push((
-                    turn(k),
-                    vec![(x, TALL), (x + S, TALL), (x + S + H, 2 * TALL), (x + H, 2 * TALL)],
-                ));
-            }
-            (cloths * S, 2 * TALL, list)
-        }
-        _ => {
-            let (step, tall) = (S * 3 / 2, TALL);
-            for k in -1..=2 * cloths {
-                let x = k * step;
-                for row in -1..=1 {
-                    let y = row * 2 * tall + if k.rem_euclid(2) == 0 { 0 } else { tall };
-                    list.push((
-                        turn(k),
-                        vec![
-                            (x, y + tall),
-                            (x + H, y),
-                            (x + S + H, y),
-                            (x + 2 * S, y + tall),
-                            (x + S + H, y + 2 * tall),
-                            (x + H, y + 2 * tall),
-                        ],
-                    ));
+    let n = unit.cloths.len().clamp(1, 8) as i64;
+    // Every second row is moved, and the cloths of each begin one further on.
+    let rows = if n % 2 == 0 { n } else { 2 * n };
+    let (across, down) = match unit.kind {
+        UnitKind::Triangle60 => (H, TALL),
+        UnitKind::Diamond60 => (S, TALL),
+        _ => (2 * TALL, S + H),
+    };
+    let mut patches = Vec::new();
+    for row in -1..=rows {
+        for column in -2..=2 * n {
+            let turn = (column + row).rem_euclid(n) as usize;
+            let odd = row.rem_euclid(2);
+            let (x, y) = (column * across, row * down);
+            let points = match unit.kind {
+                // The second row mirrors the first, so that corners meet.
+                UnitKind::Triangle60 if (column + row).rem_euclid(2) == 0 => {
+                    vec![(x, y + TALL), (x + H, y), (x + S, y + TALL)]
                 }
-            }
-            (2 * cloths * step, 2 * tall, list)
+                UnitKind::Triangle60 => vec![(x, y), (x + S, y), (x + H, y + TALL)],
+                UnitKind::Diamond60 => {
+                    let x = x - odd * H;
+                    vec![(x + H, y), (x + H + S, y), (x + S, y + TALL), (x, y + TALL)]
+                }
+                _ => {
+                    let x = x + odd * TALL;
+                    vec![
+                        (x + TALL, y),
+                        (x + 2 * TALL, y + H),
+                        (x + 2 * TALL, y + H + S),
+                        (x + TALL, y + 2 * S),
+                        (x, y + H + S),
+                        (x, y + H),
+                    ]
+                }
+            };
+            patches.push((turn, points));
         }
+    }
+    Repeat {
+        wide: n * across,
+        high: rows * down,
+        left: match unit.kind {
+            UnitKind::Triangle60 | UnitKind::Diamond60 => H,
+            _ => TALL,
+        },
+        top: match unit.kind {
+            UnitKind::Triangle60 | UnitKind::Diamond60 => 0,
+            _ => H,
+        },
+        patches,
     }
 }

@@ -99,22 +99,12 @@ pub fn areas(kind: UnitKind, cloths: usize) -> Vec<Area> {
                 area(1, 44, &[(H, top), (S, top), (S, S - top)]),
             ]
         }
-        UnitKind::Diamond60 => vec![area(0, 80, &[(H, 0), (S - 51, H), (H, S), (51, H)])],
-        UnitKind::Hexagon => {
-            let (quarter, flat) = (S / 4, 104);
-            vec![area(
-                0,
-                96,
-                &[
-                    (0, H),
-                    (quarter, H - flat),
-                    (S - quarter, H - flat),
-                    (S, H),
-                    (S - quarter, H + flat),
-                    (quarter, H + flat),
-                ],
-            )]
-        }
+        UnitKind::Diamond60 => vec![area(0, 80, &[(80, 50), (S, 50), (160, 190), (0, 190)])],
+        UnitKind::Hexagon => vec![area(
+            0,
+            96,
+            &[(H, 0), (224, 60), (224, 180), (H, S), (16, 180), (16, 60)],
+        )],
     }
 }
 

@@ -93,17 +93,27 @@ fn made_of(form: &Shown) -> Markup {
             }
         }
     };
+    let all_kinds = GROUPS.iter().flat_map(|(_, kinds)| kinds.iter());
     html! {
-        fieldset.faces {
-            legend { "Made of" }
-            (pick("none", "not decided", html! { span.no-unit aria-hidden="true" { "?" } }))
-            (pick("plain", "plain cloth", html! { span.no-unit aria-hidden="true" { "▭" } }))
-            @for (group, kinds) in GROUPS {
-                p.faces-group { (group) }
-                @for kind in kinds { (pick(&word(kind), kind.name(), unit_drawing(*kind))) }
+        details.face-choice open[matches!(chosen, "" | "none") || form.errors.has("face")] {
+            summary {
+                span.chosen-face {
+                    span.face-is.is-none { "Choose what it is made of" }
+                    span.face-is.is-plain { "Plain cloth" }
+                    @for kind in all_kinds { span class=(format!("face-is is-{}", word(kind))) { (unit_drawing(*kind)) span { "Made of: " (kind.name()) } } }
+                }
             }
-            (field_errors(form, "face"))
+            fieldset.faces {
+                legend.quiet { "Made of" }
+                (pick("none", "not decided", html! { span.no-unit aria-hidden="true" { "?" } }))
+                (pick("plain", "plain cloth", html! { span.no-unit aria-hidden="true" { "▭" } }))
+                @for (group, kinds) in GROUPS {
+                    p.faces-group { (group) }
+                    @for kind in kinds { (pick(&word(kind), kind.name(), unit_drawing(*kind))) }
+                }
+            }
         }
+        (field_errors(form, "face"))
     }
 }
 

@@ -89,7 +89,7 @@ fn slot(form: &Shown, plan: &Plan, n: usize) -> Markup {
                         label for=(kind_field) { "Kind" }
                         @let options: Vec<_> = std::iter::once((String::new(), "none".to_string()))
                             .chain(kinds.clone().map(|k| (word(&k), k.name().to_string()))).collect();
-                        select.kind id=(kind_field) name=(kind_field) aria-invalid=[form.errors.has(&kind_field).then_some("true")] {
+                        select.unit-kind id=(kind_field) name=(kind_field) aria-invalid=[form.errors.has(&kind_field).then_some("true")] {
                             (option_list(form.typed.get(&kind_field), &options))
                         }
                         (field_errors(form, &kind_field))
