@@ -309,6 +309,8 @@ impl Page {
 fn purpose(line: &CutLine) -> &'static str {
     match line.purpose {
         Purpose::Patch { .. } => "patches",
+        Purpose::Sashing => "sashing",
+        Purpose::Border => "borders",
         Purpose::PlainPanel => "panels",
         Purpose::Backing => "backing",
         Purpose::Batting => "batting",
