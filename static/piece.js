@@ -133,8 +133,7 @@ function painter(text) {
   const smaller = tool("−", () => scale(zoom / 1.4), { "aria-label": "Smaller" });
   const larger = tool("+", () => scale(zoom * 1.4), { "aria-label": "Larger" });
   const move = tool("Move", () => { grid.dataset.mode = grid.dataset.mode === "move" ? "paint" : "move"; press(); });
-  const view = html("div", { class: "paint-tools" }, smaller, larger, move);
-  tools.append(turn, back, reaches, view);
+  tools.append(turn, back, smaller, larger, move, reaches);
   const say = (words) => { said.textContent = words; };
   const press = () => {
     all("[data-reach]", reaches).forEach((b) => b.setAttribute("aria-pressed", String(b.dataset.reach === reach)));
@@ -326,6 +325,10 @@ function painter(text) {
     const end = (event) => { if (stroke?.id === event.pointerId) { stroke = null; write(); } };
     board.addEventListener("pointerup", end);
     board.addEventListener("pointercancel", end);
+    board.addEventListener("focusin", (event) => {
+      const place = event.target.dataset?.at?.split(" ").map(Number);
+      if (place && place.join() !== at.join()) go(place, false);
+    });
     board.addEventListener("keydown", (event) => {
       const [r, c] = at;
       const { key: pressed } = event;

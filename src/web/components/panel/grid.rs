@@ -35,7 +35,7 @@ pub fn drawn(frame: &Frame) -> Drawn {
                         };
                         @if let Some(made) = unit.and_then(|(u, _)| frame.face.units.get(u)) {
                             g transform=(format!("translate({sash} {sash})")) {
-                                (super::unit::unit_patches(frame.plan, made, 0, frame.high, frame.letters))
+                                (super::unit::unit_patches(frame.plan, made, 0, frame.high, frame.least_letter))
                             }
                         }
                     }

@@ -25,8 +25,10 @@ use shapes::SIDE;
 /// Painted positions drawn one by one; beyond them a note stands.
 const DRAWN: usize = 5_000;
 
-/// Letters are drawn on patches up to so many units across.
-const LETTERED: i64 = 8;
+/// A panel is shown about so many pixels wide or high, and a letter of fewer
+/// than so many cannot be read.
+const SHOWN: i64 = 300;
+const READABLE: i64 = 8;
 
 /// A drawing inside its own frame: what it is made of, how large it is, and
 /// whether some of it was left out.
@@ -65,6 +67,10 @@ pub fn panel_drawing(plan: &Plan, face: &Face, panel: &PanelFigures, name: &str)
             };
             let all = borders::around(&frame, inner);
             let edge = all.width / 150 + 2;
+            let unlettered = face_of
+                .units
+                .iter()
+                .any(|u| shapes::patches(u, 0).iter().any(|p| p.room < frame.least_letter));
             html! {
                 svg.face-view viewBox=(format!("{} {} {} {}", -edge, -edge, all.width + 2 * edge, all.height + 2 * edge)) role="img"
                     aria-label=(format!("Panel of {} across and {} down, {}", panel.columns, panel.rows, legend::arranged(face_of))) {
@@ -73,7 +79,7 @@ pub fn panel_drawing(plan: &Plan, face: &Face, panel: &PanelFigures, name: &str)
                     rect.outline x="0" y="0" width=(all.width) height=(all.height) {}
                 }
                 @if all.left_out { p.hint.drawn-part { "The first " (DRAWN) " painted positions are drawn; all are counted." } }
-                (legend::unit_legend(plan, face_of, panel.columns > LETTERED))
+                (legend::unit_legend(plan, face_of, unlettered))
                 (legend::legend(plan, face))
             }
         }
@@ -95,7 +101,8 @@ struct Frame<'a> {
     rows: i64,
     panel: &'a PanelFigures,
     name: &'a str,
-    letters: bool,
+    /// The least height a letter is drawn at.
+    least_letter: i64,
     /// Height of a drawn unit; its width is [`SIDE`].
     high: i64,
     /// Drawn width of the sashing, 0 without.
@@ -112,7 +119,7 @@ impl<'a> Frame<'a> {
             rows: panel.rows.clamp(1, 100_000),
             panel,
             name,
-            letters: panel.columns <= LETTERED,
+            least_letter: READABLE * SIDE * panel.columns.max(panel.rows).clamp(1, 100_000) / SHOWN,
             high: SIDE,
             sash: 0,
         };
@@ -145,7 +152,7 @@ impl<'a> Frame<'a> {
         html! {
             @for (unit, turn) in wanted {
                 @if let Some(made) = self.face.units.get(*unit) {
-                    g id=(self.stamp(*unit, *turn)) { (unit::unit_patches(self.plan, made, *turn, self.high, self.letters)) }
+                    g id=(self.stamp(*unit, *turn)) { (unit::unit_patches(self.plan, made, *turn, self.high, self.least_letter)) }
                 }
             }
         }

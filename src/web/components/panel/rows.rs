@@ -12,8 +12,8 @@ const TALL: i64 = 208;
 
 pub fn drawn(frame: &Frame) -> Drawn {
     let (w, h) = (
-        frame.drawn(frame.panel.before.width),
-        frame.drawn(frame.panel.before.height),
+        frame.drawn(frame.panel.inside.width),
+        frame.drawn(frame.panel.inside.height),
     );
     let Some(unit) = frame.face.units.first() else {
         return Drawn {
@@ -38,7 +38,7 @@ pub fn drawn(frame: &Frame) -> Drawn {
                 @for (position, points) in &patches {
                     @let (index, colour) = super::cloth_of(frame.plan, unit.cloths.get(*position).map_or("", String::as_str));
                     path.patch d=(path(points)) fill=(colour) {}
-                    @if frame.letters {
+                    @if 72 >= frame.least_letter {
                         @let n = points.len() as i64;
                         text.cloth-letter x=(points.iter().map(|p| p.0).sum::<i64>() / n) y=(points.iter().map(|p| p.1).sum::<i64>() / n)
                             fill=(ink_on(colour)) text-anchor="middle" dominant-baseline="central" font-size="72" { (index.map_or("?".into(), letter)) }

@@ -57,14 +57,15 @@ fn star() -> Unit {
     }
 }
 
-/// The patches of a unit in their cloths, `high` where it is not square.
-pub fn unit_patches(plan: &Plan, unit: &Unit, turn: u32, high: i64, letters: bool) -> Markup {
+/// The patches of a unit in their cloths, `high` where it is not square. A
+/// letter stands where it can be at least `least_letter` high.
+pub fn unit_patches(plan: &Plan, unit: &Unit, turn: u32, high: i64, least_letter: i64) -> Markup {
     let tall = |p: &Point| (p.0, p.1 * high / SIDE);
     html! {
         @for patch in patches(unit, turn) {
             @let (index, colour) = cloth_of(plan, patch.cloth);
             path class="patch" d=(path(&patch.points.iter().map(tall).collect::<Vec<_>>())) fill=(colour) {}
-            @if letters {
+            @if patch.room >= least_letter {
                 @if let Some(index) = index {
                     @let (x, y) = tall(&patch.label);
                     text.cloth-letter x=(x) y=(y) fill=(ink_on(colour)) text-anchor="middle" dominant-baseline="central"
@@ -79,7 +80,7 @@ pub fn unit_patches(plan: &Plan, unit: &Unit, turn: u32, high: i64, letters: boo
 pub fn unit_view(plan: &Plan, unit: &Unit) -> Markup {
     html! {
         svg.unit-view viewBox="-4 -4 248 248" width="72" height="72" aria-hidden="true" {
-            (unit_patches(plan, unit, 0, SIDE, true))
+            (unit_patches(plan, unit, 0, SIDE, 0))
         }
     }
 }
