@@ -22,6 +22,7 @@ mod project;
 mod revisions;
 mod settings;
 mod share;
+mod unit_sizes;
 mod wearers;
 
 use super::assets;
@@ -34,6 +35,7 @@ pub fn routes(config: &mut ServiceConfig) {
     project::routes(config);
     plan::routes(config);
     piece::routes(config);
+    unit_sizes::routes(config);
     plan_cloth::routes(config);
     edges::routes(config);
     notions::routes(config);

@@ -238,6 +238,9 @@ fn pieces(project: &Project, figures: &Figures) -> Markup {
                     } }
                 }
             }
+            @if plan.pieces.iter().any(|p| matches!(p.face, Some(Face::Patchwork(_)))) {
+                p.actions { a.button.quiet href=(format!("/projects/{}/unit-sizes", project.id)) { "Compare unit sizes" } }
+            }
         },
     )
 }

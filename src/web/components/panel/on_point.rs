@@ -9,9 +9,8 @@ use std::collections::BTreeSet;
 use std::fmt::Write;
 
 pub fn drawn(frame: &Frame) -> Drawn {
-    let pitch = SIDE + frame.sash;
     // From corner to corner, so that blocks fill the panel to its edge. Even, for its half.
-    let across = ((pitch as f64 * std::f64::consts::SQRT_2 / 2.0).round() as i64) * 2;
+    let across = ((SIDE as f64 * std::f64::consts::SQRT_2 / 2.0).round() as i64) * 2;
     let half = across / 2;
     let (w, h) = (frame.columns * across, frame.rows * across);
     let (tile, deep) = (frame.id("tile"), repeat(frame.face).1);
@@ -30,7 +29,6 @@ pub fn drawn(frame: &Frame) -> Drawn {
     Drawn {
         defs: html! {
             (frame.stamps(&stamps))
-            g id=(frame.id("strips")) { (strips(frame, pitch)) }
             pattern id=(tile) width=(across) height=(across * deep) patternUnits="userSpaceOnUse" {
                 // Rows one above and one below reach into the tile.
                 @for row in -1..=2 * deep {
@@ -58,23 +56,7 @@ pub fn drawn(frame: &Frame) -> Drawn {
 fn block(frame: &Frame, x: i64, y: i64, unit: usize, turn: u32) -> Markup {
     html! {
         g transform=(format!("translate({x} {y}) rotate(45)")) {
-            @if frame.sash > 0 { use href=(format!("#{}", frame.id("strips"))) {} }
             use href=(format!("#{}", frame.stamp(unit, turn))) x=(-SIDE / 2) y=(-SIDE / 2) {}
-        }
-    }
-}
-
-/// Half of each strip and a quarter of each post round a block.
-fn strips(frame: &Frame, pitch: i64) -> Markup {
-    let (s, from) = (frame.sash, -pitch / 2);
-    html! {
-        @if let Some(sashing) = frame.face.sashing.as_ref().filter(|_| s > 0) {
-            rect x=(from) y=(from) width=(pitch) height=(pitch) fill=(frame.colour(&sashing.cloth)) {}
-            @if let Some(posts) = &sashing.posts {
-                @for (x, y) in [(from, from), (-from - s / 2, from), (from, -from - s / 2), (-from - s / 2, -from - s / 2)] {
-                    rect x=(x) y=(y) width=(s / 2 + 1) height=(s / 2 + 1) fill=(frame.colour(posts)) {}
-                }
-            }
         }
     }
 }
