@@ -88,7 +88,7 @@ function lengthField(input) {
   let complaint;
   const say = (text, bad) => { clearTimeout(complaint); reads.textContent = text; reads.classList.toggle("bad", bad); };
   // Fields in a row share the width of the row for their keys.
-  const row = input.closest(".pair, .trio, .wide-narrow, .two, .measure-fields") ?? input.closest(".alteration-row > .field");
+  const row = input.closest(".pair, .trio, .wide-narrow, .two, .measure-fields, .size-fields") ?? input.closest(".alteration-row > .field");
   let keys;
   const close = () => { keys.remove(); reads.classList.remove("open"); };
   input.addEventListener("focus", () => {

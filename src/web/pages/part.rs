@@ -97,7 +97,7 @@ fn one_line(plan: &Plan, figures: &Figures, piece: &str) -> String {
     };
     let units = panel
         .filter(|p| p.units > 0)
-        .map(|p| format!("{} × {} units, ", p.columns, p.rows))
+        .map(|p| format!("{} × {} {}, ", p.columns, p.rows, super::figures::counted(p.setting)))
         .unwrap_or_default();
     format!("{units}panel {}", size.one(plan.unit, Round::Up))
 }
@@ -305,7 +305,7 @@ fn piece_glimpse(plan: &Plan, figures: &Figures, piece: &str) -> Markup {
             div.figures {
                 @if let Some(panel) = &f.panel {
                     @if panel.units > 0 {
-                        (figure("Units across × down", html! { (panel.columns) " × " (panel.rows) }, html! { (panel.units * f.count) " units in all" }))
+                        (figure(super::figures::units_label(panel.setting), html! { (panel.columns) " × " (panel.rows) }, html! { (super::figures::units_words(panel)) }))
                     }
                     (figure("Panel before quilting", size_up(panel.before, unit), html! {
                         @if p.layers.is_some() { "after: " (crate::web::components::size(panel.after, unit, Round::Down)) }
@@ -313,6 +313,7 @@ fn piece_glimpse(plan: &Plan, figures: &Figures, piece: &str) -> Markup {
                     @if !panel.patches.is_empty() && panel.units > 0 {
                         (figure("Patches", html! { (panel.patches.iter().map(|c| c.patches).sum::<i64>()) }, html! {
                             @for cut in &panel.patches { (super::figures::patch_words(plan, cut)) br; }
+                            @for strip in &panel.strips { (strip.count) " " (strip.what) br; }
                         }))
                     }
                 } @else {

@@ -1,14 +1,18 @@
 //! All figures of a project: panels, the cut list of each cloth with its
 //! layout drawn, batting and backing, binding; each with its working.
 
-use crate::figures::{BindingFigures, ClothFigures, CutLine, Figures, PatchCut, PieceFigures, Purpose, Shape, Size};
+mod panels;
+
+pub use panels::{counted, units_label, units_words};
+
+use crate::figures::{BindingFigures, ClothFigures, CutLine, Figures, PatchCut, Purpose, Shape, Size};
 use crate::measure::{Length, Round, Unit};
-use crate::notebook::{Notebook, Project};
+use crate::notebook::Notebook;
 use crate::plan::Plan;
 use crate::web::app::{App, id};
 use crate::web::components::{
     card, card_with, cautions, cloth_length, cloth_length_down, empty, figure, layout_drawing, length_cut, length_down,
-    length_up, letter, panel_drawing, size, size_cut, size_up, swatch, working,
+    length_up, letter, size, size_cut, swatch, working,
 };
 use crate::web::error::Answer;
 use crate::web::page::{self, Place};
@@ -53,7 +57,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                     (buying(&figures, plan.unit, &settings.currency))
                     (cautions(&figures.totals.cautions))
                 }
-                (panels(&project, &figures))
+                (panels::panels(&project, &figures))
                 @for (i, c) in &cut { (cloth(plan, *i, c, &base)) }
                 @if let Some(b) = &figures.binding { (binding(plan, b, &base)) }
             }
@@ -86,55 +90,6 @@ fn buying(figures: &Figures, unit: Unit, currency: &str) -> Markup {
             }
         },
     )
-}
-
-fn panels(project: &Project, figures: &Figures) -> Markup {
-    let plan = &project.plan;
-    card(
-        "panels",
-        "Panels",
-        html! {
-            @for f in &figures.pieces {
-                article.panel-figure {
-                    h3 { a href=(format!("/projects/{}/pieces/{}", project.id, f.piece)) { (f.name) } " "
-                        span.count { "cut " (f.count) @if f.mirrored { ", mirrored pair" } } }
-                    (panel(plan, f))
-                }
-            }
-        },
-    )
-}
-
-fn panel(plan: &Plan, f: &PieceFigures) -> Markup {
-    let unit = plan.unit;
-    let face = plan.piece(&f.piece).and_then(|p| p.face.as_ref());
-    html! {
-        div.panel-and-figures {
-            @if let (Some(face), Some(p)) = (face, &f.panel) { div.panel-drawing { (panel_drawing(plan, face, p, &format!("f-{}", f.piece))) } }
-            div.figure-lines {
-                (figure("Piece", size(f.finished, unit, Round::Nearest), html! { "with its alterations" }))
-                @if let Some(p) = &f.panel {
-                    @if p.units > 0 {
-                        (figure("Units across × down", html! { (p.columns) " × " (p.rows) }, html! {
-                            @if let (Some(finished), Some(trim)) = (p.unit_finished, p.unit_trim) {
-                                (finished.both(unit, Round::Nearest)) " finished, trim to " (trim.cut(unit))
-                            }
-                        }))
-                    }
-                    (figure("Panel before quilting", size_up(p.before, unit), html! { "raw edge to raw edge" }))
-                    @if f.batting.is_some() || f.backing.is_some() || p.after != p.before {
-                        (figure("Panel after quilting", size(p.after, unit, Round::Down), html! { "needed: " (size_up(f.needed, unit)) }))
-                    }
-                } @else {
-                    (figure("Panel must measure", size_up(f.needed_before, unit), html! { "face not decided yet" }))
-                }
-                @if let Some(b) = f.batting { (figure("Batting, each", size_up(b, unit), html! { (f.count) " of them, overage included" })) }
-                @if let Some(b) = f.backing { (figure("Backing, each", size_up(b, unit), html! { (f.count) " of them, overage included" })) }
-            }
-        }
-        (cautions(&f.shown.cautions))
-        (working(&f.shown))
-    }
 }
 
 fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str) -> Markup {
@@ -247,7 +202,13 @@ pub fn purpose_words(p: &Purpose) -> String {
 /// "64 × A, half-square triangles from 32 squares 4 7/8 in".
 pub fn patch_words(plan: &Plan, cut: &PatchCut) -> Markup {
     let index = plan.cloths.iter().position(|c| c.id == cut.cloth).unwrap_or(0);
-    let what = match cut.shape {
+    let what = shape_words(cut.shape);
+    html! { (cut.patches) " " (what) " of " (letter(index)) ", cut " (cut_words(cut, plan.unit)) }
+}
+
+/// Patches of a shape, many of them.
+pub fn shape_words(shape: Shape) -> &'static str {
+    match shape {
         Shape::Square => "squares",
         Shape::Rectangle => "rectangles",
         Shape::HalfSquareTriangle => "half-square triangles",
@@ -258,8 +219,7 @@ pub fn patch_words(plan: &Plan, cut: &PatchCut) -> Markup {
         Shape::Triangle60 => "equilateral triangles",
         Shape::Diamond60 => "diamonds",
         Shape::Hexagon => "hexagons",
-    };
-    html! { (cut.patches) " " (what) " of " (letter(index)) ", cut " (cut_words(cut, plan.unit)) }
+    }
 }
 
 /// "4 7/8 in square", "2 × 4 1/2 in".

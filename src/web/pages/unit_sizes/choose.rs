@@ -3,7 +3,7 @@
 use super::{OTHERS, patchwork};
 use crate::measure::{INCH, Length, Round, Unit};
 use crate::plan::{Piece, Plan};
-use crate::web::components::{errors_summary, field_errors, length_input};
+use crate::web::components::{field_errors, length_input};
 use crate::web::form::{Errors, Reader, Shown, Typed, length_text};
 use maud::{Markup, html};
 
@@ -16,7 +16,12 @@ pub fn form(form: &Shown, plan: &Plan, action: &str) -> Markup {
         .any(|p| patchwork(p).is_some_and(|f| f.finished_height.is_some()));
     html! {
         form.card method="get" action=(action) data-unit=(plan.unit.name()) {
-            (errors_summary(form))
+            @if !form.errors.is_empty() {
+                div.errors role="alert" tabindex="-1" {
+                    p { b { "Not all of this can be compared or taken. Nothing you typed is lost." } }
+                    ul { @for (field, message) in &form.errors.0 { li { a href=(format!("#{field}")) { (message) } } } }
+                }
+            }
             fieldset {
                 legend { "Pieces that change" }
                 div.size-pieces {
