@@ -7,6 +7,7 @@ mod api;
 mod bad_input;
 mod devices;
 mod doors;
+mod faces;
 mod log;
 mod plan_forms;
 mod shares;

@@ -15,8 +15,9 @@ pub fn fields(form: &Shown) -> Markup {
         div.when-painted {
             div.field.has-error[form.errors.has("painted")] {
                 label for="painted" { "Which unit stands where" }
+                // A browser drops a first line end; the first row may be empty.
                 textarea.painted-rows id="painted" name="painted" rows="6" spellcheck="false" autocapitalize="off" autocomplete="off" data-paint="panel"
-                    aria-describedby="painted-hint" aria-invalid=[form.errors.has("painted").then_some("true")] { (form.typed.get("painted")) }
+                    aria-describedby="painted-hint" aria-invalid=[form.errors.has("painted").then_some("true")] { "\n" (form.typed.get("painted")) }
                 p.hint #painted-hint { "A row of letters for each row of units; 1, 2 or 3 after a letter turns the unit by quarters, clockwise: a b1 a. What is left out is unit a. On point, every second row is the shorter one between." }
                 (field_errors(form, "painted"))
             }

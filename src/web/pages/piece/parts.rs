@@ -31,7 +31,7 @@ pub fn fields(form: &Shown, plan: &Plan, n: usize) -> Markup {
         div.field.has-error[form.errors.has(&text)] {
             label for=(text) { "Which part stands where" }
             textarea.painted-rows id=(text) name=(text) rows="4" spellcheck="false" autocapitalize="off" autocomplete="off"
-                data-paint=(format!("parts {n}")) aria-describedby=(format!("{text}-hint")) aria-invalid=[form.errors.has(&text).then_some("true")] { (form.typed.get(&text)) }
+                data-paint=(format!("parts {n}")) aria-describedby=(format!("{text}-hint")) aria-invalid=[form.errors.has(&text).then_some("true")] { "\n" (form.typed.get(&text)) }
             p.hint id=(format!("{text}-hint")) { "A row of letters for each row of parts; 1, 2 or 3 after a letter turns the part by quarters, clockwise: a b1 a." }
             (field_errors(form, &text))
         }
