@@ -123,7 +123,9 @@ pub fn position(
     let kinds: Vec<UnitKind> = kinds.filter(|k| p < k.positions().1).collect();
     let class = |list: &[UnitKind]| {
         let marks: Vec<String> = list.iter().map(|k| format!(" {prefix}-{}", word(k))).collect();
-        format!("for{}", marks.concat())
+        // Fifth and later strips wait for the one before them.
+        let run = if p >= 4 { " run" } else { "" };
+        format!("for{run}{}", marks.concat())
     };
     // One name for all kinds that call it the same.
     let mut names: Vec<(String, Vec<UnitKind>)> = Vec::new();
