@@ -98,9 +98,10 @@ proptest! {
             }
             let Some(square) = panel.patches.iter().find(|p| p.unit.starts_with("plain")) else { continue };
             for patch in &panel.patches {
+                // Parts of other units and setting triangles have their own sizes.
                 let seams = match patch.shape {
-                    Shape::HalfSquareTriangle => 1.0,
-                    Shape::QuarterSquareTriangle => 2.0,
+                    Shape::HalfSquareTriangle if patch.unit.starts_with("half-square") => 1.0,
+                    Shape::QuarterSquareTriangle if patch.unit.starts_with("quarter-square") => 2.0,
                     _ => continue,
                 };
                 let sewn = patch.cut.width.units() as f64 - seams * seam * 2f64.sqrt();

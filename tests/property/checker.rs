@@ -76,6 +76,10 @@ fn yields(line: &notchbook::figures::CutLine) -> i64 {
         notchbook::figures::Purpose::Patch { shape, .. } => match shape {
             notchbook::figures::Shape::HalfSquareTriangle => 2,
             notchbook::figures::Shape::QuarterSquareTriangle => 4,
+            notchbook::figures::Shape::FourHalfSquares => 4,
+            notchbook::figures::Shape::EightHalfSquares => 8,
+            notchbook::figures::Shape::GeeseLarge => 4,
+            notchbook::figures::Shape::GeeseSmall => 2,
             _ => 1,
         },
         _ => 1,

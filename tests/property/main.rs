@@ -3,11 +3,15 @@
 
 mod as_cut;
 mod checker;
+mod cut_sizes;
+mod faces;
 mod layouts;
 mod lengths;
 mod monotone;
 mod never_short;
+mod panels;
 mod plans;
+mod sixty;
 mod total;
 mod units;
 
