@@ -113,7 +113,7 @@ function painter(text) {
 
   const key = text.id;
   let units = [], size = null, cells = [], rows = marks(text.value), brush = [0, 0], reach = "one", zoom = null, undo = [], at = [0, 0];
-  let board, defs, lettering, cursor, shown = "";
+  let board, defs, lettering, cursor, shown = "", built = "";
 
   const tool = (words, act, attributes = {}) => {
     const button = html("button", { type: "button", class: "paint-tool", ...attributes }, words);
@@ -171,12 +171,18 @@ function painter(text) {
     if (whole && none) asText.open = true;
     if (none) return;
     if (!units[brush[0]]) brush = [0, 0];
-    const sign = JSON.stringify([size, units]);
-    if (sign === shown) return;
+    const sign = JSON.stringify(units);
+    const extent = JSON.stringify(size);
+    if (sign === shown && extent === built) return;
+    if (sign !== shown) {
+      const old = defs;
+      fillDefs();
+      fillPalette();
+      // Cells refer to the shapes: those of a large grid need not be made anew.
+      if (board && extent === built) { old.replaceWith(defs); every(); }
+    }
     shown = sign;
-    fillDefs();
-    fillPalette();
-    build();
+    if (extent !== built) { built = extent; build(); }
   }
 
   function fillDefs() {
@@ -364,7 +370,7 @@ function painter(text) {
     if (size && board) every();
   });
   form.addEventListener("change", refresh);
-  form.addEventListener("notchbook:restored", () => { rows = marks(text.value); shown = ""; refresh(); });
+  form.addEventListener("notchbook:restored", () => { rows = marks(text.value); shown = built = ""; refresh(); });
   const live = one("[data-live]");
   if (whole && live) new MutationObserver(refresh).observe(live, { childList: true });
   window.addEventListener("resize", quiet(200, () => { if (board && !grid.hidden) scale(zoom); }));
