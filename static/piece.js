@@ -436,6 +436,13 @@ document.addEventListener("DOMContentLoaded", () => {
     all("[data-add-part]", form).forEach(addPart);
     form.addEventListener("change", () => compose(form));
     all("[data-paint]", form).forEach(painter);
+    // Chosen with a finger or a mouse, the choice is folded away; the keyboard goes on choosing.
+    const choice = one(".face-choice", form);
+    choice?.addEventListener("click", (event) => {
+      if (event.target.name !== "face" || !event.detail || event.target.value === "none") return;
+      choice.open = false;
+      choice.scrollIntoView({ block: "nearest" });
+    });
   }
 });
 

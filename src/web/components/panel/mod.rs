@@ -9,6 +9,8 @@ mod legend;
 mod on_point;
 mod rows;
 mod shapes;
+#[cfg(test)]
+mod tests;
 mod unit;
 
 pub use legend::unit_letter;
