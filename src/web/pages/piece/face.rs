@@ -56,7 +56,7 @@ pub fn fields(form: &Shown, plan: &Plan, known: Option<&Piece>) -> Markup {
         div.when-patchwork {
             div.pair.sizes {
                 (length_input(form, "finished", "Finished size of a unit", "Its side when it is sewn in."))
-                div.may-be-high { (length_input(form, "finished_height", "Its height, if not square", "Empty: as high as it is wide.")) }
+                div.may-be-high { (length_input(form, "finished_height", "Height of a unit", "Empty: as high as it is wide.")) }
             }
             @if let Some(piece) = known {
                 p.hint { a href=(format!("../unit-sizes?piece={}", piece.id)) { "Compare several sizes side by side" } ", with the cloth each takes." }
