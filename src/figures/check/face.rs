@@ -356,3 +356,143 @@ fn borders(find: &mut Finder, patchwork: &Patchwork, at: &str, usable: &Usable) 
     }
     sound
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::figures::problems;
+    use crate::plan::Plan;
+
+    /// The problems of a patchwork with these keys: place below the face, and sentence.
+    fn told(keys: &str) -> Vec<(String, String)> {
+        let plan = Plan::from_json(&format!(
+            r#"{{"format":1,"cloths":[{{"id":"c1","name":"Cream","usable_width":"108 in"}}],
+            "pieces":[{{"id":"p1","name":"Cover","cut_count":1,"width":"30 in","height":"40 in",
+            "face":{{"kind":"patchwork","finished":"6 in",{keys}}}}}]}}"#
+        ))
+        .expect("a plan");
+        problems(&plan)
+            .into_iter()
+            .map(|p| {
+                let place = p.field.strip_prefix("pieces/p1/face/").unwrap_or(&p.field).to_string();
+                (place, p.message)
+            })
+            .collect()
+    }
+
+    #[test]
+    fn each_fault_is_told_at_its_place() {
+        let square = r#"{"kind":"square","cloths":["c1"]}"#;
+        let alike = format!(r#""arrangement":"all-alike","units":[{square}]"#);
+        let parts = |part: &str, count: usize| {
+            let parts = vec![part; count].join(",");
+            format!(r#""arrangement":"all-alike","units":[{{"kind":"composed","parts":[{parts}]}}]"#)
+        };
+        for (keys, place, words) in [
+            (r#""arrangement":"rows","units":[]"#.to_string(), "units", "two to eight units"),
+            (format!(r#""arrangement":"rows","units":[{square}]"#), "units", "one is given"),
+            (
+                format!(r#""arrangement":"painted","units":[{}]"#, vec![square; 9].join(",")),
+                "units",
+                "9 are given",
+            ),
+            (
+                format!(r#""arrangement":"painted","units":[{square}],"painted":["a a","a b2 a"]"#),
+                "painted/1",
+                "“b2” in row 2 is no unit. Write a letter from a to a",
+            ),
+            (
+                format!(r#""arrangement":"painted","finished_height":"3 in","units":[{square}],"painted":["a1"]"#),
+                "painted/0",
+                "Turn it by half",
+            ),
+            (
+                r#""arrangement":"all-alike","units":[{"kind":"half-square-triangle","cloths":["c1","c1"],"at_a_time":6}]"#
+                    .into(),
+                "units/0/at_a_time",
+                "2, 4 or 8",
+            ),
+            (
+                r#""arrangement":"all-alike","units":[{"kind":"square","cloths":["c1"],"at_a_time":4}]"#.into(),
+                "units/0/at_a_time",
+                "not plain squares",
+            ),
+            (parts(square, 5), "units/0/parts", "4, 9 or 16 parts"),
+            (
+                parts(r#"{"kind":"pinwheel","cloths":["c1","c1"]}"#, 4),
+                "units/0/parts/0/kind",
+                "A pinwheel cannot be a part",
+            ),
+            (parts(r#"{"kind":"square","cloths":["c1"],"turn":4}"#, 4), "units/0/parts/0/turn", "0 to 3 quarters"),
+            (parts(r#"{"kind":"square","cloths":["c9"]}"#, 4), "units/0/parts/3/cloths/0", "no cloth “c9”"),
+            (
+                r#""arrangement":"all-alike","units":[{"kind":"hexagon","cloths":["c1"]}],"sashing":{"width":"1 in","cloth":"c1"}"#
+                    .into(),
+                "sashing",
+                "Hexagons are sewn to each other",
+            ),
+            (
+                format!(r#""arrangement":"alternating","units":[{square},{{"kind":"triangle-60","cloths":["c1","c1"]}}]"#),
+                "units/1/kind",
+                "rows of their own",
+            ),
+            (
+                format!(r#"{alike},"on_point":{{"side":"c1","corner":"c2"}}"#),
+                "on_point/corner",
+                "no cloth “c2”",
+            ),
+            (
+                format!(r#"{alike},"on_point":{{"side":"c1","corner":"c1"}},"sashing":{{"width":"1 in","cloth":"c1"}}"#),
+                "sashing",
+                "set the blocks straight",
+            ),
+            (
+                r#""arrangement":"all-alike","finished_height":"3 in","units":[{"kind":"pinwheel","cloths":["c1","c1"]}]"#
+                    .into(),
+                "finished_height",
+                "a pinwheel has not",
+            ),
+            (format!(r#"{alike},"finished_height":"0 in""#), "finished_height", "more than nothing"),
+            (
+                format!(r#"{alike},"sashing":{{"width":"0 in","cloth":"c1"}}"#),
+                "sashing/width",
+                "more than nothing",
+            ),
+            (
+                format!(r#"{alike},"sashing":{{"width":"1 in","cloth":"c1","posts":"c2"}}"#),
+                "sashing/posts",
+                "no cloth “c2”",
+            ),
+            (
+                format!(r#"{alike},"borders":[{{"width":"2 in","cloth":"c1"}},{{"width":"2 in","cloth":"c2"}}]"#),
+                "borders/1/cloth",
+                "no cloth “c2”",
+            ),
+            (
+                format!(r#"{alike},"borders":[{}]"#, vec![r#"{"width":"2 in","cloth":"c1"}"#; 7].join(",")),
+                "borders",
+                "7 borders are given",
+            ),
+        ] {
+            let found = told(&keys);
+            assert!(
+                found.iter().any(|(at, message)| at == place && message.contains(words)),
+                "{keys} gave {found:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn sound_faces_are_not_told() {
+        let square = r#"{"kind":"square","cloths":["c1"]}"#;
+        for keys in [
+            format!(r#""arrangement":"painted","units":[{square},{square}],"painted":["a b1  a3","","b"]"#),
+            format!(r#""arrangement":"painted","finished_height":"3 in","units":[{square}],"painted":["a2 a"]"#),
+            r#""arrangement":"all-alike","units":[{"kind":"half-square-triangle","cloths":["c1","c1"],"at_a_time":8}]"#
+                .into(),
+            r#""arrangement":"all-alike","units":[{"kind":"hexagon","cloths":["c1","c1","c1"]}],"borders":[{"width":"1 in","cloth":"c1"}]"#
+                .into(),
+        ] {
+            assert_eq!(told(&keys), [], "{keys}");
+        }
+    }
+}

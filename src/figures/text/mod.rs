@@ -1,5 +1,7 @@
 //! All figures as plain text, for a terminal or a printer that knows no pages.
 
+mod panel;
+
 use super::binding::fold_name;
 use super::{ClothFigures, CutLine, Figures, PieceFigures, Purpose, Shown, Size};
 use crate::measure::{Length, Round, Unit};
@@ -145,13 +147,7 @@ impl Page {
         }
         if let Some(panel) = &piece.panel {
             if panel.units > 0 {
-                self.pair(
-                    "units",
-                    &format!("{} across, {} down: {}", panel.columns, panel.rows, panel.units),
-                );
-            }
-            if let Some(trim) = panel.unit_trim {
-                self.pair("trim units to", &trim.cut(self.unit));
+                self.units(panel);
             }
             self.pair("panel, sewn", &self.size(panel.before, Round::Nearest));
             if panel.after != panel.before {
@@ -168,6 +164,7 @@ impl Page {
                 text.push_str(&format!(" cut {}, {}", self.cut(patch.cut), patch.unit));
                 self.pair(&cloth, &text);
             }
+            self.strips(plan, panel);
         }
         if let Some(size) = piece.batting {
             self.pair("batting", &self.size(size, Round::Up));
