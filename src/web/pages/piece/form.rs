@@ -10,6 +10,7 @@ use maud::{Markup, html};
 
 pub fn fields(form: &Shown, plan: &Plan, known: Option<&Piece>) -> Markup {
     html! {
+        script src=(crate::web::assets::address("painter.js")) defer {}
         script src=(crate::web::assets::address("piece.js")) defer {}
         (card("piece", "The piece", html! {
             (text(form, "name", "Name", "As it is called on the pattern: front, sleeve, hood.", "text"))
