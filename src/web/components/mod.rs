@@ -26,9 +26,9 @@ pub use lengths::{
     cloth_length, cloth_length_down, length, length_cut, length_down, length_up, size, size_cut, size_up,
 };
 pub use markdown::markdown;
-pub use panel::{panel_drawing, unit_drawing};
+pub use panel::{kind_shapes, panel_drawing, panel_extent, unit_drawing, unit_letter};
 pub use photo::photo;
 pub use photo_input::{PHOTO_FORMATS, photo_input};
 pub use qr::qr;
 pub use strips::{quilting_drawing, strips_drawing};
-pub use swatch::{letter, swatch};
+pub use swatch::{letter, safe_colour, swatch};

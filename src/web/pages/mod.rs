@@ -26,6 +26,7 @@ mod remnant;
 mod revisions;
 mod settings;
 mod share;
+mod unit_sizes;
 mod wearers;
 
 use super::assets;
@@ -38,6 +39,7 @@ pub fn routes(config: &mut ServiceConfig) {
     project::routes(config);
     plan::routes(config);
     piece::routes(config);
+    unit_sizes::routes(config);
     plan_cloth::routes(config);
     edges::routes(config);
     remnant::routes(config);
