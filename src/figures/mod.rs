@@ -13,6 +13,7 @@
 //! - [`cutlist`]: every rectangle of one cloth
 //! - [`layout`]: those rectangles on the cloth, strip by strip
 //! - [`cloth`]: length, what to buy, cost, other widths
+//! - [`closures`]: where buttons and snaps sit, overlap, buttonholes
 //! - [`totals`]: the whole project
 //!
 //! From figures to words:
@@ -23,6 +24,7 @@
 mod allowances;
 pub mod binding;
 mod check;
+pub mod closures;
 mod cloth;
 mod cutlist;
 mod effect;
@@ -35,6 +37,7 @@ mod totals;
 pub mod units;
 
 pub use allowances::{AllowanceSource, allowance_sources};
+pub use closures::ClosureFigures;
 pub use effect::{effect, summary};
 pub use layout::lay_out;
 pub use result::*;
@@ -66,12 +69,14 @@ pub fn work_out(plan: &Plan) -> Figures {
         .and_then(Result::ok);
     let cloths = cloth::cloths(plan, &checked, &pieces, &mut problems);
     let pieces: Vec<PieceFigures> = pieces.into_iter().map(|(_, figures)| figures).collect();
+    let closures = closures::closures(plan, &checked);
     let totals = totals::totals(plan, &pieces, &cloths);
     Figures {
         unit: plan.unit,
         pieces,
         cloths,
         binding,
+        closures,
         totals,
         problems,
     }

@@ -4,6 +4,7 @@
 //! In JSON every [`Length`] is its exact text (`"10 1/2 in"`, `"27 mm"`);
 //! counts are numbers.
 
+use super::ClosureFigures;
 use crate::measure::{Length, Money, Round, Unit};
 use crate::plan::{BindingCut, ClothKind, Fold};
 use serde::Serialize;
@@ -90,8 +91,16 @@ pub struct Figures {
     /// In the plan's order; a cloth nothing is cut from is there too, with an empty cut list.
     pub cloths: Vec<ClothFigures>,
     pub binding: Option<BindingFigures>,
+    pub closures: Vec<ClosureFigures>,
     pub totals: Totals,
     pub problems: Vec<Problem>,
+}
+
+impl Figures {
+    /// Closures of all rows together.
+    pub fn closures_in_all(&self) -> i64 {
+        self.closures.iter().map(|c| c.count).sum()
+    }
 }
 
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]

@@ -8,6 +8,7 @@ mod backing;
 mod bias;
 mod binding;
 mod circles;
+mod closures;
 mod continuous;
 mod cut_sizes;
 mod misprints;

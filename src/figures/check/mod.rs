@@ -2,6 +2,8 @@
 //! shows once sizes are worked out (a patch wider than its cloth) is checked
 //! where it is worked out.
 
+mod closures;
+
 use super::Problem;
 use crate::measure::{INCH, Length, Money, Percent, Round};
 use crate::plan::{Arrangement, Cloth, FORMAT, Face, Piece, Plan, UnitKind, limits};
@@ -15,6 +17,7 @@ pub(super) struct Checked {
     pub pieces: Vec<PieceSound>,
     pub edges: bool,
     pub binding: bool,
+    pub closures: Vec<bool>,
     pub allowances: AllowancesSound,
 }
 
@@ -252,12 +255,14 @@ pub(super) fn check(plan: &Plan) -> Checked {
     let edges = check_edges(&mut find);
     let binding = check_binding(&mut find, &usable);
     check_notions(&mut find);
+    let closures = closures::check(&mut find);
     Checked {
         problems: find.problems,
         cloths,
         pieces,
         edges,
         binding,
+        closures,
         allowances,
     }
 }

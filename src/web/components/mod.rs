@@ -1,6 +1,7 @@
 //! The small parts pages are made of.
 
 mod card;
+mod closure_line;
 mod colour_input;
 mod drawing;
 mod fields;
@@ -14,6 +15,7 @@ mod qr;
 mod swatch;
 
 pub use card::{card, card_with, empty, empty_for_now};
+pub use closure_line::closure_line;
 pub use colour_input::colour_input;
 pub use drawing::layout_drawing;
 pub use fields::{
@@ -22,7 +24,8 @@ pub use fields::{
 };
 pub use figure::{cautions, changes, figure, working};
 pub use lengths::{
-    cloth_length, cloth_length_down, length, length_cut, length_down, length_up, size, size_cut, size_up,
+    cloth_length, cloth_length_down, length, length_cut, length_down, length_sixteenths, length_up, size, size_cut,
+    size_up,
 };
 pub use markdown::markdown;
 pub use panel::{panel_drawing, unit_drawing};

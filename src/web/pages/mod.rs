@@ -2,6 +2,7 @@
 
 mod allowances;
 mod api;
+mod closures;
 mod cloth;
 mod cloth_fields;
 mod devices;
@@ -18,6 +19,7 @@ mod photos;
 mod piece;
 mod plan;
 mod plan_cloth;
+mod plan_sewing;
 mod project;
 mod revisions;
 mod settings;
@@ -37,6 +39,7 @@ pub fn routes(config: &mut ServiceConfig) {
     plan_cloth::routes(config);
     edges::routes(config);
     notions::routes(config);
+    closures::routes(config);
     allowances::routes(config);
     revisions::routes(config);
     figures::routes(config);

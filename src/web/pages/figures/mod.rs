@@ -1,6 +1,8 @@
 //! All figures of a project: panels, the cut list of each cloth with its
 //! layout drawn, batting and backing, binding; each with its working.
 
+mod closures;
+
 use crate::figures::{BindingFigures, ClothFigures, CutLine, Figures, PatchCut, PieceFigures, Purpose, Shape, Size};
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::{Notebook, Project};
@@ -57,6 +59,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                 @for (i, c) in &cut { (cloth(plan, *i, c, &base)) }
                 @if let Some(b) = &figures.binding { (binding(plan, b, &base)) }
             }
+            (closures::card_of(plan, &figures, &base))
         },
     ))
 }
