@@ -8,6 +8,8 @@
 //! - [`check`]: names, references and limits of the plan
 //! - [`units`]: cut sizes of patches
 //! - [`panel`]: from a piece to its panel and patches, batting and backing
+//! - [`take_up`]: what quilting draws in
+//! - [`quilting`]: its lines on the panel
 //! - [`binding`]: from edges to strips and the cloth they are cut from
 //! - [`joined`]: backing and batting wider than their cloth
 //! - [`cutlist`]: every rectangle of one cloth
@@ -31,7 +33,9 @@ mod effect;
 pub mod joined;
 mod layout;
 mod panel;
+pub mod quilting;
 mod result;
+pub mod take_up;
 mod text;
 mod totals;
 pub mod units;
@@ -40,6 +44,7 @@ pub use allowances::{AllowanceSource, allowance_sources};
 pub use closures::ClosureFigures;
 pub use effect::{effect, summary};
 pub use layout::lay_out;
+pub use quilting::{EdgePoint, GuideLine, LineSet, LineWay, PanelEdge, PieceQuilting, QuiltingFigures};
 pub use result::*;
 pub use text::as_text;
 
@@ -50,6 +55,7 @@ pub fn work_out(plan: &Plan) -> Figures {
     let checked = check::check(plan);
     let mut problems = checked.problems.clone();
     let mut pieces = panel::pieces(plan, &checked, &mut problems);
+    let quilting = quilting::quilting(plan, &checked, &pieces, &mut problems);
     let cuts = cutlist::cuts_in_all(&pieces);
     if cuts > limits::CUTS {
         problems.push(too_many_cuts(cuts));
@@ -77,6 +83,7 @@ pub fn work_out(plan: &Plan) -> Figures {
         cloths,
         binding,
         closures,
+        quilting,
         totals,
         problems,
     }
@@ -88,6 +95,7 @@ pub fn problems(plan: &Plan) -> Vec<Problem> {
     let checked = check::check(plan);
     let mut problems = checked.problems.clone();
     let pieces = panel::pieces(plan, &checked, &mut problems);
+    quilting::quilting(plan, &checked, &pieces, &mut problems);
     let cuts = cutlist::cuts_in_all(&pieces);
     if cuts > limits::CUTS {
         problems.push(too_many_cuts(cuts));

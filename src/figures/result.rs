@@ -92,6 +92,7 @@ pub struct Figures {
     pub cloths: Vec<ClothFigures>,
     pub binding: Option<BindingFigures>,
     pub closures: Vec<ClosureFigures>,
+    pub quilting: super::QuiltingFigures,
     pub totals: Totals,
     pub problems: Vec<Problem>,
 }

@@ -1,6 +1,7 @@
 //! All figures as plain text, for a terminal or a printer that knows no pages.
 
 mod closures;
+mod quilting;
 
 use super::binding::fold_name;
 use super::{ClothFigures, CutLine, Figures, PieceFigures, Purpose, Shown, Size};
@@ -37,6 +38,7 @@ pub fn as_text(plan: &Plan, figures: &Figures) -> String {
     }
     page.binding(plan, figures);
     page.closures(figures);
+    page.quilting(figures);
     page.totals(figures);
     if page.text.is_empty() {
         page.line(0, "The plan is empty: add a piece, a cloth or an edge to bind.");
