@@ -16,6 +16,7 @@
 //! - [`layout`]: those rectangles on the cloth, strip by strip
 //! - [`cloth`]: length, what to buy, cost, other widths
 //! - [`closures`]: where buttons and snaps sit, overlap, buttonholes
+//! - [`thread`]: seams by stitch, waste, spools
 //! - [`totals`]: the whole project
 //!
 //! From figures to words:
@@ -37,6 +38,7 @@ pub mod quilting;
 mod result;
 pub mod take_up;
 mod text;
+pub mod thread;
 mod totals;
 pub mod units;
 
@@ -47,6 +49,7 @@ pub use layout::lay_out;
 pub use quilting::{EdgePoint, GuideLine, LineSet, LineWay, PanelEdge, PieceQuilting, QuiltingFigures};
 pub use result::*;
 pub use text::as_text;
+pub use thread::{SeamThread, Sewn, StitchThread, ThreadFigures};
 
 use crate::plan::{Plan, limits};
 
@@ -76,6 +79,7 @@ pub fn work_out(plan: &Plan) -> Figures {
     let cloths = cloth::cloths(plan, &checked, &pieces, &mut problems);
     let pieces: Vec<PieceFigures> = pieces.into_iter().map(|(_, figures)| figures).collect();
     let closures = closures::closures(plan, &checked);
+    let thread = thread::thread(plan, &checked, &pieces, &quilting, binding.as_ref());
     let totals = totals::totals(plan, &pieces, &cloths);
     Figures {
         unit: plan.unit,
@@ -83,6 +87,7 @@ pub fn work_out(plan: &Plan) -> Figures {
         cloths,
         binding,
         closures,
+        thread,
         quilting,
         totals,
         problems,

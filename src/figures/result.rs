@@ -4,7 +4,7 @@
 //! In JSON every [`Length`] is its exact text (`"10 1/2 in"`, `"27 mm"`);
 //! counts are numbers.
 
-use super::ClosureFigures;
+use super::{ClosureFigures, ThreadFigures};
 use crate::measure::{Length, Money, Round, Unit};
 use crate::plan::{BindingCut, ClothKind, Fold};
 use serde::Serialize;
@@ -92,6 +92,8 @@ pub struct Figures {
     pub cloths: Vec<ClothFigures>,
     pub binding: Option<BindingFigures>,
     pub closures: Vec<ClosureFigures>,
+    /// Where the plan counts thread.
+    pub thread: Option<ThreadFigures>,
     pub quilting: super::QuiltingFigures,
     pub totals: Totals,
     pub problems: Vec<Problem>,

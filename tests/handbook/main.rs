@@ -17,4 +17,5 @@ mod shrinkage;
 mod squares;
 mod strips;
 mod take_up;
+mod thread;
 mod yards;

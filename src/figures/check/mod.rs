@@ -3,6 +3,7 @@
 //! where it is worked out.
 
 mod closures;
+mod seams;
 mod quilting;
 
 use super::Problem;
@@ -19,6 +20,8 @@ pub(super) struct Checked {
     pub edges: bool,
     pub binding: bool,
     pub closures: Vec<bool>,
+    pub seams: Vec<bool>,
+    pub thread: bool,
     /// By position of the piece.
     pub quilting: Vec<bool>,
     pub allowances: AllowancesSound,
@@ -264,6 +267,8 @@ pub(super) fn check(plan: &Plan) -> Checked {
     let binding = check_binding(&mut find, &usable);
     check_notions(&mut find);
     let closures = closures::check(&mut find);
+    let seams = seams::check(&mut find);
+    let thread = seams::check_thread(&mut find);
     Checked {
         problems: find.problems,
         cloths,
@@ -271,6 +276,8 @@ pub(super) fn check(plan: &Plan) -> Checked {
         edges,
         binding,
         closures,
+        seams,
+        thread,
         quilting,
         allowances,
     }

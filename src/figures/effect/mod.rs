@@ -1,6 +1,7 @@
 //! What a change of the plan changed in the figures.
 
 mod closures;
+mod thread;
 mod quilting;
 
 use super::{Change, ClothFigures, Figures, PanelFigures, PieceFigures, Size};
@@ -48,6 +49,7 @@ pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
     changes.extend(of_binding(before, after, unit));
     changes.extend(closures::changes(before, after, unit));
     changes.extend(quilting::changes(before, after, unit));
+    changes.extend(thread::changes(before, after, unit));
     changes.extend(of_problems(before, after));
     changes
 }

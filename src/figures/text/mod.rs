@@ -1,6 +1,7 @@
 //! All figures as plain text, for a terminal or a printer that knows no pages.
 
 mod closures;
+mod thread;
 mod quilting;
 
 use super::binding::fold_name;
@@ -38,6 +39,7 @@ pub fn as_text(plan: &Plan, figures: &Figures) -> String {
     }
     page.binding(plan, figures);
     page.closures(figures);
+    page.thread(figures);
     page.quilting(figures);
     page.totals(figures);
     if page.text.is_empty() {
