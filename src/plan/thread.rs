@@ -147,7 +147,12 @@ pub fn read_spool(text: &str, lead: Unit) -> Result<Length, String> {
         Unit::Inch => YARD,
         Unit::Cm => METRE,
     };
-    let units = [("/640 mm", Length::from_units(1)), ("yd", YARD), ("m", METRE), ("", bare)];
+    let units = [
+        ("/640 mm", Length::from_units(1)),
+        ("yd", YARD),
+        ("m", METRE),
+        ("", bare),
+    ];
     let whole = units.into_iter().find_map(|(end, unit)| {
         // Not the m of cm and mm: those leave a letter, which is no number.
         number(end).map(|n| unit * n)
@@ -182,7 +187,12 @@ mod tests {
 
     #[test]
     fn long_spools_read_back() {
-        for length in [METRE * 100, METRE * 5_000, YARD * 850, Length::from_units(1_234_567_891)] {
+        for length in [
+            METRE * 100,
+            METRE * 5_000,
+            YARD * 850,
+            Length::from_units(1_234_567_891),
+        ] {
             let thread = Thread {
                 spool: length,
                 ..Thread::default()

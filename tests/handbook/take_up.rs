@@ -156,7 +156,10 @@ fn a_piece_quilted_closely() {
         assert_eq!(take_up(&plan.pieces[0]), Percent::hundredths(percent));
         let figures = figures(&plan);
         let before = figures.pieces[0].needed_before.width.as_inches_f64();
-        assert!((before - 20.0 / (1.0 - percent as f64 / 10_000.0)).abs() < 0.001, "{before}");
+        assert!(
+            (before - 20.0 / (1.0 - percent as f64 / 10_000.0)).abs() < 0.001,
+            "{before}"
+        );
         let words = figures.pieces[0].shown.working.join(" ");
         assert!(words.contains("Take-up from the quilting"), "{words}");
     }

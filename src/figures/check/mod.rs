@@ -3,8 +3,8 @@
 //! where it is worked out.
 
 mod closures;
-mod seams;
 mod quilting;
+mod seams;
 
 use super::Problem;
 use crate::measure::{INCH, Length, Money, Percent, Round};

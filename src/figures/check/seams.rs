@@ -35,7 +35,12 @@ pub(super) fn check_thread(find: &mut Finder) -> bool {
     let Some(thread) = &find.plan.thread else { return true };
     let mut sound = true;
     for (field, what, length, most) in [
-        ("seam_end", "The allowance beyond a seam's end", thread.seam_end, CM * 100),
+        (
+            "seam_end",
+            "The allowance beyond a seam's end",
+            thread.seam_end,
+            CM * 100,
+        ),
         ("layers", "The thickness of all layers", thread.layers, INCH * 2),
         ("stitch_length", "The stitch length", thread.stitch_length, MM * 50),
     ] {
@@ -59,7 +64,10 @@ pub(super) fn check_thread(find: &mut Finder) -> bool {
     if !(0..=20_000).contains(&waste) {
         sound = find.add(
             "thread/waste",
-            format!("Waste of {} cannot be counted with. Type 0 to 200 %; 20 % is usual.", thread.waste),
+            format!(
+                "Waste of {} cannot be counted with. Type 0 to 200 %; 20 % is usual.",
+                thread.waste
+            ),
         );
     }
     if thread.price.is_some_and(|p| !price_is_sound(p)) {

@@ -1,8 +1,8 @@
 //! What a change of the plan changed in the figures.
 
 mod closures;
-mod thread;
 mod quilting;
+mod thread;
 
 use super::{Change, ClothFigures, Figures, PanelFigures, PieceFigures, Size};
 use crate::measure::{Length, Money, Round, Unit, YARD};

@@ -1,8 +1,8 @@
 //! All figures as plain text, for a terminal or a printer that knows no pages.
 
 mod closures;
-mod thread;
 mod quilting;
+mod thread;
 
 use super::binding::fold_name;
 use super::{ClothFigures, CutLine, Figures, PieceFigures, Purpose, Shown, Size};

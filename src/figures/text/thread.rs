@@ -2,7 +2,7 @@
 
 use super::Page;
 use crate::figures::Figures;
-use crate::figures::thread::stitch_name;
+use crate::figures::thread::{spool_both, stitch_name};
 use crate::measure::Round;
 
 impl Page {
@@ -23,7 +23,7 @@ impl Page {
         }
         self.pair(
             "spools",
-            &format!("{} of {}", t.spools, t.spool.both_cloth(unit, Round::Nearest)),
+            &format!("{} of {}", t.spools, spool_both(t.spool, unit)),
         );
         if let Some(cost) = t.cost {
             self.pair("cost", &cost.to_string());

@@ -9,7 +9,7 @@ mod seams;
 
 use super::check::{Checked, price_is_sound};
 use super::{AllowanceUsed, BindingFigures, PieceFigures, QuiltingFigures, Shown};
-use crate::measure::{Length, Money, Round, Unit};
+use crate::measure::{Length, METRE, Money, Round, Unit, YARD};
 use crate::plan::{Plan, Stitch, Thread};
 use ratios::{Ratio, by_formula, ratio, spools, with_waste};
 use serde::Serialize;
@@ -163,7 +163,7 @@ fn shown(plan: &Plan, settings: &Thread, f: &ThreadFigures) -> Shown {
             long(f.before_waste, unit),
             settings.waste,
             long(f.total, unit),
-            settings.spool.both_cloth(unit, Round::Nearest),
+            spool_both(settings.spool, unit),
             f.spools
         ));
     }
@@ -273,6 +273,19 @@ fn allowances(settings: &Thread, f: &ThreadFigures, unit: Unit) -> Vec<Allowance
     used
 }
 
+/// As it is printed on the spool, the other system beside it: `100 m (109 yd)`.
+pub fn spool_both(spool: Length, unit: Unit) -> String {
+    let whole = |unit: Length| spool.units() % unit.units() == 0;
+    let (metres, yards) = (spool.times_fits(METRE), spool.times_fits(YARD));
+    if whole(METRE) {
+        format!("{metres} m ({yards} yd)")
+    } else if whole(YARD) {
+        format!("{yards} yd ({metres} m)")
+    } else {
+        spool.both_cloth(unit, Round::Down)
+    }
+}
+
 /// "lockstitch (301)".
 pub fn stitch_name(stitch: Stitch) -> &'static str {
     match stitch {
@@ -303,7 +316,7 @@ fn stitch_number(stitch: Stitch) -> &'static str {
 
 /// Yards and metres from a yard on, below it inches and centimetres.
 fn long(x: Length, unit: Unit) -> String {
-    if x < crate::measure::YARD {
+    if x < YARD {
         x.both(unit, Round::Up)
     } else {
         x.both_cloth(unit, Round::Up)

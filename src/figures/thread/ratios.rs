@@ -45,7 +45,8 @@ impl Serialize for Ratio {
 }
 
 const COATS: &str = "Coats Standard Stitch Type Classification, scribd.com/document/49933681";
-const CARR: &str = "Carr & Latham, Technology of Clothing Manufacture, and Coats India, quoted at scribd.com/document/194966618";
+const CARR: &str =
+    "Carr & Latham, Technology of Clothing Manufacture, and Coats India, quoted at scribd.com/document/194966618";
 const PRACTICE: &str = "common practice, tails of each needleful counted in";
 
 /// The ratios printed for a stitch, each with its source.
@@ -89,7 +90,12 @@ pub fn by_formula(stitch: Stitch, stitches: i64, per: Length, thickness: Length,
         return None;
     }
     // T × S and W × S have no unit: thousandths of them.
-    let times = |length: Length, n: i64| (length * n).scale_up(stitches.min(1_000_000), 1).scale_up(1000, per.units()).units();
+    let times = |length: Length, n: i64| {
+        (length * n)
+            .scale_up(stitches.min(1_000_000), 1)
+            .scale_up(1000, per.units())
+            .units()
+    };
     let (fixed, more) = match stitch {
         Stitch::S101 => (3, times(thickness, 2)),
         Stitch::S301 => (2, times(thickness, 2)),
@@ -124,9 +130,13 @@ pub fn with_waste(thread: Length, waste: Percent) -> Length {
 
 /// Whole spools, never short.
 pub fn spools(thread: Length, spool: Length) -> Option<i64> {
-    spool
-        .is_positive()
-        .then(|| if thread.is_positive() { thread.times_needed(spool) } else { 0 })
+    spool.is_positive().then(|| {
+        if thread.is_positive() {
+            thread.times_needed(spool)
+        } else {
+            0
+        }
+    })
 }
 
 /// Stitches in `per`, in hundredths, to the nearest: 2.5 mm are 10.16 an inch.

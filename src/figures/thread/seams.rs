@@ -66,7 +66,14 @@ pub(super) fn seams(
         match (panel, &piece.face) {
             (Some((f, panel)), Some(_)) if panel.units > 0 => {
                 let (length, count) = piecing(&panel.patches, f.count);
-                found.add(thread, format!("{name}: patches"), Sewn::Piecing, length, count, thread.piecing);
+                found.add(
+                    thread,
+                    format!("{name}: patches"),
+                    Sewn::Piecing,
+                    length,
+                    count,
+                    thread.piecing,
+                );
             }
             (Some(_), Some(_)) => {}
             _ => found.not_counted.push(format!("the face of {name}")),
@@ -97,7 +104,14 @@ pub(super) fn seams(
             Some(q) => {
                 let lines = q.lines.saturating_mul(q.count);
                 let length = q.total + q.into_overage;
-                found.add(thread, format!("{name}: quilting"), Sewn::Quilting, length, lines, thread.quilting);
+                found.add(
+                    thread,
+                    format!("{name}: quilting"),
+                    Sewn::Quilting,
+                    length,
+                    lines,
+                    thread.quilting,
+                );
             }
             None => found.not_counted.push(format!("the quilting of {name}")),
         }
@@ -129,8 +143,22 @@ fn bound(found: &mut Found, plan: &Plan, checked: &Checked, thread: &Thread, bin
         1
     };
     let second = thread.binding;
-    found.add(thread, "Binding, sewn on".into(), Sewn::Binding, b.total, runs, Stitch::S301);
-    found.add(thread, "Binding, sewn down".into(), Sewn::Binding, b.total, runs, second);
+    found.add(
+        thread,
+        "Binding, sewn on".into(),
+        Sewn::Binding,
+        b.total,
+        runs,
+        Stitch::S301,
+    );
+    found.add(
+        thread,
+        "Binding, sewn down".into(),
+        Sewn::Binding,
+        b.total,
+        runs,
+        second,
+    );
     // Bias strips are joined on the slant; the tube of a continuous one along its square.
     let join = match b.cut {
         BindingCut::Straight | BindingCut::BiasStrips => b.strip_width.times_irrational_up(SQRT_2),
@@ -139,14 +167,22 @@ fn bound(found: &mut Found, plan: &Plan, checked: &Checked, thread: &Thread, bin
     let joins = if b.cut == BindingCut::Continuous { 2 } else { b.joins };
     if joins > 0 {
         let length = join * joins;
-        found.add(thread, "Joins of the binding".into(), Sewn::Joins, length, joins, thread.piecing);
+        found.add(
+            thread,
+            "Joins of the binding".into(),
+            Sewn::Joins,
+            length,
+            joins,
+            thread.piecing,
+        );
     }
 }
 
 impl Found {
     fn add(&mut self, thread: &Thread, what: String, sewn: Sewn, length: Length, seams: i64, stitch: Stitch) {
         if length.is_positive() {
-            self.seams.push(SeamThread::new(thread, what, sewn, length, seams, stitch));
+            self.seams
+                .push(SeamThread::new(thread, what, sewn, length, seams, stitch));
         }
     }
 }

@@ -22,6 +22,7 @@ mod plan_cloth;
 mod plan_sewing;
 mod project;
 mod revisions;
+mod seams;
 mod settings;
 mod share;
 mod wearers;
@@ -40,6 +41,7 @@ pub fn routes(config: &mut ServiceConfig) {
     edges::routes(config);
     notions::routes(config);
     closures::routes(config);
+    seams::routes(config);
     allowances::routes(config);
     revisions::routes(config);
     figures::routes(config);

@@ -269,6 +269,8 @@ fn glimpse(plan: &Plan, figures: &Figures, focus: Option<&str>, differs: Option<
     html! {
         @if let Some(row) = focus.and_then(|f| f.strip_prefix(super::closures::FOCUS)) {
             (super::closures::glimpse(plan, figures, row))
+        } @else if focus == Some(super::seams::FOCUS) {
+            (super::seams::glimpse(plan, figures))
         } @else if let Some(piece) = focus {
             (piece_glimpse(plan, figures, piece))
             template data-line { (one_line(plan, figures, piece)) }

@@ -1,15 +1,17 @@
-//! The plan page's sections for what is sewn on and how: closures.
+//! The plan page's sections for what is sewn on and how: closures, seams and thread.
 
 use crate::figures::Figures;
+use crate::figures::thread::{spool_both, stitch_name};
 use crate::notebook::Project;
 use crate::plan::ClosureKind;
-use crate::web::components::{card_with, empty_for_now, length_up};
+use crate::web::components::{card_with, cloth_length, empty_for_now, length_up};
 use crate::web::pages::closures::gaps_words;
 use maud::{Markup, html};
 
 pub fn sections(project: &Project, figures: &Figures) -> Markup {
     html! {
         (closures(project, figures))
+        (thread(project, figures))
     }
 }
 
@@ -34,6 +36,36 @@ fn closures(project: &Project, figures: &Figures) -> Markup {
                     } }
                 } }
             } }
+        },
+    )
+}
+
+fn thread(project: &Project, figures: &Figures) -> Markup {
+    let plan = &project.plan;
+    let base = format!("/projects/{}", project.id);
+    let begun = plan.thread.is_some() || !plan.seams.is_empty();
+    card_with(
+        "thread",
+        "Seams and thread",
+        html! { @if begun { a.button href=(format!("{base}/seams/new")) { "Add a seam" } } },
+        html! {
+            @if !begun {
+                (empty_for_now("Seams between patches, quilting and binding are known from the plan: choose the stitches and the spool, and thread is counted.", &format!("{base}/thread"), "Count the thread"))
+            } @else {
+                ul.rows {
+                    @for s in &plan.seams {
+                        li { a.row href=(format!("{base}/seams/{}", s.id)) {
+                            div.row-text { b { (s.name) } " " span.count { (s.count) " ×" } div.meta { (stitch_name(s.stitch)) } }
+                            div.row-figure { (length_up(s.length, plan.unit)) }
+                        } }
+                    }
+                    li { a.row href=(format!("{base}/thread")) {
+                        div.row-text { b { "Thread" }
+                            @if let Some(t) = &figures.thread { div.meta { (t.spools) @if t.spools == 1 { " spool of " } @else { " spools of " } (spool_both(t.spool, plan.unit)) } } }
+                        @if let Some(t) = &figures.thread { div.row-figure { span.label { "in all" } (cloth_length(t.total, plan.unit)) } }
+                    } }
+                }
+            }
         },
     )
 }

@@ -2,6 +2,7 @@
 //! layout drawn, batting and backing, binding; each with its working.
 
 mod closures;
+mod thread;
 
 use crate::figures::{BindingFigures, ClothFigures, CutLine, Figures, PatchCut, PieceFigures, Purpose, Shape, Size};
 use crate::measure::{Length, Round, Unit};
@@ -60,6 +61,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                 @if let Some(b) = &figures.binding { (binding(plan, b, &base)) }
             }
             (closures::card_of(plan, &figures, &base))
+            (thread::card_of(plan, &figures, &base))
         },
     ))
 }
