@@ -17,6 +17,7 @@
 //! - [`cloth`]: length, what to buy, cost, other widths
 //! - [`closures`]: where buttons and snaps sit, overlap, buttonholes
 //! - [`thread`]: seams by stitch, waste, spools
+//! - [`sizing`]: the wearer against a pattern's size table, ease
 //! - [`totals`]: the whole project
 //!
 //! From figures to words:
@@ -36,6 +37,7 @@ mod layout;
 mod panel;
 pub mod quilting;
 mod result;
+pub mod sizing;
 pub mod take_up;
 mod text;
 pub mod thread;
@@ -48,6 +50,7 @@ pub use effect::{effect, summary};
 pub use layout::lay_out;
 pub use quilting::{EdgePoint, GuideLine, LineSet, LineWay, PanelEdge, PieceQuilting, QuiltingFigures};
 pub use result::*;
+pub use sizing::{SizeFit, SizePlace, SizingFigures};
 pub use text::as_text;
 pub use thread::{SeamThread, Sewn, StitchThread, ThreadFigures};
 
@@ -80,6 +83,7 @@ pub fn work_out(plan: &Plan) -> Figures {
     let pieces: Vec<PieceFigures> = pieces.into_iter().map(|(_, figures)| figures).collect();
     let closures = closures::closures(plan, &checked);
     let thread = thread::thread(plan, &checked, &pieces, &quilting, binding.as_ref());
+    let sizing = sizing::sizing(plan, &checked);
     let totals = totals::totals(plan, &pieces, &cloths);
     Figures {
         unit: plan.unit,
@@ -88,6 +92,7 @@ pub fn work_out(plan: &Plan) -> Figures {
         binding,
         closures,
         thread,
+        sizing,
         quilting,
         totals,
         problems,

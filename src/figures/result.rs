@@ -4,7 +4,7 @@
 //! In JSON every [`Length`] is its exact text (`"10 1/2 in"`, `"27 mm"`);
 //! counts are numbers.
 
-use super::{ClosureFigures, ThreadFigures};
+use super::{ClosureFigures, SizingFigures, ThreadFigures};
 use crate::measure::{Length, Money, Round, Unit};
 use crate::plan::{BindingCut, ClothKind, Fold};
 use serde::Serialize;
@@ -94,6 +94,8 @@ pub struct Figures {
     pub closures: Vec<ClosureFigures>,
     /// Where the plan counts thread.
     pub thread: Option<ThreadFigures>,
+    /// Where the plan has the pattern's size table.
+    pub sizing: Option<SizingFigures>,
     pub quilting: super::QuiltingFigures,
     pub totals: Totals,
     pub problems: Vec<Problem>,

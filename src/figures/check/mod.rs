@@ -5,6 +5,7 @@
 mod closures;
 mod quilting;
 mod seams;
+mod sizing;
 
 use super::Problem;
 use crate::measure::{INCH, Length, Money, Percent, Round};
@@ -22,6 +23,7 @@ pub(super) struct Checked {
     pub closures: Vec<bool>,
     pub seams: Vec<bool>,
     pub thread: bool,
+    pub sizing: sizing::SizingSound,
     /// By position of the piece.
     pub quilting: Vec<bool>,
     pub allowances: AllowancesSound,
@@ -269,6 +271,7 @@ pub(super) fn check(plan: &Plan) -> Checked {
     let closures = closures::check(&mut find);
     let seams = seams::check(&mut find);
     let thread = seams::check_thread(&mut find);
+    let sizing = sizing::check(&mut find);
     Checked {
         problems: find.problems,
         cloths,
@@ -278,6 +281,7 @@ pub(super) fn check(plan: &Plan) -> Checked {
         closures,
         seams,
         thread,
+        sizing,
         quilting,
         allowances,
     }

@@ -2,6 +2,7 @@
 
 mod closures;
 mod quilting;
+mod sizing;
 mod thread;
 
 use super::{Change, ClothFigures, Figures, PanelFigures, PieceFigures, Size};
@@ -50,6 +51,7 @@ pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
     changes.extend(closures::changes(before, after, unit));
     changes.extend(quilting::changes(before, after, unit));
     changes.extend(thread::changes(before, after, unit));
+    changes.extend(sizing::changes(before, after));
     changes.extend(of_problems(before, after));
     changes
 }

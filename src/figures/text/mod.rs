@@ -2,6 +2,7 @@
 
 mod closures;
 mod quilting;
+mod sizing;
 mod thread;
 
 use super::binding::fold_name;
@@ -40,6 +41,7 @@ pub fn as_text(plan: &Plan, figures: &Figures) -> String {
     page.binding(plan, figures);
     page.closures(figures);
     page.thread(figures);
+    page.sizing(figures);
     page.quilting(figures);
     page.totals(figures);
     if page.text.is_empty() {

@@ -21,10 +21,7 @@ impl Page {
                 ),
             );
         }
-        self.pair(
-            "spools",
-            &format!("{} of {}", t.spools, spool_both(t.spool, unit)),
-        );
+        self.pair("spools", &format!("{} of {}", t.spools, spool_both(t.spool, unit)));
         if let Some(cost) = t.cost {
             self.pair("cost", &cost.to_string());
         }

@@ -25,6 +25,7 @@ mod revisions;
 mod seams;
 mod settings;
 mod share;
+mod sizing;
 mod wearers;
 
 use super::assets;
@@ -42,6 +43,7 @@ pub fn routes(config: &mut ServiceConfig) {
     notions::routes(config);
     closures::routes(config);
     seams::routes(config);
+    sizing::routes(config);
     allowances::routes(config);
     revisions::routes(config);
     figures::routes(config);

@@ -271,6 +271,8 @@ fn glimpse(plan: &Plan, figures: &Figures, focus: Option<&str>, differs: Option<
             (super::closures::glimpse(plan, figures, row))
         } @else if focus == Some(super::seams::FOCUS) {
             (super::seams::glimpse(plan, figures))
+        } @else if focus == Some(super::sizing::FOCUS) {
+            (super::sizing::glimpse(plan, figures))
         } @else if let Some(piece) = focus {
             (piece_glimpse(plan, figures, piece))
             template data-line { (one_line(plan, figures, piece)) }

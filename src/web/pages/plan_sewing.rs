@@ -1,4 +1,5 @@
-//! The plan page's sections for what is sewn on and how: closures, seams and thread.
+//! The plan page's sections for what is sewn on and how: closures, seams
+//! and thread, the size.
 
 use crate::figures::Figures;
 use crate::figures::thread::{spool_both, stitch_name};
@@ -12,6 +13,7 @@ pub fn sections(project: &Project, figures: &Figures) -> Markup {
     html! {
         (closures(project, figures))
         (thread(project, figures))
+        (sizing(project, figures))
     }
 }
 
@@ -65,6 +67,25 @@ fn thread(project: &Project, figures: &Figures) -> Markup {
                         @if let Some(t) = &figures.thread { div.row-figure { span.label { "in all" } (cloth_length(t.total, plan.unit)) } }
                     } }
                 }
+            }
+        },
+    )
+}
+
+fn sizing(project: &Project, figures: &Figures) -> Markup {
+    let address = format!("/projects/{}/sizing", project.id);
+    card_with(
+        "sizing",
+        "Size and ease",
+        html! {},
+        html! {
+            @match (&project.plan.sizing, &figures.sizing) {
+                (None, _) => (empty_for_now("The pattern's size table against the wearer's measures: which size, what to grade, how much ease.", &address, "Type in the size table")),
+                (Some(_), None) => ul.rows { li { a.row href=(address) { div.row-text { b { "Size table" } div.meta { "cannot be read yet" } } } } },
+                (Some(table), Some(s)) => ul.rows { li { a.row href=(address) {
+                    div.row-text { b { "Size table" } " " span.count { (table.sizes.join(", ")) } div.meta { (s.why) } }
+                    @if let Some(size) = s.taken.and_then(|n| s.sizes.get(n)) { div.row-figure { span.label { "size" } span.len { span.lead { (size) } } } }
+                } } },
             }
         },
     )

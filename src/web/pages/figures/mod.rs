@@ -2,6 +2,7 @@
 //! layout drawn, batting and backing, binding; each with its working.
 
 mod closures;
+mod sizing;
 mod thread;
 
 use crate::figures::{BindingFigures, ClothFigures, CutLine, Figures, PatchCut, PieceFigures, Purpose, Shape, Size};
@@ -62,6 +63,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
             }
             (closures::card_of(plan, &figures, &base))
             (thread::card_of(plan, &figures, &base))
+            (sizing::card_of(plan, &figures, &base))
         },
     ))
 }
