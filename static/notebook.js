@@ -136,8 +136,13 @@ function keepTyped(form) {
 
   function restore(saved) {
     // Rows that were added by hand come back first.
-    const add = one("[data-add-row]", form);
-    for (let i = 0; add && i < 60 && saved.some(([name]) => !form.elements.namedItem(name)); i++) add.click();
+    for (const add of all("[data-add-row]", form)) {
+      // Rows of this list alone: the names of its last row, without their number.
+      const bare = (name) => name.replace(/\d+$/, "");
+      const own = new Set(all("[data-row] [name]", add.parentElement).map((field) => bare(field.name)));
+      const missing = ([name]) => own.has(bare(name)) && !form.elements.namedItem(name);
+      for (let i = 0; i < 60 && saved.some(missing); i++) add.click();
+    }
     for (const [name, value, checked] of saved) {
       for (const field of fields().filter((f) => f.name === name)) {
         if (checked === null) field.value = value;

@@ -6,7 +6,8 @@ use super::check::{Checked, called, is_colour, price_is_sound, remnant_is_sound}
 use super::cutlist::{CutList, cut_list, not_counted};
 use super::layout::{Bolt, Drawn, Job, draw, strips_of, with_stock};
 use super::panel::{after_loss, before_loss};
-use super::{AllowanceUsed, ClothFigures, Layout, OtherWidth, PieceFigures, Problem, Shown};
+use super::ready_cut;
+use super::{AllowanceUsed, ClothFigures, CutLine, Layout, OtherWidth, PieceFigures, Problem, Shown};
 use crate::measure::{CM, INCH, Length, Money, Percent, Round, Unit};
 use crate::plan::{Allowances, Cloth, ClothKind, Plan, Remnant, limits};
 
@@ -59,17 +60,14 @@ fn figures(
     let unit = plan.unit;
     let a = &plan.allowances;
     let name = called(&cloth.name, &cloth.id);
+    let all_lines = list.lines.clone();
+    let ready_cut = ready_cut::take(cloth, &mut list.lines);
+    let served = ready_cut.iter().any(|r| r.used > 0);
     let job = Job::new(&list.lines, cloth.usable_width, a.straightening);
     let strips_only = job.least();
     let deeper = deeper(&job, &strips_only, cloth, a);
     let whole = deeper.as_ref().unwrap_or(&strips_only);
-    let remnants: Vec<(usize, &Remnant)> = if cloth.remnants.len() <= limits::REMNANTS {
-        let all = cloth.remnants.iter().enumerate();
-        all.filter(|(_, r)| remnant_is_sound(r)).collect()
-    } else {
-        Vec::new()
-    };
-    let stocked = with_stock(&job, whole, &remnants, cloth.owned);
+    let stocked = with_stock(&job, whole, &sound_remnants(cloth), cloth.owned);
     let strips = strips_of(list.lines.len(), &stocked);
     for (line, strips) in list.lines.iter_mut().zip(strips) {
         line.strips = strips;
@@ -91,7 +89,11 @@ fn figures(
     let from_owned = stocked.taken_from_owned();
     let from_bought = stocked.taken_from_bought();
     let length = from_owned + from_bought;
-    let alone = whole.length(a.straightening);
+    let alone = if served {
+        none_owned(&all_lines, cloth, a)
+    } else {
+        whole.length(a.straightening)
+    };
     let to_buy = to_ask_for(from_bought, cloth.shrinkage, a.shop_step);
     let to_buy_if_none_owned = to_ask_for(alone, cloth.shrinkage, a.shop_step);
     let price = cloth.price.as_ref().filter(|p| price_is_sound(p.amount));
@@ -100,8 +102,13 @@ fn figures(
     let mut working = std::mem::take(&mut list.working);
     let mut cautions = std::mem::take(&mut list.cautions);
     let both = |length: Length| length.both(unit, Round::Up);
+    working.extend(ready_cut.iter().filter(|r| r.used > 0).map(|r| r.told(unit)));
     if list.lines.is_empty() {
-        working.push("Nothing is cut from this cloth.".into());
+        working.push(if served {
+            "The ready-cut patches are enough: nothing is cut from this cloth.".into()
+        } else {
+            "Nothing is cut from this cloth.".into()
+        });
     } else {
         let cuts: i64 = list.lines.iter().map(|l| l.count).sum();
         working.push(format!(
@@ -188,6 +195,14 @@ fn figures(
     if cloth.shrinkage > Percent::ZERO && stocked.uses_remnants() {
         cautions.push("The remnants are counted as washed. If they are not, wash them before measuring.".into());
     }
+    if served && cloth.one_way {
+        cautions
+            .push("This cloth runs one way: sort the ready-cut patches so that every top points the same way.".into());
+    }
+    if served && cloth.shrinkage > Percent::ZERO {
+        cautions
+            .push("The ready-cut patches are counted as washed: unwashed, they shrink in the finished piece.".into());
+    }
     if cloth.one_way && !list.lines.is_empty() {
         cautions.push("This cloth runs one way: lay every cut with its top the same way.".into());
     }
@@ -230,7 +245,12 @@ fn figures(
             "#b8bcc6".into()
         },
         usable_width: cloth.usable_width,
-        other_widths: on_other_widths(plan, checked, pieces, cloth, &list, to_buy_if_none_owned),
+        other_widths: if all_lines.is_empty() {
+            Vec::new()
+        } else {
+            on_other_widths(plan, checked, pieces, cloth, to_buy_if_none_owned)
+        },
+        ready_cut,
         cuts: list.lines,
         layout,
         length,
@@ -252,6 +272,28 @@ fn figures(
             cautions,
         },
     }
+}
+
+/// The length the whole cut list would take if none of the cloth were at hand.
+fn none_owned(lines: &[CutLine], cloth: &Cloth, a: &Allowances) -> Length {
+    let job = Job::new(lines, cloth.usable_width, a.straightening);
+    let bare = Cloth {
+        owned: Length::ZERO,
+        ..cloth.clone()
+    };
+    let strips = job.least();
+    deeper(&job, &strips, &bare, a)
+        .unwrap_or(strips)
+        .length(a.straightening)
+}
+
+/// Remnants that may be cut from, with their place in the plan.
+pub(super) fn sound_remnants(cloth: &Cloth) -> Vec<(usize, &Remnant)> {
+    if cloth.remnants.len() > limits::REMNANTS {
+        return Vec::new();
+    }
+    let all = cloth.remnants.iter().enumerate();
+    all.filter(|(_, r)| remnant_is_sound(r)).collect()
 }
 
 /// A layout of deeper cuts, where it takes at least the shop's step less to buy
@@ -277,12 +319,8 @@ fn on_other_widths(
     checked: &Checked,
     pieces: &[(usize, PieceFigures)],
     cloth: &Cloth,
-    list: &CutList,
     on_this_width: Length,
 ) -> Vec<OtherWidth> {
-    if list.lines.is_empty() {
-        return Vec::new();
-    }
     let a = &plan.allowances;
     // Rounding before washing and rounding after differ by less than this.
     let step = if cloth.shrinkage > Percent::ZERO {

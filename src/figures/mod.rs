@@ -13,12 +13,16 @@
 //! - [`binding`]: from edges to strips and the cloth they are cut from
 //! - [`joined`]: backing and batting wider than their cloth
 //! - [`cutlist`]: every rectangle of one cloth
+//! - [`ready_cut`]: patches in stock that serve for some of them
 //! - [`layout`]: those rectangles on the cloth, strip by strip
 //! - [`cloth`]: length, what to buy, cost, other widths
 //! - [`closures`]: where buttons and snaps sit, overlap, buttonholes
 //! - [`thread`]: seams by stitch, waste, spools
 //! - [`sizing`]: the wearer against a pattern's size table, ease
 //! - [`totals`]: the whole project
+//!
+//! Asked the other way:
+//! - [`leftovers`]: what can be made of what is at hand
 //!
 //! From figures to words:
 //! - [`effect`]: what a change of the plan changed in them
@@ -34,8 +38,10 @@ mod cutlist;
 mod effect;
 pub mod joined;
 mod layout;
+mod leftovers;
 mod panel;
 pub mod quilting;
+mod ready_cut;
 mod result;
 pub mod sizing;
 pub mod take_up;
@@ -47,8 +53,12 @@ pub mod units;
 pub use allowances::{AllowanceSource, allowance_sources};
 pub use closures::ClosureFigures;
 pub use effect::{effect, summary};
-pub use layout::lay_out;
+pub use layout::{lay_out, lay_out_on};
+pub use leftovers::{
+    LargestPanel, PanelFromLeftovers, PanelWish, PieceFromLeftovers, RunsOut, largest_panel, pieces_from_leftovers,
+};
 pub use quilting::{EdgePoint, GuideLine, LineSet, LineWay, PanelEdge, PieceQuilting, QuiltingFigures};
+pub use ready_cut::{ReadyCutFigures, ReadyCutUse};
 pub use result::*;
 pub use sizing::{SizeFit, SizePlace, SizingFigures};
 pub use text::as_text;

@@ -259,6 +259,9 @@ pub struct ClothFigures {
     pub kind: ClothKind,
     pub colour: String,
     pub usable_width: Length,
+    /// Ready-cut patches in stock: what is used of them before any cloth is cut.
+    pub ready_cut: Vec<super::ReadyCutFigures>,
+    /// What is cut from the cloth besides.
     pub cuts: Vec<CutLine>,
     pub layout: Layout,
     /// Length of full-width cloth the layout takes, straightening included,
@@ -315,6 +318,8 @@ pub struct Sheet {
 /// One strip cut across the whole sheet, and what is cut from it.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Strip {
+    /// The step of [`Layout::order`] it is cut in, from 1.
+    pub step: usize,
     /// Distance of its near edge from the start of the sheet.
     pub at: Length,
     pub height: Length,
@@ -327,6 +332,9 @@ pub struct Strip {
 /// Cuts from edge to edge of a part, all one way.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Cut {
+    /// What the order of cuts calls the part; nothing for a whole strip, and for
+    /// a part that only has one piece trimmed from it.
+    pub number: Option<usize>,
     /// The part that is divided: the strip, or what an earlier cut left.
     pub part: Rect,
     /// Along the cloth, at distances from the left selvage; else across it, at
@@ -335,12 +343,16 @@ pub struct Cut {
     pub at: Vec<Length>,
 }
 
-/// A cut rectangle where it lies. `line` is the index into `ClothFigures::cuts`.
+/// A cut piece where it lies. `line` is the index into `ClothFigures::cuts`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct Placed {
     pub line: usize,
+    /// The rectangle round it: those of nested triangles and diamonds overlap.
     pub rect: Rect,
+    /// By a quarter.
     pub turned: bool,
+    /// A triangle that lies tip down (turned: tip to the left).
+    pub flipped: bool,
 }
 
 /// `x` across from the left selvage, `y` along from the start of the sheet.

@@ -2,7 +2,7 @@ use super::columns::{At, Json, Key, Units, Word, now};
 use super::projects::found;
 use super::{Id, Notebook, NotebookError, PhotoHash, Result, StockCloth, StockRemnant};
 use crate::measure::{Length, Money, Percent};
-use crate::plan::Price;
+use crate::plan::{Price, ReadyCut, ReadyShape};
 use rusqlite::{OptionalExtension, Row, Transaction, params};
 
 impl Notebook {
@@ -142,6 +142,7 @@ pub(super) fn cloth(t: &Transaction<'_>, id: Id) -> Result<StockCloth> {
         .optional()?;
     let mut cloth = row.ok_or(NotebookError::NotFound("cloth"))?;
     cloth.remnants = remnants_of(t, id)?;
+    cloth.ready_cut = ready_cut_of(t, id)?;
     Ok(cloth)
 }
 
@@ -151,11 +152,12 @@ fn list(t: &Transaction<'_>, sql: &str) -> Result<Vec<StockCloth>> {
     let mut cloths: Vec<StockCloth> = rows.collect::<rusqlite::Result<_>>()?;
     for cloth in &mut cloths {
         cloth.remnants = remnants_of(t, cloth.id)?;
+        cloth.ready_cut = ready_cut_of(t, cloth.id)?;
     }
     Ok(cloths)
 }
 
-/// Without its remnants.
+/// Without its remnants and ready-cut patches.
 fn cloth_of(row: &Row<'_>) -> rusqlite::Result<StockCloth> {
     let amount: Option<i64> = row.get("price")?;
     let per = row.get::<_, Option<Word<_>>>("price_per")?;
@@ -177,6 +179,7 @@ fn cloth_of(row: &Row<'_>) -> rusqlite::Result<StockCloth> {
         note: row.get("note")?,
         photo: row.get::<_, Option<String>>("photo")?.map(PhotoHash),
         remnants: Vec::new(),
+        ready_cut: Vec::new(),
         version: row.get("version")?,
     })
 }
@@ -189,6 +192,19 @@ fn remnants_of(t: &Transaction<'_>, cloth: Id) -> Result<Vec<StockRemnant>> {
             length: row.get::<_, Units>("length")?.0,
             count: row.get("count")?,
             note: row.get("note")?,
+        })
+    })?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
+}
+
+fn ready_cut_of(t: &Transaction<'_>, cloth: Id) -> Result<Vec<ReadyCut>> {
+    let mut statement = t.prepare_cached("SELECT * FROM ready_cut WHERE cloth = ?1 ORDER BY position")?;
+    let rows = statement.query_map([Key(cloth)], |row| {
+        Ok(ReadyCut {
+            shape: row.get::<_, Word<_>>("shape")?.0,
+            width: row.get::<_, Units>("width")?.0,
+            height: row.get::<_, Units>("height")?.0,
+            count: row.get("count")?,
         })
     })?;
     Ok(rows.collect::<rusqlite::Result<_>>()?)
@@ -236,10 +252,24 @@ pub(super) fn check_cloth_alone(cloth: &StockCloth) -> Result<()> {
         .any(|r| !r.width.is_positive() || !r.length.is_positive() || huge(r.width) || huge(r.length))
     {
         ("remnants", "A remnant is wider and longer than 0 and at most 200 m.")
+    } else if !cloth.ready_cut.iter().all(is_ready_cut) {
+        (
+            "ready_cut",
+            "Ready-cut patches have a size of more than 0 and at most 200 m, a rectangle two of them, and there is at least one.",
+        )
     } else {
         return Ok(());
     };
     Err(NotebookError::refused(field, message))
+}
+
+fn is_ready_cut(ready: &ReadyCut) -> bool {
+    let side = |length: Length| length.is_positive() && length <= Length::MAX;
+    let height = match ready.shape {
+        ReadyShape::Rectangle => side(ready.height),
+        _ => ready.height == Length::ZERO,
+    };
+    side(ready.width) && height && ready.count >= 1
 }
 
 pub(super) fn insert_cloth(t: &Transaction<'_>, cloth: &StockCloth) -> Result<()> {
@@ -295,6 +325,20 @@ fn update_cloth(t: &Transaction<'_>, cloth: &StockCloth) -> Result<()> {
                 Units(remnant.length),
                 remnant.count,
                 remnant.note
+            ],
+        )?;
+    }
+    t.execute("DELETE FROM ready_cut WHERE cloth = ?1", [Key(cloth.id)])?;
+    for (position, ready) in (0i64..).zip(&cloth.ready_cut) {
+        t.execute(
+            "INSERT INTO ready_cut (cloth, position, shape, width, height, count) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+            params![
+                Key(cloth.id),
+                position,
+                Word(ready.shape),
+                Units(ready.width),
+                Units(ready.height),
+                ready.count
             ],
         )?;
     }

@@ -119,10 +119,12 @@ fn look_at_the_shelf(t: &Transaction<'_>, plan: &mut Plan) -> Result<()> {
                 let now = now.for_plan(cloth.id.clone());
                 cloth.owned = now.owned;
                 cloth.remnants = now.remnants;
+                cloth.ready_cut = now.ready_cut;
             }
             Err(NotebookError::NotFound(_)) => {
                 cloth.owned = Length::ZERO;
                 cloth.remnants.clear();
+                cloth.ready_cut.clear();
             }
             Err(other) => return Err(other),
         }

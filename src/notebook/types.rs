@@ -4,7 +4,7 @@
 use crate::figures::Change;
 use crate::measure::{Length, Percent, Unit};
 use crate::photos::PhotoHash;
-use crate::plan::{self, ClothKind, Plan, Price};
+use crate::plan::{self, ClothKind, Plan, Price, ReadyCut};
 use chrono::{DateTime, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
 
@@ -253,6 +253,9 @@ pub struct StockCloth {
     pub photo: Option<PhotoHash>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub remnants: Vec<StockRemnant>,
+    /// Patches cut for an earlier project.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub ready_cut: Vec<ReadyCut>,
     /// Counts its saves; a save names the one it began from.
     #[serde(default = "one")]
     pub version: i64,
@@ -296,6 +299,7 @@ impl StockCloth {
                     note: String::new(),
                 })
                 .collect(),
+            ready_cut: c.ready_cut.clone(),
             version: 1,
         }
     }
@@ -318,6 +322,7 @@ impl StockCloth {
                     count: r.count,
                 })
                 .collect(),
+            ready_cut: self.ready_cut.clone(),
             price: self.price.clone(),
             colour: self.colour.clone(),
             link: self.link.clone(),

@@ -4,7 +4,9 @@ use notchbook::notebook::{
     Entry, EntryKind, Id, Measurement, MeasurementSet, Notebook, NotebookError, ProjectDetails, StockCloth,
     StockRemnant, Wearer, WearerKind,
 };
-use notchbook::plan::{Along, Alteration, Cloth, ClothKind, Edge, Edit, Face, Layers, Per, Piece, Price};
+use notchbook::plan::{
+    Along, Alteration, Cloth, ClothKind, Edge, Edit, Face, Layers, Per, Piece, Price, ReadyCut, ReadyShape,
+};
 use std::fmt::Debug;
 use tempfile::TempDir;
 
@@ -166,6 +168,12 @@ pub fn stock_cloth(name: &str) -> StockCloth {
             length: MM * 333,
             count: 2,
             note: "one has a stain".into(),
+        }],
+        ready_cut: vec![ReadyCut {
+            shape: ReadyShape::HalfSquareTriangle,
+            width: INCH * 3 + Length::from_units(1),
+            height: Length::ZERO,
+            count: 24,
         }],
         version: 1,
     }

@@ -2,7 +2,7 @@ use crate::common::*;
 use crate::pictures;
 use notchbook::measure::{INCH, Length};
 use notchbook::notebook::{Id, Notebook, NotebookError, PhotoHash};
-use notchbook::plan::Plan;
+use notchbook::plan::{Plan, ReadyShape};
 use rusqlite::{Connection, params};
 use std::path::Path;
 
@@ -43,8 +43,11 @@ fn build(folder: &Path, version: usize) {
     if version >= 3 {
         fill_version_3(&database);
     }
+    if version >= 4 {
+        fill_version_4(&database);
+    }
     assert!(
-        version <= 3,
+        version <= 4,
         "a migration was added: say here what a notebook of version {version} holds, and check it below"
     );
 }
@@ -152,6 +155,14 @@ fn fill_version_3(database: &Connection) {
     assert_eq!(done.unwrap(), 1);
 }
 
+fn fill_version_4(database: &Connection) {
+    let done = database.execute(
+        "INSERT INTO ready_cut VALUES (?1, 0, 'quarter-square-triangle', 16257, 0, 7)",
+        params![CLOTH],
+    );
+    assert_eq!(done.unwrap(), 1);
+}
+
 fn check(notebook: &Notebook, version: usize) {
     if version >= 1 {
         let project = notebook.project(id(PROJECT)).unwrap();
@@ -187,6 +198,11 @@ fn check(notebook: &Notebook, version: usize) {
         assert_eq!(device.name, "Old phone");
         let seen = notebook.device_in("old-device", device.last_seen_at).unwrap();
         assert_eq!(seen.as_ref(), Some(device));
+    }
+    if version >= 4 {
+        let ready = &notebook.stock_cloth(id(CLOTH)).unwrap().ready_cut[0];
+        assert_eq!((ready.shape, ready.count), (ReadyShape::QuarterSquareTriangle, 7));
+        assert_eq!(ready.width, INCH + Length::from_units(1));
     }
 }
 

@@ -1,7 +1,7 @@
 use crate::common::*;
 use notchbook::measure::{Length, Money, Percent};
 use notchbook::notebook::{PhotoHash, StockCloth};
-use notchbook::plan::{Edit, Per, Price};
+use notchbook::plan::{Edit, Per, Price, ReadyShape};
 
 #[test]
 fn a_cloth_keeps_every_figure_exactly_and_what_it_was_before() {
@@ -16,6 +16,7 @@ fn a_cloth_keeps_every_figure_exactly_and_what_it_was_before() {
     second.owned = Length::from_units(999_937);
     second.price = None;
     second.remnants.clear();
+    second.ready_cut[0].count = 3;
     assert!(is_stale(n.save_cloth(0, &second)), "not new any more");
     assert_eq!(n.save_cloth(1, &second).unwrap(), 2);
     assert!(is_stale(n.save_cloth(1, &first)));
@@ -71,6 +72,9 @@ fn cloths_that_cannot_be_are_refused() {
         (with(&|c| c.colour = "red; background: url(x)".into()), "colour"),
         (with(&|c| c.colour = "#12345é".into()), "colour"),
         (with(&|c| c.remnants[0].length = Length::ZERO), "remnants"),
+        (with(&|c| c.ready_cut[0].width = Length::ZERO), "ready_cut"),
+        (with(&|c| c.ready_cut[0].count = 0), "ready_cut"),
+        (with(&|c| c.ready_cut[0].shape = ReadyShape::Rectangle), "ready_cut"),
         (with(&|c| c.photo = Some(PhotoHash("b".repeat(64)))), "photo"),
     ] {
         assert_eq!(refused_field(f.notebook.save_cloth(0, &cloth)), field, "{cloth:?}");

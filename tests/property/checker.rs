@@ -1,49 +1,27 @@
-//! Checks a cutting layout from nothing but the layout: every rectangle is
-//! placed again, and every way it could be wrong is looked for.
+//! Checks a cutting layout from nothing but the layout: every piece is placed
+//! again, and every way it could be wrong is looked for. All of it in whole
+//! numbers.
 
-use notchbook::figures::{ClothFigures, Cut, Rect, Sheet, Strip};
+use crate::polygons::{Polygon, outline, overlap, rows};
+use notchbook::figures::{ClothFigures, Cut, CutLine, Layout, Purpose, Rect, Shape, Sheet, Strip};
 use notchbook::measure::Length;
 use notchbook::plan::Cloth;
 
+/// What a line is cut as.
+pub fn shape(line: &CutLine) -> Shape {
+    match line.purpose {
+        Purpose::Patch { shape, .. } => shape,
+        _ => Shape::Rectangle,
+    }
+}
+
 /// What is wrong with a cloth's layout; `None` if nothing is.
 pub fn fault(cloth: &Cloth, figures: &ClothFigures, straightening: Length) -> Option<String> {
-    let mut placed = vec![0i64; figures.cuts.len()];
-    let mut full = Length::ZERO;
-    let mut copies = vec![0u32; cloth.remnants.len()];
-    for sheet in &figures.layout.sheets {
-        match sheet.remnant {
-            None => {
-                full += sheet.length;
-                if sheet.width != cloth.usable_width {
-                    return Some(format!("{} is not as wide as the cloth", sheet.name));
-                }
-            }
-            Some(at) => {
-                let remnant = &cloth.remnants[at];
-                copies[at] += 1;
-                if (sheet.width, sheet.length) != (remnant.width, remnant.length) {
-                    return Some(format!("{} is not the remnant", sheet.name));
-                }
-                if copies[at] > remnant.count {
-                    return Some(format!("{}: there are only {}", sheet.name, remnant.count));
-                }
-            }
-        }
-        if sheet.straightening != straightening {
-            return Some(format!("{} is not straightened", sheet.name));
-        }
-        if let Some(wrong) = sheet_fault(cloth, figures, sheet, &mut placed) {
-            return Some(format!("{}: {wrong}", sheet.name));
-        }
+    if let Some(fault) = layout_fault(cloth, &figures.cuts, &figures.layout, straightening) {
+        return Some(fault);
     }
-    for (line, count) in figures.cuts.iter().zip(&placed) {
-        if line.count != *count {
-            return Some(format!("{count} of {} placed: {line:?}", line.count));
-        }
-        if line.patches > line.count * yields(line) {
-            return Some(format!("too few cuts for the patches: {line:?}"));
-        }
-    }
+    let sheets = &figures.layout.sheets;
+    let full: Length = sheets.iter().filter(|s| s.remnant.is_none()).map(|s| s.length).sum();
     if full != figures.length {
         return Some(format!("length {:?}, sheets {full:?}", figures.length));
     }
@@ -71,20 +49,58 @@ pub fn fault(cloth: &Cloth, figures: &ClothFigures, straightening: Length) -> Op
     None
 }
 
-fn yields(line: &notchbook::figures::CutLine) -> i64 {
-    match line.purpose {
-        notchbook::figures::Purpose::Patch { shape, .. } => match shape {
-            notchbook::figures::Shape::HalfSquareTriangle => 2,
-            notchbook::figures::Shape::QuarterSquareTriangle => 4,
-            _ => 1,
-        },
-        _ => 1,
+/// What is wrong with a layout of these lines on this cloth.
+pub fn layout_fault(cloth: &Cloth, lines: &[CutLine], layout: &Layout, straightening: Length) -> Option<String> {
+    let mut placed = vec![0i64; lines.len()];
+    let mut copies = vec![0u32; cloth.remnants.len()];
+    for sheet in &layout.sheets {
+        match sheet.remnant {
+            None => {
+                if sheet.width != cloth.usable_width {
+                    return Some(format!("{} is not as wide as the cloth", sheet.name));
+                }
+            }
+            Some(at) => {
+                let remnant = &cloth.remnants[at];
+                copies[at] += 1;
+                if (sheet.width, sheet.length) != (remnant.width, remnant.length) {
+                    return Some(format!("{} is not the remnant", sheet.name));
+                }
+                if copies[at] > remnant.count {
+                    return Some(format!("{}: there are only {}", sheet.name, remnant.count));
+                }
+            }
+        }
+        if sheet.straightening != straightening {
+            return Some(format!("{} is not straightened", sheet.name));
+        }
+        if let Some(wrong) = sheet_fault(cloth, lines, sheet, &mut placed) {
+            return Some(format!("{}: {wrong}", sheet.name));
+        }
+    }
+    for (line, count) in lines.iter().zip(&placed) {
+        if line.count != *count {
+            return Some(format!("{count} of {} placed: {line:?}", line.count));
+        }
+        if line.patches > line.count * yields(line) {
+            return Some(format!("too few cuts for the patches: {line:?}"));
+        }
+    }
+    None
+}
+
+fn yields(line: &CutLine) -> i64 {
+    match shape(line) {
+        Shape::HalfSquareTriangle => 2,
+        Shape::QuarterSquareTriangle | Shape::FourHalfSquares => 4,
+        Shape::EightHalfSquares => 8,
+        Shape::Square | Shape::Rectangle | Shape::Triangle60 | Shape::Diamond60 | Shape::Hexagon => 1,
     }
 }
 
-fn sheet_fault(cloth: &Cloth, figures: &ClothFigures, sheet: &Sheet, placed: &mut [i64]) -> Option<String> {
+fn sheet_fault(cloth: &Cloth, lines: &[CutLine], sheet: &Sheet, placed: &mut [i64]) -> Option<String> {
     let mut end = sheet.straightening;
-    let mut rects: Vec<Rect> = Vec::new();
+    let mut outlines: Vec<Polygon> = Vec::new();
     for strip in &sheet.strips {
         if strip.at < end {
             return Some(format!("the strip at {:?} begins before {end:?}", strip.at));
@@ -98,7 +114,7 @@ fn sheet_fault(cloth: &Cloth, figures: &ClothFigures, sheet: &Sheet, placed: &mu
         }
         for piece in &strip.placed {
             let rect = piece.rect;
-            let Some(line) = figures.cuts.get(piece.line) else {
+            let Some(line) = lines.get(piece.line) else {
                 return Some("a piece of no line".into());
             };
             let (w, h) = if piece.turned {
@@ -109,8 +125,11 @@ fn sheet_fault(cloth: &Cloth, figures: &ClothFigures, sheet: &Sheet, placed: &mu
             if (rect.width, rect.height) != (w, h) {
                 return Some(format!("{rect:?} is not the size of {line:?}"));
             }
-            if piece.turned && (!line.may_turn || cloth.one_way) {
+            if (piece.turned || piece.flipped) && (!line.may_turn || cloth.one_way) {
                 return Some(format!("{rect:?} is turned and may not be"));
+            }
+            if piece.flipped && shape(line) != Shape::Triangle60 {
+                return Some(format!("{rect:?} has no tip to lie upside down"));
             }
             let inside = rect.x >= Length::ZERO
                 && rect.x + rect.width <= sheet.width
@@ -120,7 +139,7 @@ fn sheet_fault(cloth: &Cloth, figures: &ClothFigures, sheet: &Sheet, placed: &mu
                 return Some(format!("{rect:?} hangs over its strip at {:?}", strip.at));
             }
             placed[piece.line] += 1;
-            rects.push(rect);
+            outlines.push(outline(line, piece));
         }
     }
     let leftovers = sheet.left_over.iter().filter(|r| {
@@ -133,19 +152,19 @@ fn sheet_fault(cloth: &Cloth, figures: &ClothFigures, sheet: &Sheet, placed: &mu
     if leftovers.count() > 0 {
         return Some("a left-over lies outside the sheet".into());
     }
-    rects.extend(sheet.left_over.iter().copied());
-    overlap(rects).or_else(|| sheet.strips.iter().find_map(|strip| cutting_fault(sheet, strip)))
+    outlines.extend(sheet.left_over.iter().map(Polygon::rectangle));
+    overlap(outlines).or_else(|| sheet.strips.iter().find_map(|strip| cutting_fault(lines, sheet, strip)))
 }
 
 /// Whether a strip can be cut with a ruler, and by the cuts that are noted.
-fn cutting_fault(sheet: &Sheet, strip: &Strip) -> Option<String> {
+fn cutting_fault(lines: &[CutLine], sheet: &Sheet, strip: &Strip) -> Option<String> {
     let whole = Rect {
         x: Length::ZERO,
         y: strip.at,
         width: sheet.width,
         height: strip.height,
     };
-    let inside: Vec<Rect> = strip.placed.iter().map(|p| p.rect).collect();
+    let inside = rows(lines, &strip.placed);
     if !edge_to_edge(&inside) {
         return Some(format!("the strip at {:?} cannot be cut from edge to edge", strip.at));
     }
@@ -226,22 +245,6 @@ fn cuts_fault(strip: Rect, cuts: &[Cut], pieces: &[Rect]) -> Option<String> {
     missing.map(|piece| format!("the cuts do not free {piece:?}"))
 }
 
-/// Two of the rectangles that overlap, left-overs among them.
-fn overlap(mut rects: Vec<Rect>) -> Option<String> {
-    rects.sort_by_key(|r| (r.y, r.x));
-    for (n, a) in rects.iter().enumerate() {
-        for b in &rects[n + 1..] {
-            if b.y >= a.y + a.height {
-                break;
-            }
-            if a.x < b.x + b.width && b.x < a.x + a.width && a.y < b.y + b.height {
-                return Some(format!("{a:?} and {b:?} overlap"));
-            }
-        }
-    }
-    None
-}
-
 mod tests {
     use super::*;
     use notchbook::figures::work_out;
@@ -310,6 +313,7 @@ mod tests {
                     notchbook::figures::Placed {
                         line: 0,
                         turned,
+                        flipped: false,
                         rect: Rect {
                             x: INCH * x,
                             y: at + INCH * y,
@@ -335,6 +339,7 @@ mod tests {
                 height: strip.height,
             };
             strip.cuts = vec![Cut {
+                number: None,
                 part,
                 lengthwise: true,
                 at: vec![INCH],

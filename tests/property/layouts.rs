@@ -1,8 +1,10 @@
 //! Every cutting layout, checked from the drawing alone.
 
+use crate::polygons::twice_the_area;
 use crate::{cases, checker, plans};
-use notchbook::figures::{ClothFigures, CutLine, Purpose, work_out};
-use notchbook::measure::Length;
+use notchbook::figures::{ClothFigures, CutLine, Purpose, Shape, Size, lay_out, lay_out_on, work_out};
+use notchbook::measure::{EIGHTH, INCH, Length, MM, Unit};
+use notchbook::plan::Cloth;
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
 use proptest::test_runner::TestRunner;
@@ -65,6 +67,69 @@ proptest! {
                 }
             }
         }
+    }
+}
+
+/// Cut lists of every shape, as the units of a panel give them and as they do not.
+fn lines() -> impl Strategy<Value = Vec<CutLine>> {
+    let side = 8..=90i64;
+    let line = (0..6usize, side.clone(), side, 1..60i64, any::<bool>());
+    (proptest::collection::vec(line, 1..6), any::<bool>()).prop_map(|(lines, one_way)| {
+        let line = |(kind, a, b, count, mm): (usize, i64, i64, i64, bool)| {
+            let mark = if mm { MM * 3 } else { EIGHTH };
+            let (a, b) = (mark * a, mark * b);
+            let root = 3.0f64.sqrt();
+            let (shape, width, height) = match kind {
+                0 => (Shape::Square, a, a),
+                1 => (Shape::HalfSquareTriangle, a, a),
+                2 => (Shape::Triangle60, a, a.times_irrational_up(root / 2.0).ceil_to(mark)),
+                3 => (Shape::Diamond60, a.times_irrational_up(root).ceil_to(EIGHTH), a),
+                4 => (Shape::Hexagon, a.times_irrational_up(2.0 / root).ceil_to(EIGHTH), a),
+                _ => (Shape::Rectangle, a, b),
+            };
+            CutLine {
+                purpose: Purpose::Patch {
+                    shape,
+                    unit: "some unit".into(),
+                },
+                pieces: vec!["Front".into()],
+                cut: Size { width, height },
+                count,
+                may_turn: !one_way,
+                patches: count * shape.yields(),
+                strips: None,
+            }
+        };
+        lines.into_iter().map(line).collect()
+    })
+}
+
+proptest! {
+    #![proptest_config(cases(200))]
+
+    /// Triangles tip to tail, diamonds and hexagons among squares and
+    /// rectangles, on remnants, the length at hand and cloth to buy.
+    #[test]
+    fn every_shape_can_be_cut(lines in lines(), cloth in plans::cloth(0)) {
+        let cloth = Cloth { one_way: !lines[0].may_turn, ..cloth };
+        for straightening in [Length::ZERO, INCH] {
+            let layout = lay_out_on(&lines, &cloth, straightening, Unit::Inch);
+            let fault = checker::layout_fault(&cloth, &lines, &layout, straightening);
+            prop_assert!(fault.is_none(), "{}", fault.unwrap_or_default());
+        }
+        let bare = Cloth { remnants: Vec::new(), owned: Length::ZERO, ..cloth.clone() };
+        let layout = lay_out(&lines, cloth.usable_width, Length::ZERO, Unit::Cm);
+        let fault = checker::layout_fault(&bare, &lines, &layout, Length::ZERO);
+        prop_assert!(fault.is_none(), "{}", fault.unwrap_or_default());
+        // Never below the area, never above the lines one after the other, each the better way round.
+        let length: Length = layout.sheets.iter().map(|s| s.length).sum();
+        let area: i128 = lines.iter().map(twice_the_area).sum();
+        prop_assert!(i128::from(length.units()) * i128::from(cloth.usable_width.units()) * 2 >= area);
+        let alone: Length = lines.iter().map(|line| {
+            let one = lay_out(std::slice::from_ref(line), cloth.usable_width, Length::ZERO, Unit::Inch);
+            one.sheets.iter().map(|s| s.length).sum::<Length>()
+        }).sum();
+        prop_assert!(length <= alone, "{length:?} of {alone:?}");
     }
 }
 

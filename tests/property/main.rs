@@ -4,10 +4,13 @@
 mod as_cut;
 mod checker;
 mod layouts;
+mod leftovers;
 mod lengths;
 mod monotone;
 mod never_short;
 mod plans;
+mod polygons;
+mod ready_cut;
 mod total;
 mod units;
 

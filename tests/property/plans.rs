@@ -3,7 +3,7 @@
 use notchbook::measure::{EIGHTH, INCH, Length, MM, Money, Percent, Unit};
 use notchbook::plan::{
     self, Allowances, Along, Alteration, Arrangement, Binding, BindingCut, Cloth, ClothKind, CuttingRule, Edge, Face,
-    Fold, Layers, Notion, NotionKind, Per, Piece, Plan, Price, Remnant, UnitKind,
+    Fold, Layers, Notion, NotionKind, Per, Piece, Plan, Price, ReadyCut, ReadyShape, Remnant, UnitKind,
 };
 use proptest::collection::vec;
 use proptest::option;
@@ -335,15 +335,33 @@ fn wild_piece() -> impl Strategy<Value = Piece> {
         )
 }
 
+fn wild_ready() -> impl Strategy<Value = ReadyCut> {
+    let shape = prop_oneof![
+        Just(ReadyShape::Rectangle),
+        Just(ReadyShape::HalfSquareTriangle),
+        Just(ReadyShape::QuarterSquareTriangle),
+        Just(ReadyShape::Triangle60),
+        Just(ReadyShape::Hexagon),
+    ];
+    (shape, wild(), wild(), wild_count()).prop_map(|(shape, width, height, count)| ReadyCut {
+        shape,
+        width,
+        height,
+        count,
+    })
+}
+
 fn wild_cloth() -> impl Strategy<Value = Cloth> {
     (
         (wild_text(), wild_text(), wild(), wild(), wild_percent(), any::<bool>()),
         vec((wild(), wild(), wild_count()), 0..5),
         option::of((any::<i64>(), any::<bool>())),
         wild_text(),
+        vec(wild_ready(), 0..4),
     )
         .prop_map(
-            |((id, name, usable_width, owned, shrinkage, one_way), remnants, price, colour)| Cloth {
+            |((id, name, usable_width, owned, shrinkage, one_way), remnants, price, colour, ready_cut)| Cloth {
+                ready_cut,
                 id,
                 name,
                 kind: ClothKind::Cloth,

@@ -4,8 +4,11 @@
 
 mod closures;
 mod quilting;
+mod ready_cut;
 mod seams;
 mod sizing;
+
+pub(super) use ready_cut::is_sound as ready_cut_is_sound;
 
 use super::Problem;
 use crate::measure::{INCH, Length, Money, Percent, Round};
@@ -390,6 +393,7 @@ fn check_cloths(find: &mut Finder) -> Vec<bool> {
                 );
             }
             check_remnants(find, cloth, &at, &name);
+            ready_cut::check(find, cloth, &at, &name);
             sound
         })
         .collect()

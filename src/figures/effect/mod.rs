@@ -2,6 +2,7 @@
 
 mod closures;
 mod quilting;
+mod ready_cut;
 mod sizing;
 mod thread;
 
@@ -45,6 +46,7 @@ pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
     let mut changes: Vec<Change> = to_buy.into_iter().map(|(_, change)| change).collect();
     changes.extend(of_cost(before, after));
     changes.extend(patches);
+    changes.extend(ready_cut::changes(before, after));
     changes.extend(lengths);
     changes.extend(of_pieces(before, after, unit));
     changes.extend(of_binding(before, after, unit));
@@ -113,7 +115,9 @@ pub fn summary(changes: &[Change], most: usize) -> String {
 
 fn patch_count(cloth: &ClothFigures) -> i64 {
     let patch = |line: &&super::CutLine| matches!(line.purpose, super::Purpose::Patch { .. });
-    cloth.cuts.iter().filter(patch).map(|line| line.patches).sum()
+    let cut: i64 = cloth.cuts.iter().filter(patch).map(|line| line.patches).sum();
+    let ready = cloth.ready_cut.iter().flat_map(|r| &r.uses).map(|u| u.patches);
+    cut + ready.sum::<i64>()
 }
 
 /// Old and new of the same key, in the new order, then what is gone.

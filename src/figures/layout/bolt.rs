@@ -2,6 +2,7 @@
 
 use super::chance::Chance;
 use super::fill::{Filler, plain_strip};
+use super::rows::run;
 use super::{Bolt, Budget, Item, Job};
 
 /// Steps for a job of one line, and for each further line.
@@ -117,9 +118,15 @@ pub(super) fn floor(job: &Job, counts: &[i64]) -> i64 {
             let ways = item.ways().iter().map(|turned| item.lying(*turned));
             ways.filter(|(w, _)| *w <= job.width)
         };
+        let wide = || {
+            let ways = item.ways().iter().filter(|turned| item.lying(**turned).0 <= job.width);
+            ways.map(|turned| item.steps(*turned))
+        };
         tallest = tallest.max(fits().map(|(_, h)| h).min().unwrap_or(0));
         for (most, area) in areas.iter_mut().enumerate() {
-            let of_one = fits().map(|(w, h)| i128::from(h) * share(i128::from(w), width, most as i128));
+            // Of a nested piece what it adds to its row: rectangles of that size
+            // lie side by side wherever the pieces do.
+            let of_one = wide().map(|(w, h)| i128::from(h) * share(i128::from(w), width, most as i128));
             *area += of_one.min().unwrap_or(0) * i128::from(*count);
         }
     }
@@ -152,13 +159,14 @@ fn lying_alone(job: &Job, counts: &[i64]) -> Vec<bool> {
         .zip(counts)
         .map(|(item, count)| {
             let length = |turned: bool| {
-                let (w, h) = item.lying(turned);
-                match job.width / w {
+                let (w, _) = item.lying(turned);
+                let a_strip = run(w, item.steps(turned).0, job.width);
+                let high = i128::from(item.strip_height(turned, job.width, *count, i64::MAX));
+                match a_strip {
                     0 => i128::MAX,
-                    a_strip => {
-                        let strips = (count + a_strip - 1) / a_strip;
-                        i128::from(strips) * i128::from(h)
-                    }
+                    // Rows along the cloth are as long as it takes.
+                    _ if turned && item.nests() => high,
+                    _ => i128::from((count + a_strip - 1) / a_strip) * high,
                 }
             };
             item.ways().len() > 1 && length(true) < length(false)
@@ -232,8 +240,9 @@ fn plain(job: &Job, upright: &[bool], counts: &[i64]) -> Bolt {
 /// The tallest line that is left, as it lies; of equal ones the widest.
 fn tallest(job: &Job, upright: &[bool], left: &[i64]) -> Option<usize> {
     (0..job.items.len()).filter(|line| left[*line] > 0).max_by_key(|line| {
-        let (w, h) = job.items[*line].lying(upright[*line]);
-        (h, w, std::cmp::Reverse(*line))
+        let item = &job.items[*line];
+        let h = item.strip_height(upright[*line], job.width, left[*line], i64::MAX);
+        (h, item.lying(upright[*line]).0, std::cmp::Reverse(*line))
     })
 }
 
@@ -248,7 +257,7 @@ fn strips(job: &Job, upright: &[bool], next: Next, worth: &[f64], counts: &[i64]
     };
     while let Some(tallest) = tallest(job, upright, &left) {
         let pattern = if next == Next::Tallest {
-            filler.strip(job.width, tallest, upright[tallest], &left)
+            filler.strip(job.width, i64::MAX, tallest, upright[tallest], &left)
         } else {
             fullest(&mut filler, job, upright, &left)
         };
@@ -266,18 +275,21 @@ fn strips(job: &Job, upright: &[bool], next: Next, worth: &[f64], counts: &[i64]
 fn fullest(filler: &mut Filler, job: &Job, upright: &[bool], left: &[i64]) -> Option<super::Pattern> {
     let mut best: Option<(f64, super::Pattern)> = None;
     let mut seen: Vec<i64> = Vec::new();
+    let high = |line: usize| job.items[line].strip_height(upright[line], job.width, left[line], i64::MAX);
     let mut drivers: Vec<usize> = (0..job.items.len()).filter(|line| left[*line] > 0).collect();
     drivers.sort_by_key(|line| {
-        let (w, h) = job.items[*line].lying(upright[*line]);
-        (std::cmp::Reverse((h, w)), *line)
+        (
+            std::cmp::Reverse((high(*line), job.items[*line].lying(upright[*line]).0)),
+            *line,
+        )
     });
     for driver in drivers {
-        let (_, height) = job.items[driver].lying(upright[driver]);
+        let height = high(driver);
         if seen.contains(&height) {
             continue;
         }
         seen.push(height);
-        let Some(pattern) = filler.strip(job.width, driver, upright[driver], left) else {
+        let Some(pattern) = filler.strip(job.width, i64::MAX, driver, upright[driver], left) else {
             continue;
         };
         let value: f64 = pattern
@@ -304,12 +316,7 @@ mod tests {
         let floor = |items: &[(i64, i64, i64, bool)]| {
             let items: Vec<Item> = items
                 .iter()
-                .map(|&(width, height, count, turn)| Item {
-                    width,
-                    height,
-                    count,
-                    turn,
-                })
+                .map(|&(width, height, count, turn)| Item::rectangle(width, height, count, turn))
                 .collect();
             let job = Job {
                 width: 40,

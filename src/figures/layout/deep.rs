@@ -80,7 +80,8 @@ struct Search<'a> {
 pub(super) fn within(job: &Job, counts: &[i64], room: i64, step: i64) -> Option<Bolt> {
     let floor = bolt::floor(job, counts);
     let count: i64 = counts.iter().map(|n| (*n).max(0)).sum();
-    if room < floor || !(2..=MOST_PIECES).contains(&count) {
+    let nests = job.items.iter().zip(counts).any(|(item, n)| *n > 0 && item.nests());
+    if nests || room < floor || !(2..=MOST_PIECES).contains(&count) {
         return None;
     }
     let mut pieces = Vec::new();
@@ -349,12 +350,7 @@ mod tests {
             straightening: 0,
             items: items
                 .iter()
-                .map(|&(width, height, count)| Item {
-                    width,
-                    height,
-                    count,
-                    turn: false,
-                })
+                .map(|&(width, height, count)| Item::rectangle(width, height, count, false))
                 .collect(),
         }
     }

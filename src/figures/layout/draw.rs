@@ -33,8 +33,9 @@ pub(in crate::figures) fn draw(stocked: &Stocked, with: &Drawn) -> Layout {
             Source::ToBuy if split => vec!["Cloth to buy, full width".to_string()],
             Source::Owned | Source::ToBuy => vec!["Cloth, full width".to_string()],
         };
-        words::sheet(&mut layout.order, sheets, &names, with);
-        let strips = strips(sheets, with.straightening);
+        let sheets = &numbered(sheets);
+        let steps = words::sheet(&mut layout.order, sheets, &names, with);
+        let strips = strips(sheets, &steps, with.straightening);
         let left_over = left_over(sheets, with.straightening);
         let sheet = |name: String| Sheet {
             name,
@@ -79,12 +80,25 @@ fn remnant_names(with: &Drawn, at: usize, from: i64, times: i64) -> Vec<String> 
         .collect()
 }
 
-fn strips(sheets: &Sheets, straightening: Length) -> Vec<Strip> {
+/// With the parts of deeper strips numbered, from 1 on each sheet.
+fn numbered(sheets: &Sheets) -> Sheets {
+    let mut sheets = sheets.clone();
+    let mut last = 0;
+    for (pattern, _) in &mut sheets.bolt.runs {
+        if let Some(parts) = &mut pattern.parts {
+            parts.count(&mut last);
+        }
+    }
+    sheets
+}
+
+fn strips(sheets: &Sheets, steps: &[usize], straightening: Length) -> Vec<Strip> {
     let mut at = straightening.units();
     let mut out = Vec::new();
-    for (pattern, times) in &sheets.bolt.runs {
+    for ((pattern, times), step) in sheets.bolt.runs.iter().zip(steps) {
         for _ in 0..*times {
             out.push(Strip {
+                step: *step,
                 at: Length::from_units(at),
                 height: Length::from_units(pattern.height),
                 placed: placed(pattern, at),
@@ -104,12 +118,13 @@ fn placed(pattern: &Pattern, at: i64) -> Vec<Placed> {
                 out.push(Placed {
                     line: block.line,
                     rect: Rect {
-                        x: Length::from_units(block.x + across * block.width),
-                        y: Length::from_units(at + block.y + along * block.height),
+                        x: Length::from_units(block.x + across * block.step_x),
+                        y: Length::from_units(at + block.y + along * block.step_y),
                         width: Length::from_units(block.width),
                         height: Length::from_units(block.height),
                     },
                     turned: block.turned,
+                    flipped: block.flips && (if block.turned { along } else { across }) % 2 == 1,
                 });
             }
         }
@@ -127,6 +142,7 @@ fn cuts(strip: &Part, at: i64) -> Vec<Cut> {
         };
         let begin = |part: &Part| Length::from_units(if *lengthwise { part.x } else { at + part.y });
         out.push(Cut {
+            number: part.number,
             part: Rect {
                 x: Length::from_units(part.x),
                 y: Length::from_units(at + part.y),

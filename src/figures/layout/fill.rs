@@ -1,6 +1,7 @@
 //! Filling a rectangle with columns of equal pieces stacked one behind the
 //! other; what is left above a column is filled again the same way.
 
+use super::rows::run;
 use super::{Block, Budget, Free, Item, Pattern, WORTH_KEEPING};
 
 /// Columns of one line, lying one way.
@@ -10,8 +11,31 @@ struct Stack {
     turned: bool,
     width: i64,
     height: i64,
+    /// From one piece to the next.
+    step_x: i64,
+    step_y: i64,
     /// Pieces one behind the other in a full column.
     along: i64,
+}
+
+impl Stack {
+    /// Width of so many columns.
+    fn across(&self, columns: i64) -> i64 {
+        if columns <= 0 {
+            0
+        } else {
+            self.width + (columns - 1) * self.step_x
+        }
+    }
+
+    /// Height of so many pieces one behind the other.
+    fn high(&self, pieces: i64) -> i64 {
+        if pieces <= 0 {
+            0
+        } else {
+            self.height + (pieces - 1) * self.step_y
+        }
+    }
 }
 
 /// A set of columns reached while choosing.
@@ -46,11 +70,12 @@ pub(super) struct Filler<'a> {
 }
 
 impl Filler<'_> {
-    /// A strip as high as the driver lies, with at least one of it. `None` if
-    /// it does not fit.
-    pub fn strip(&mut self, width: i64, driver: usize, turned: bool, left: &[i64]) -> Option<Pattern> {
-        let (w, h) = self.items[driver].lying(turned);
-        if left[driver] <= 0 || w > width {
+    /// A strip as high as the driver lies, with at least one of it, in `room`.
+    /// `None` if it does not fit.
+    pub fn strip(&mut self, width: i64, room: i64, driver: usize, turned: bool, left: &[i64]) -> Option<Pattern> {
+        let item = &self.items[driver];
+        let h = item.strip_height(turned, width, left[driver], room);
+        if left[driver] <= 0 || item.lying(turned).0 > width || h > room {
             return None;
         }
         let mut left = left.to_vec();
@@ -92,7 +117,7 @@ impl Filler<'_> {
         chosen.sort_by_key(|(stack, _)| {
             let s = &stacks[*stack];
             let drives = driver == Some((s.line, s.turned));
-            (!drives, -(s.height * s.along), s.line, s.turned)
+            (!drives, -s.high(s.along), s.line, s.turned)
         });
         let mut x = area.x;
         let mut above = Vec::new();
@@ -101,28 +126,43 @@ impl Filler<'_> {
             let count = left[s.line].min(columns * s.along);
             left[s.line] -= count;
             let (full, rest) = (count / s.along, count % s.along);
+            let block = |at, of| Block::new(self.items, s.line, s.turned, at, of);
+            if s.step_x < s.width && rest > 0 {
+                // Rows of nested pieces: the first `rest` of them have one more.
+                pattern.blocks.push(block((x, area.y), (full + 1, rest)));
+                let (lower, whole) = (s.high(rest), s.across(full + 1));
+                let upper = if full > 0 { s.high(s.along) } else { lower };
+                if full > 0 {
+                    pattern.blocks.push(block((x, area.y + lower), (full, s.along - rest)));
+                    above.push(Free {
+                        x: x + s.across(full),
+                        y: area.y + lower,
+                        width: whole - s.across(full),
+                        height: upper - lower,
+                    });
+                }
+                above.push(Free {
+                    x,
+                    y: area.y + upper,
+                    width: whole,
+                    height: area.height - upper,
+                });
+                x += whole;
+                continue;
+            }
             for (across, along) in [(full, s.along), (i64::from(rest > 0), rest)] {
                 if across == 0 || along == 0 {
                     continue;
                 }
-                pattern.blocks.push(Block {
-                    line: s.line,
-                    turned: s.turned,
-                    x,
-                    y: area.y,
-                    width: s.width,
-                    height: s.height,
-                    across,
-                    along,
-                });
-                let used = s.height * along;
+                pattern.blocks.push(block((x, area.y), (across, along)));
+                let (wide, used) = (s.across(across), s.high(along));
                 above.push(Free {
                     x,
                     y: area.y + used,
-                    width: s.width * across,
+                    width: wide,
                     height: area.height - used,
                 });
-                x += s.width * across;
+                x += wide;
             }
         }
         above.push(Free {
@@ -151,12 +191,15 @@ impl Filler<'_> {
                 .iter()
                 .filter_map(|turned| {
                     let (width, height) = item.lying(*turned);
+                    let (step_x, step_y) = item.steps(*turned);
                     (width <= area.width && height <= area.height).then(|| Stack {
                         line,
                         turned: *turned,
                         width,
                         height,
-                        along: (area.height / height).min(left[line]),
+                        step_x,
+                        step_y,
+                        along: run(height, step_y, area.height).min(left[line]),
                     })
                 })
                 .collect();
@@ -214,7 +257,7 @@ impl Filler<'_> {
             for state in &states {
                 let there = left[stack.line] - state.used;
                 let needed = (there + stack.along - 1) / stack.along;
-                let most = ((width - state.width) / stack.width).min(needed);
+                let most = run(stack.width, stack.step_x, width - state.width).min(needed);
                 let stride = (most / COLUMNS).max(1);
                 let mut columns = most;
                 while columns >= 1 {
@@ -225,7 +268,7 @@ impl Filler<'_> {
                         columns,
                     });
                     next.push(State {
-                        width: state.width + columns * stack.width,
+                        width: state.width + stack.across(columns),
                         value: state.value + self.worth[stack.line] * count as f64,
                         used: state.used + count,
                         node: nodes.len() - 1,
@@ -282,10 +325,10 @@ fn greedy(width: i64, stacks: &[Stack], left: &[i64]) -> Vec<(usize, i64)> {
             continue;
         }
         let needed = (left[stack.line] + stack.along - 1) / stack.along;
-        let columns = (room / stack.width).min(needed);
+        let columns = run(stack.width, stack.step_x, room).min(needed);
         if columns > 0 {
             chosen.push((at, columns));
-            room -= columns * stack.width;
+            room -= stack.across(columns);
             taken = Some(stack.line);
         }
     }
@@ -302,7 +345,8 @@ pub(super) fn keep(free: Free, pattern: &mut Pattern) {
 /// A strip of pieces as high as it is, and nothing else: what is cut with the
 /// least thought. `upright` says how each line lies.
 pub(super) fn plain_strip(items: &[Item], width: i64, upright: &[bool], driver: usize, left: &[i64]) -> Pattern {
-    let (_, height) = items[driver].lying(upright[driver]);
+    let high = |line: usize| items[line].strip_height(upright[line], width, left[line], i64::MAX);
+    let height = high(driver);
     let mut pattern = Pattern {
         height,
         blocks: Vec::new(),
@@ -312,23 +356,34 @@ pub(super) fn plain_strip(items: &[Item], width: i64, upright: &[bool], driver: 
     let mut x = 0;
     let others = (0..items.len()).filter(|line| *line != driver);
     for line in std::iter::once(driver).chain(others) {
-        let (w, h) = items[line].lying(upright[line]);
-        if left[line] <= 0 || h != height {
+        if left[line] <= 0 || high(line) != height {
             continue;
         }
-        let across = ((width - x) / w).min(left[line]);
-        if across > 0 {
-            pattern.blocks.push(Block {
-                line,
-                turned: upright[line],
-                x,
-                y: 0,
-                width: w,
-                height: h,
-                across,
-                along: 1,
-            });
-            x += across * w;
+        let (item, turned) = (&items[line], upright[line]);
+        let (w, h) = item.lying(turned);
+        let (step_x, step_y) = item.steps(turned);
+        // More than one behind the other only where rows run along the cloth.
+        let along = run(h, step_y, height).min(left[line]);
+        let columns = run(w, step_x, width - x);
+        let count = left[line].min(columns * along);
+        let (full, rest) = (count / along, count % along);
+        for (across, along) in [(full, along), (i64::from(rest > 0), rest)] {
+            if across > 0 && along > 0 {
+                let at = (x, 0);
+                pattern
+                    .blocks
+                    .push(Block::new(items, line, turned, at, (across, along)));
+                let wide = w + (across - 1) * step_x;
+                let used = h + (along - 1) * step_y;
+                let free = Free {
+                    x,
+                    y: used,
+                    width: wide,
+                    height: height - used,
+                };
+                keep(free, &mut pattern);
+                x += wide;
+            }
         }
     }
     keep(

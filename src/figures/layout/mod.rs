@@ -1,12 +1,14 @@
 //! The cutting layout of one cloth: whole strips across it, subcuts from the
 //! strips, smaller pieces stacked in what is left of a taller strip.
 //!
+//! - [`rows`]: what is cut, and how it lies in a row
 //! - [`fill`]: one strip, or any rectangle, filled with columns of pieces
 //! - [`bolt`]: an open-ended length of cloth, the least of several tries
 //! - [`deep`]: cuts nested as deep as it takes, where that saves cloth to buy
 //! - [`parts`]: such a layout as strips and the cuts within them
 //! - [`stock`]: remnants and the length at hand first, then the cloth to buy
 //! - [`draw`]: where every rectangle lies
+//! - [`outline`]: the corners of a piece as it lies
 //! - [`words`]: the order of cuts
 //! - [`chance`]: the same random numbers every time
 //!
@@ -16,14 +18,18 @@
 //! them one by one.
 //!
 //! Strips come first, because they are cut by hand with a ruler and seldom
-//! wrong. The deeper search only ever replaces them where less is bought.
+//! wrong. The deeper search only ever replaces them where less is bought. It
+//! leaves cloths with nested rows alone: a row has no length of its own until
+//! it is known how many lie in it, and the search moves pieces one by one.
 
 mod bolt;
 mod chance;
 mod deep;
 mod draw;
 mod fill;
+mod outline;
 mod parts;
+mod rows;
 mod stock;
 mod words;
 
@@ -32,7 +38,9 @@ pub(super) use stock::with_stock;
 
 use super::{CutLine, Layout};
 use crate::measure::{INCH, Length, Unit};
+use crate::plan::{Cloth, Remnant};
 use bolt::Effort;
+use rows::Item;
 
 /// A rectangle with both sides at least this is worth keeping.
 pub(super) const WORTH_KEEPING: Length = Length::from_units(INCH.units() * 4);
@@ -70,37 +78,21 @@ pub fn lay_out(lines: &[CutLine], width: Length, straightening: Length, unit: Un
     )
 }
 
-/// Equal pieces to cut. Sizes are counts of 1/640 mm: across and along.
-#[derive(Clone, Copy, Debug)]
-struct Item {
-    width: i64,
-    height: i64,
-    count: i64,
-    turn: bool,
-}
-
-impl Item {
-    /// Size as it lies, turned by a quarter or not.
-    fn lying(&self, turned: bool) -> (i64, i64) {
-        if turned {
-            (self.height, self.width)
-        } else {
-            (self.width, self.height)
-        }
-    }
-
-    /// The ways it may lie: two only where they differ.
-    fn ways(&self) -> &'static [bool] {
-        if self.turn && self.width != self.height {
-            &[false, true]
-        } else {
-            &[false]
-        }
-    }
-
-    fn area(&self) -> f64 {
-        self.width as f64 * self.height as f64
-    }
+/// Any cut list on a cloth as it is at hand: its remnants first, then the
+/// length owned, then cloth to buy. Every line must fit across the width.
+pub fn lay_out_on(lines: &[CutLine], cloth: &Cloth, straightening: Length, unit: Unit) -> Layout {
+    let job = Job::new(lines, cloth.usable_width, straightening);
+    let remnants: Vec<(usize, &Remnant)> = cloth.remnants.iter().enumerate().collect();
+    let stocked = with_stock(&job, &job.least(), &remnants, cloth.owned);
+    draw(
+        &stocked,
+        &Drawn {
+            lines,
+            remnants: &cloth.remnants,
+            straightening,
+            unit,
+        },
+    )
 }
 
 /// What is to be cut from a cloth of this width.
@@ -118,15 +110,7 @@ impl Job {
         Job {
             width: width.units(),
             straightening: straightening.units(),
-            items: lines
-                .iter()
-                .map(|line| Item {
-                    width: line.cut.width.units(),
-                    height: line.cut.height.units(),
-                    count: line.count,
-                    turn: line.may_turn,
-                })
-                .collect(),
+            items: lines.iter().map(Item::of).collect(),
         }
     }
 
@@ -169,6 +153,36 @@ struct Block {
     height: i64,
     across: i64,
     along: i64,
+    /// From one piece to the next: its size, or less in a row of nested ones.
+    step_x: i64,
+    step_y: i64,
+    /// Every second one of a row has its tip down.
+    flips: bool,
+}
+
+impl Block {
+    fn new(items: &[Item], line: usize, turned: bool, (x, y): (i64, i64), (across, along): (i64, i64)) -> Block {
+        let item = &items[line];
+        let (width, height) = item.lying(turned);
+        let (step_x, step_y) = item.steps(turned);
+        Block {
+            line,
+            turned,
+            x,
+            y,
+            width,
+            height,
+            across,
+            along,
+            step_x,
+            step_y,
+            flips: item.flips,
+        }
+    }
+
+    fn nests(&self) -> bool {
+        self.step_x < self.width || self.step_y < self.height
+    }
 }
 
 /// A rectangle of a strip that nothing is cut from.
@@ -290,12 +304,7 @@ mod tests {
             straightening: 0,
             items: items
                 .iter()
-                .map(|&(width, height, count, turn)| Item {
-                    width,
-                    height,
-                    count,
-                    turn,
-                })
+                .map(|&(width, height, count, turn)| Item::rectangle(width, height, count, turn))
                 .collect(),
         }
     }

@@ -17,6 +17,8 @@ pub(super) struct Part {
     pub width: i64,
     pub height: i64,
     pub what: What,
+    /// What the order of cuts calls it: of parts that are divided on their own.
+    pub number: Option<usize>,
 }
 
 #[derive(Clone, Debug)]
@@ -53,6 +55,21 @@ impl Part {
             What::Piece { .. } => {}
             What::Cut { into, .. } => into.iter().for_each(|part| part.left_over(found)),
         }
+    }
+
+    /// Numbers the parts that are divided on their own, each with its
+    /// neighbours before any of them is divided: as the order of cuts tells them.
+    pub fn count(&mut self, last: &mut usize) {
+        let What::Cut { into, .. } = &mut self.what else { return };
+        for part in into.iter_mut() {
+            if matches!(part.what, What::Cut { .. }) && part.only_piece().is_none() {
+                *last += 1;
+                part.number = Some(*last);
+            }
+        }
+        into.iter_mut()
+            .filter(|p| p.number.is_some())
+            .for_each(|p| p.count(last));
     }
 
     /// The one piece it holds: (line, width, height).
@@ -98,6 +115,9 @@ fn pattern(width: i64, height: i64, placed: &[Placed]) -> Pattern {
             height: p.height,
             across: 1,
             along: 1,
+            step_x: p.width,
+            step_y: p.height,
+            flips: false,
         });
     }
     pattern.blocks.sort_by_key(|b| (b.x, b.y));
@@ -107,6 +127,7 @@ fn pattern(width: i64, height: i64, placed: &[Placed]) -> Pattern {
         width,
         height,
         what: What::LeftOver,
+        number: None,
     };
     let parts = divide(all, placed.iter().collect(), true);
     let mut free = Vec::new();
@@ -157,6 +178,7 @@ fn divide(mut area: Part, placed: Vec<&Placed>, lengthwise: bool) -> Part {
                 width,
                 height,
                 what: What::LeftOver,
+                number: None,
             }
         };
         let mut into = Vec::new();

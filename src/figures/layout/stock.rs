@@ -220,7 +220,7 @@ fn best_strip(filler: &mut Filler, width: i64, room: i64, left: &[i64], by_heigh
     let area: Vec<f64> = filler.items.iter().map(Item::area).collect();
     let mut best: Option<(f64, Pattern)> = None;
     for (line, turned) in drivers {
-        let Some(pattern) = filler.strip(width, line, turned, left) else {
+        let Some(pattern) = filler.strip(width, room, line, turned, left) else {
             continue;
         };
         let mut value = worth(&pattern, &area);

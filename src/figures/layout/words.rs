@@ -2,6 +2,7 @@
 
 use super::draw::Drawn;
 use super::parts::{Part, What};
+use super::rows::diamond_side;
 use super::stock::{Sheets, Source};
 use super::{Block, Pattern};
 use crate::figures::{CutLine, Purpose, Shape, Size};
@@ -17,6 +18,12 @@ pub(super) fn bare(text: String) -> String {
 fn named(line: &CutLine, size: Size, count: i64, unit: Unit) -> String {
     let plural = |one: &str, many: &str| if count == 1 { one.to_string() } else { many.to_string() };
     let what = match &line.purpose {
+        Purpose::Patch { shape, .. } if matches!(shape, Shape::Triangle60 | Shape::Diamond60) => {
+            return format!("{count} {}", sixty(*shape, line.cut, count, unit));
+        }
+        Purpose::Patch {
+            shape: Shape::Hexagon, ..
+        } => plural("rectangle for a hexagon", "rectangles for hexagons"),
         Purpose::Patch { .. } | Purpose::ContinuousSquare if size.width == size.height => plural("square", "squares"),
         Purpose::Patch { .. } => plural("rectangle", "rectangles"),
         Purpose::PlainPanel => plural("panel", "panels"),
@@ -34,6 +41,15 @@ fn named(line: &CutLine, size: Size, count: i64, unit: Unit) -> String {
     format!("{count} {what} {measure}")
 }
 
+/// Pieces cut from a strip at 60 degrees: their own measures, however they lie.
+fn sixty(shape: Shape, cut: Size, count: i64, unit: Unit) -> String {
+    let s = if count == 1 { "" } else { "s" };
+    match shape {
+        Shape::Triangle60 => format!("triangle{s} of {} a side", cut.width.cut_one(unit)),
+        _ => format!("diamond{s} of {} a side", diamond_side(cut.height).cut_one(unit)),
+    }
+}
+
 fn lying(block: &Block) -> Size {
     Size {
         width: Length::from_units(block.width),
@@ -41,10 +57,11 @@ fn lying(block: &Block) -> Size {
     }
 }
 
-pub(super) fn sheet(order: &mut Vec<String>, sheets: &Sheets, names: &[String], with: &Drawn) {
+/// Tells one sheet. For each run of its strips the step they are cut in, from 1.
+pub(super) fn sheet(order: &mut Vec<String>, sheets: &Sheets, names: &[String], with: &Drawn) -> Vec<usize> {
     let unit = with.unit;
     let name = match names {
-        [] => return,
+        [] => return Vec::new(),
         [one] => one.clone(),
         // "Remnant 20 x 15 in, 1 of 3" and the next: "..., 1 to 2 of 3".
         [first, .., last] => {
@@ -69,6 +86,7 @@ pub(super) fn sheet(order: &mut Vec<String>, sheets: &Sheets, names: &[String], 
     });
     // Strips that differ only in how full they are are one line: 25 squares, 9 a strip.
     let mut groups: Vec<(&Pattern, i64, i64)> = Vec::new();
+    let mut group_of: Vec<usize> = Vec::new();
     for (pattern, times) in &sheets.bolt.runs {
         let count = only(pattern).map_or(0, |block| block.across * times);
         match groups.last_mut() {
@@ -78,6 +96,7 @@ pub(super) fn sheet(order: &mut Vec<String>, sheets: &Sheets, names: &[String], 
             }
             _ => groups.push((pattern, *times, count)),
         }
+        group_of.push(groups.len() - 1);
     }
     if sheets.bolt.runs.iter().any(|(pattern, _)| pattern.parts.is_some()) {
         order.push(
@@ -86,20 +105,22 @@ pub(super) fn sheet(order: &mut Vec<String>, sheets: &Sheets, names: &[String], 
                 .into(),
         );
     }
-    let mut parts = 0;
+    let mut steps = Vec::new();
     for (pattern, times, count) in groups {
+        steps.push(order.len() + 1);
         match &pattern.parts {
-            Some(strip) => deep(order, strip, times, full, &mut parts, with),
+            Some(strip) => deep(order, strip, times, full, with),
             None => order.push(run(pattern, times, count, full, sheets.width, with)),
         }
     }
+    group_of.into_iter().map(|group| steps[group]).collect()
 }
 
 /// What a part is told as, how many of it stand together, and the piece it is.
 type Told<'a> = (String, i64, Option<(&'a CutLine, Size)>);
 
 /// A strip with its cuts, part by part, each part before what it is cut into.
-fn deep(order: &mut Vec<String>, strip: &Part, times: i64, full: bool, numbered: &mut usize, with: &Drawn) {
+fn deep(order: &mut Vec<String>, strip: &Part, times: i64, full: bool, with: &Drawn) {
     let height = Length::from_units(strip.height);
     let across = if full { "the full width" } else { "the remnant" };
     let strips = if times == 1 { "strip" } else { "strips" };
@@ -134,9 +155,9 @@ fn deep(order: &mut Vec<String>, strip: &Part, times: i64, full: bool, numbered:
                     format!("{side} to trim to {}", named(line, size, 1, with.unit))
                 }
                 _ => {
-                    *numbered += 1;
-                    next.push((format!("Divide part {numbered}"), inner));
-                    format!("part {numbered}, {side} {word}")
+                    let number = inner.number.unwrap_or_default();
+                    next.push((format!("Divide part {number}"), inner));
+                    format!("part {number}, {side} {word}")
                 }
             };
             let whole = piece.filter(|(.., exact)| *exact).map(|(line, size, _)| (line, size));
@@ -211,27 +232,50 @@ fn run(pattern: &Pattern, times: i64, alone: i64, full: bool, width: i64, with: 
     }
     let line = |block: &Block| with.lines.get(block.line);
     let as_wide = |block: &Block| block.width == width;
-    for (n, (block, count)) in whole.iter().enumerate() {
+    let mut begun = false;
+    for (block, count) in &whole {
         let Some(line) = line(block) else { continue };
         let each = if times > 1 && !as_wide(block) {
             format!(", {count} a strip")
         } else {
             String::new()
         };
-        let verb = match n {
-            0 if as_wide(block) => ":",
-            0 => "; subcut",
+        let verb = match begun {
+            false if as_wide(block) => ":",
+            false => "; subcut",
             _ => " and",
         };
+        begun = true;
         let all = if alone > 0 { alone } else { count * times };
-        text.push_str(&format!("{verb} {}{each}", named(line, lying(block), all, unit)));
+        text.push_str(&format!(
+            "{verb} {}{}{each}",
+            named(line, lying(block), all, unit),
+            tip_to_tail(block)
+        ));
     }
-    if !rest.is_empty() {
-        let parts: Vec<String> = rest
+    // Rows that run along the cloth are strips themselves.
+    let (lengthwise, stacked): (Vec<_>, Vec<_>) = rest.into_iter().partition(|(b, _)| b.turned && b.nests());
+    for (block, count) in &lengthwise {
+        let Some(line) = line(block) else { continue };
+        text.push_str(&format!(
+            "{} strips {} wide lengthwise{}, as drawn, and from these {} tip to tail",
+            if begun { "; then cut" } else { "; divide it into" },
+            Length::from_units(block.width).cut_one(unit),
+            if begun { " from what is left" } else { "" },
+            named(line, lying(block), count * times, unit)
+        ));
+        begun = true;
+    }
+    if !stacked.is_empty() {
+        let parts: Vec<String> = stacked
             .iter()
             .filter_map(|(block, count)| {
                 let line = line(block)?;
-                Some(named(line, lying(block), count * times, unit))
+                Some(format!(
+                    "{}{}",
+                    named(line, lying(block), count * times, unit),
+                    tip_to_tail(block)
+                ))
             })
             .collect();
         let what = if times == 1 {
@@ -245,12 +289,20 @@ fn run(pattern: &Pattern, times: i64, alone: i64, full: bool, width: i64, with: 
     text
 }
 
+fn tip_to_tail(block: &Block) -> &'static str {
+    if block.nests() { " tip to tail" } else { "" }
+}
+
 /// What is done with the rectangles once they are cut.
 pub(super) fn afterwards(order: &mut Vec<String>, with: &Drawn) {
     for line in with.lines {
         let Purpose::Patch { shape, .. } = &line.purpose else {
             continue;
         };
+        if let Some(how) = at_sixty(*shape, line, with.unit) {
+            order.push(how);
+            continue;
+        }
         let (how, what) = match shape {
             Shape::HalfSquareTriangle => ("once corner to corner", "half-square triangles"),
             Shape::QuarterSquareTriangle => ("corner to corner both ways", "quarter-square triangles"),
@@ -274,5 +326,30 @@ pub(super) fn afterwards(order: &mut Vec<String>, with: &Drawn) {
             line.cut.width.cut_one(with.unit),
             line.count * shape.yields()
         ));
+    }
+}
+
+/// How pieces with corners of 60 degrees are cut from their strip.
+fn at_sixty(shape: Shape, line: &CutLine, unit: Unit) -> Option<String> {
+    match shape {
+        Shape::Triangle60 => Some(format!(
+            "Cut the triangles with the ruler's 60-degree line on the edge of the strip, {}: {}.",
+            if line.may_turn {
+                "slanting to the left and to the right in turn, so that they lie tip to tail"
+            } else {
+                "each with its tip the same way, since the cloth runs one way"
+            },
+            sixty(shape, line.cut, 2, unit)
+        )),
+        Shape::Diamond60 => Some(format!(
+            "Cut the diamonds with the ruler's 60-degree line on the edge of the strip, every cut slanting the same way, {} apart.",
+            diamond_side(line.cut.height).cut_one(unit)
+        )),
+        Shape::Hexagon => Some(format!(
+            "Cut each rectangle {} to a hexagon: from the middle of each short side, cut off both corners with the \
+             ruler's 60-degree line on the long side.",
+            line.cut.cut_one(unit)
+        )),
+        _ => None,
     }
 }

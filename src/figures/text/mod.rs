@@ -2,6 +2,7 @@
 
 mod closures;
 mod quilting;
+mod ready_cut;
 mod sizing;
 mod thread;
 
@@ -195,7 +196,7 @@ impl Page {
         self.text.push('\n');
         self.line(0, &format!("{}{kind}", cloth.name));
         self.pair("usable width", &self.both(cloth.usable_width, Round::Down));
-        if cloth.cuts.is_empty() {
+        if !cloth.is_used() {
             self.pair("", "Nothing is cut from it.");
             self.shown(&cloth.shown);
             return;
@@ -219,10 +220,13 @@ impl Page {
         if let Some(cost) = cloth.cost {
             self.pair("cost", &cost.to_string());
         }
+        ready_cut::lines(self, cloth);
         for line in &cloth.cuts {
             self.pair(purpose(line), &self.cut_line(line));
         }
-        self.line(4, "Order of cuts:");
+        if !cloth.layout.order.is_empty() {
+            self.line(4, "Order of cuts:");
+        }
         for (n, step) in cloth.layout.order.iter().enumerate() {
             self.wrapped(&format!("      {}. ", n + 1), "         ", step);
         }

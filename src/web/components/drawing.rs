@@ -44,9 +44,10 @@ fn sheet_drawing(cloth: &ClothFigures, sheet: &Sheet, tenths: i64, name: &str) -
     // a narrow one is drawn small, a long one fills the height.
     let type_size = (w * 10 / (26 * tenths.max(4))).max(h / 40).max(4);
     let hatch = format!("hatch-{name}");
-    let paths = paths(sheet);
+    let paths = paths(cloth, sheet);
+    let margin = type_size * 2;
     html! {
-        svg.sheet viewBox=(format!("{} {} {} {}", -w / 60 - 1, -h / 100 - 2, w + w / 30 + 2, h + h / 50 + 4))
+        svg.sheet viewBox=(format!("{} {} {} {}", -margin - 1, -h / 100 - 2, w + w / 60 + margin + 2, h + h / 50 + 4))
             role="img" aria-label=(format!("Cutting layout of {}, {}", cloth.name, sheet.name)) {
             defs {
                 pattern id=(hatch) width="14" height="14" patternUnits="userSpaceOnUse" patternTransform="rotate(45)" {
@@ -69,24 +70,62 @@ fn sheet_drawing(cloth: &ClothFigures, sheet: &Sheet, tenths: i64, name: &str) -
                 circle.label-ground cx=(label.x) cy=(label.y) r=(label.r) {}
                 text.label-text x=(label.x) y=(label.y) font-size=(label.r * 5 / 4) text-anchor="middle" dominant-baseline="central" { (label.text) }
             }
+            @for (y, step) in steps(sheet) {
+                text.step-text x=(-type_size / 3) y=(y) font-size=(type_size) text-anchor="end" dominant-baseline="central" { (step) }
+            }
+            @for part in parts(sheet, type_size) {
+                rect.part-ground x=(part.x) y=(part.y) width=(part.r * 2) height=(part.r * 2) {}
+                text.part-text x=(part.x + part.r) y=(part.y + part.r) font-size=(part.r * 3 / 2) text-anchor="middle" dominant-baseline="central" { (part.text) }
+            }
             // selvages
             path.selvage d=(format!("M0 0V{h}M{w} 0V{h}")) {}
         }
     }
 }
 
-/// One path for all rectangles of a cut line: thousands of patches stay small.
-fn paths(sheet: &Sheet) -> BTreeMap<usize, String> {
+/// One path for all pieces of a cut line: thousands of patches stay small.
+fn paths(cloth: &ClothFigures, sheet: &Sheet) -> BTreeMap<usize, String> {
     let mut paths: BTreeMap<usize, String> = BTreeMap::new();
     for placed in sheet.strips.iter().flat_map(|s| &s.placed) {
-        let r = placed.rect;
-        let (x, y) = (mm(r.x), mm(r.y));
-        let (w, h) = (mm(r.x + r.width) - x, mm(r.y + r.height) - y);
+        let Some(line) = cloth.cuts.get(placed.line) else {
+            continue;
+        };
         let path = paths.entry(placed.line).or_default();
-        // Writing to a String cannot fail.
-        let _ = write!(path, "M{x} {y}h{w}v{h}h-{w}z");
+        for (n, (x, y)) in placed.corners(line).into_iter().enumerate() {
+            // Writing to a String cannot fail.
+            let _ = write!(path, "{}{} {}", if n == 0 { 'M' } else { 'L' }, mm(x), mm(y));
+        }
+        path.push('z');
     }
     paths
+}
+
+/// Where the first strip of each step lies, and its number in the order of cuts.
+fn steps(sheet: &Sheet) -> Vec<(i64, usize)> {
+    let mut steps: Vec<(i64, usize)> = Vec::new();
+    for strip in &sheet.strips {
+        if steps.last().is_none_or(|(_, step)| *step != strip.step) {
+            steps.push((mm(strip.at + strip.height.scale_down(1, 2)), strip.step));
+        }
+    }
+    steps
+}
+
+/// The number of each part that the order of cuts names, in its corner.
+fn parts(sheet: &Sheet, type_size: i64) -> Vec<Label> {
+    let cuts = sheet.strips.iter().flat_map(|s| &s.cuts);
+    cuts.filter_map(|cut| {
+        let r = (type_size * 3 / 5)
+            .min(mm(cut.part.width.min(cut.part.height)) / 4)
+            .max(3);
+        Some(Label {
+            x: mm(cut.part.x),
+            y: mm(cut.part.y),
+            r,
+            text: cut.number?.to_string(),
+        })
+    })
+    .collect()
 }
 
 struct Label {
@@ -96,7 +135,7 @@ struct Label {
     text: String,
 }
 
-/// The number of the cut line on the first of each run of equal rectangles.
+/// The number of the cut line on the first of each run of equal pieces.
 fn labels(sheet: &Sheet, type_size: i64) -> Vec<Label> {
     let mut labels = Vec::new();
     for strip in &sheet.strips {

@@ -1,5 +1,6 @@
 //! The fields a cloth has in a plan and on the shelf alike: shown, filled, read.
 
+use super::ready_cut_fields;
 use crate::measure::{Length, Unit};
 use crate::plan::{Cloth, ClothKind, Per, Price, Remnant, limits};
 use crate::web::components::{card, choice, length_input, money, number, text};
@@ -41,6 +42,7 @@ pub fn filled(c: &Cloth, unit: Unit) -> Typed {
         typed.set(&format!("rem_length_{i}"), length(r.length));
         typed.set(&format!("rem_count_{i}"), r.count.to_string());
     }
+    ready_cut_fields::fill(&mut typed, &c.ready_cut, unit);
     typed
 }
 
@@ -67,6 +69,7 @@ pub fn read(r: &mut Reader, id: String, stock: Option<String>) -> (Cloth, Vec<St
     };
     let notes;
     (cloth.remnants, notes) = remnants(r).into_iter().unzip();
+    cloth.ready_cut = ready_cut_fields::read(r);
     (cloth, notes)
 }
 

@@ -201,7 +201,7 @@ fn part_address(field: &str) -> String {
 fn at_a_glance(project: &Project, figures: &Figures) -> Markup {
     let unit = project.plan.unit;
     let to_buy: Vec<&ClothFigures> = figures.cloths.iter().filter(|c| c.to_buy > Length::ZERO).collect();
-    let used = figures.cloths.iter().any(|c| !c.cuts.is_empty());
+    let used = figures.cloths.iter().any(ClothFigures::is_used);
     html! {
         @if used {
             section.glance aria-label="Figures in short" {
@@ -297,7 +297,7 @@ fn cloths(project: &Project, figures: &Figures) -> Markup {
                         }
                         @if let Some(f) = f {
                             div.row-figure {
-                                @if f.cuts.is_empty() { span.meta { "not used yet" } }
+                                @if !f.is_used() { span.meta { "not used yet" } }
                                 @else if f.to_buy > Length::ZERO { span.label { "to buy" } (cloth_length(f.to_buy, unit)) }
                                 @else { span.label { "suffices" } span.len { span.lead { "✓" } } }
                             }
@@ -305,28 +305,40 @@ fn cloths(project: &Project, figures: &Figures) -> Markup {
                     } }
                 }
             }
+            @if plan.cloths.iter().any(|c| !c.remnants.is_empty() || !c.ready_cut.is_empty() || c.owned > Length::ZERO) {
+                p.actions { a.button.quiet href=(format!("/projects/{}/leftovers", project.id)) { "What the cloth at hand gives" } }
+            }
         },
     )
 }
 
 /// "owned 1 yd (0.91 m) and 2 remnants".
 pub fn owned_words(c: &crate::plan::Cloth, unit: Unit) -> String {
-    at_hand(c.owned, c.remnants.iter().map(|r| r.count).sum(), unit)
+    let ready = c.ready_cut.iter().map(|r| r.count).sum();
+    at_hand(c.owned, c.remnants.iter().map(|r| r.count).sum(), ready, unit)
 }
 
 /// As [`owned_words`], of a cloth in the plan or on the shelf. Printed down:
 /// what is not there cannot be cut.
-pub fn at_hand(owned: Length, count: u32, unit: Unit) -> String {
-    let remnants = match count {
-        0 => String::new(),
-        1 => "1 remnant".into(),
-        n => format!("{n} remnants"),
-    };
-    match (owned > Length::ZERO, count > 0) {
-        (true, true) => format!("owned {} and {remnants}", owned.both_cloth(unit, Round::Down)),
-        (true, false) => format!("owned {}", owned.both_cloth(unit, Round::Down)),
-        (false, true) => remnants,
-        (false, false) => "none owned".into(),
+pub fn at_hand(owned: Length, remnants: u32, ready_cut: u32, unit: Unit) -> String {
+    let mut parts = Vec::new();
+    if owned > Length::ZERO {
+        parts.push(format!("owned {}", owned.both_cloth(unit, Round::Down)));
+    }
+    match remnants {
+        0 => {}
+        1 => parts.push("1 remnant".into()),
+        n => parts.push(format!("{n} remnants")),
+    }
+    match ready_cut {
+        0 => {}
+        1 => parts.push("1 ready-cut patch".into()),
+        n => parts.push(format!("{n} ready-cut patches")),
+    }
+    match parts.pop() {
+        None => "none owned".into(),
+        Some(last) if parts.is_empty() => last,
+        Some(last) => format!("{} and {last}", parts.join(", ")),
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::cloth_fields;
 use super::part::{self, PartForm};
+use super::ready_cut_fields::ready_cut_card;
 use crate::figures::Problem;
 use crate::notebook::{Id, Notebook, Project, StockCloth};
 use crate::plan::{Cloth, Edit, Per, Plan};
@@ -64,7 +65,7 @@ async fn choose(app: Data<App>, path: Path<String>) -> Answer {
                             div.row-text {
                                 b { (c.name) }
                                 div.meta { @if !c.fibre.is_empty() { (c.fibre) ", " } (length_down(c.usable_width, unit)) " wide" }
-                                div.meta { (super::plan::at_hand(c.owned, c.remnants.iter().map(|r| r.count).sum(), unit)) }
+                                div.meta { (super::plan::at_hand(c.owned, c.remnants.iter().map(|r| r.count).sum(), c.ready_cut.iter().map(|r| r.count).sum(), unit)) }
                             }
                             @if taken(c) { span.meta { "in the plan" } }
                             @else {
@@ -203,6 +204,7 @@ fn fields(form: &Shown) -> Markup {
             (switch(form, "one_way", "One-way print or nap", "Nothing is turned on it when it is laid out."))
         }))
         (cloth_fields::remnants_card(form, 1, false))
+        (ready_cut_card(form, 1))
         (cloth_fields::buying_card(form, "Buying", "Price"))
     }
 }
@@ -229,7 +231,9 @@ fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<Cloth, Errors> {
         name.to_string()
     };
     let stock = plan.cloth(name).and_then(|c| c.stock.clone());
-    let (cloth, _) = cloth_fields::read(&mut r, id, stock);
+    let (mut cloth, _) = cloth_fields::read(&mut r, id, stock);
+    // This form does not show it.
+    cloth.care = plan.cloth(name).and_then(|c| c.care.clone());
     part::read_decision(&mut r);
     if r.errors.is_empty() { Ok(cloth) } else { Err(r.errors) }
 }
@@ -239,6 +243,7 @@ fn place(problem: &Problem, own: &str) -> String {
     let mut parts = at.split('/');
     match (parts.next().unwrap_or(""), parts.next()) {
         ("remnants", Some(i)) => format!("rem_width_{i}"),
+        ("ready_cut", Some(i)) => format!("ready_width_{i}"),
         (field @ ("name" | "usable_width" | "owned" | "price" | "shrinkage" | "colour" | "link"), _) => field.into(),
         _ => "name".into(),
     }

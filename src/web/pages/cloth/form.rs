@@ -6,6 +6,7 @@ use crate::web::components::{card, colour_input, hidden, photo, photo_input, swi
 use crate::web::form::{Errors, Reader, Shown, Typed};
 use crate::web::pages::cloth_fields;
 use crate::web::pages::photos::hash;
+use crate::web::pages::ready_cut_fields::ready_cut_card;
 use maud::{Markup, html};
 
 pub fn filled(c: &StockCloth, unit: Unit) -> Typed {
@@ -73,6 +74,7 @@ pub fn fields(form: &Shown, settings: &Settings) -> Markup {
             }
         }))
         (cloth_fields::remnants_card(form, 2, true))
+        (ready_cut_card(form, 1))
         (cloth_fields::buying_card(form, "Buying more", &format!("Price, {}", settings.currency)))
         (card("notes", "Note", html! { (text_area(form, "note", "Anything to remember", "Where it came from, how it was washed.", 3)) }))
     }
@@ -103,12 +105,21 @@ mod tests {
         sent.set("rem_width_3", "4");
         sent.set("rem_length_3", "5");
         sent.set("rem_count_3", "6");
+        sent.set("ready_shape_0", "rectangle");
+        sent.set("ready_width_0", "4 1/2");
+        sent.set("ready_height_0", "12 cm");
+        sent.set("ready_count_0", "30");
+        sent.set("ready_shape_2", "hexagon");
+        sent.set("ready_width_2", "2 1/4 in");
+        sent.set("ready_count_2", "7");
         let id = Id::now_v7();
         let (cloth, errors) = read(&sent, Unit::Inch, id);
         assert_eq!(errors, Errors::default());
         assert_eq!(cloth.owned, INCH * 45);
         assert_eq!(cloth.remnants.len(), 2);
         assert_eq!(cloth.remnants[1].count, 6);
+        assert_eq!(cloth.ready_cut.len(), 2);
+        assert_eq!(cloth.ready_cut[1].count, 7);
         for unit in [Unit::Inch, Unit::Cm] {
             let mut again = filled(&cloth, unit);
             again.add("price_per", "yd");
@@ -125,5 +136,15 @@ mod tests {
         let (_, errors) = read(&sent, Unit::Inch, Id::now_v7());
         let fields: Vec<&str> = errors.0.iter().map(|(f, _)| f.as_str()).collect();
         assert_eq!(fields, ["rem_length_1", "rem_width_2", "rem_length_2"]);
+        let mut sent = typed();
+        sent.set("ready_shape_0", "rectangle");
+        sent.set("ready_width_0", "10");
+        sent.set("ready_shape_1", "hexagon");
+        sent.set("ready_width_1", "10");
+        sent.set("ready_height_1", "10");
+        sent.set("ready_count_1", "10");
+        let (_, errors) = read(&sent, Unit::Inch, Id::now_v7());
+        let fields: Vec<&str> = errors.0.iter().map(|(f, _)| f.as_str()).collect();
+        assert_eq!(fields, ["ready_count_0", "ready_height_0", "ready_height_1"]);
     }
 }

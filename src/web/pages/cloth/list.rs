@@ -98,6 +98,8 @@ fn tile(shelved: &Shelved, settings: &Settings) -> Markup {
                             @if !r.note.is_empty() { span.meta.remnant-note { (r.note) } }
                         }
                     }
+                    @let ready: u32 = c.ready_cut.iter().map(|r| r.count).sum();
+                    @if ready > 0 { li { span { "Ready-cut patches" } span { (ready) } } }
                 }
                 @if !shelved.projects.is_empty() {
                     p.meta.shelf-used { "Used in "

@@ -2,6 +2,7 @@
 //! layout drawn, batting and backing, binding; each with its working.
 
 mod closures;
+mod ready_cut;
 mod sizing;
 mod thread;
 
@@ -30,12 +31,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
     let figures = app.figures(&project.plan).await?;
     let plan = &project.plan;
     let base = format!("/projects/{}", project.id);
-    let cut: Vec<(usize, &ClothFigures)> = figures
-        .cloths
-        .iter()
-        .enumerate()
-        .filter(|(_, c)| !c.cuts.is_empty())
-        .collect();
+    let cut: Vec<(usize, &ClothFigures)> = figures.cloths.iter().enumerate().filter(|(_, c)| c.is_used()).collect();
     respond::page(page::project(
         project.id,
         &project.details.title,
@@ -56,6 +52,9 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                     }
                     (buying(&figures, plan.unit, &settings.currency))
                     (cautions(&figures.totals.cautions))
+                }
+                @if plan.cloths.iter().any(|c| !c.remnants.is_empty() || !c.ready_cut.is_empty() || c.owned > Length::ZERO) {
+                    p.actions { a.button.quiet href=(format!("{base}/leftovers")) { "What the cloth at hand gives" } }
                 }
                 (panels(&project, &figures))
                 @for (i, c) in &cut { (cloth(plan, *i, c, &base)) }
@@ -165,6 +164,8 @@ fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str) -> Markup {
             @if !c.not_counted.is_empty() {
                 p.error { "Not counted yet: " (c.not_counted.join(", ")) ". The length is without it." }
             }
+            (ready_cut::table(c, unit))
+            @if !c.cuts.is_empty() {
             h3 { "Cut list" }
             div.scroll { table.numbers.cuts {
                 thead { tr { th scope="col" { "" } th scope="col" { "What" } th.num scope="col" { "Cut size" } th.num scope="col" { "Cut" } th scope="col" { "As" } } }
@@ -179,11 +180,13 @@ fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str) -> Markup {
                 } }
             } }
             h3 { "Cutting layout" }
+            p.hint { "Numbers in circles are lines of the cut list; beside the selvage stands the step of the order of cuts" @if c.layout.sheets.iter().flat_map(|s| &s.strips).any(|s| !s.cuts.is_empty()) { "; in squares, the parts it names" } "." }
             div.layouts { (layout_drawing(c, unit, &c.cloth)) }
+            }
             @if !c.layout.order.is_empty() {
                 details.order open {
                     summary { "Order of cuts" }
-                    ol.ticks { @for step in &c.layout.order { li { label { input type="checkbox" autocomplete="off"; span { (step) } } } } }
+                    ol.ticks { @for (n, step) in c.layout.order.iter().enumerate() { li { label { input type="checkbox" autocomplete="off"; b.step-number { (n + 1) } span { (step) } } } } }
                 }
             }
             (left_over(c, unit))
@@ -205,10 +208,22 @@ fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str) -> Markup {
 fn strip_words(line: &CutLine, unit: Unit) -> Markup {
     html! {
         @if let Some(s) = line.strips {
-            (s.strips) @if s.strips == 1 { " strip " } @else { " strips " } (s.height.cut(unit)) ", subcut "
-            (s.subcut.cut(unit)) ", " (s.per_strip) " a strip"
+            (s.strips) @if s.strips == 1 { " strip " } @else { " strips " } (s.height.cut(unit))
+            @if !at_sixty(&line.purpose) { ", subcut " (s.subcut.cut(unit)) }
+            ", " (s.per_strip) " a strip"
         } @else { "see the layout" }
     }
+}
+
+/// Cut from its strip at 60 degrees, by its height alone.
+fn at_sixty(purpose: &Purpose) -> bool {
+    matches!(
+        purpose,
+        Purpose::Patch {
+            shape: Shape::Triangle60 | Shape::Diamond60,
+            ..
+        }
+    )
 }
 
 fn left_over(c: &ClothFigures, unit: Unit) -> Markup {
