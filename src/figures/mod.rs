@@ -19,6 +19,8 @@
 //! - [`closures`]: where buttons and snaps sit, overlap, buttonholes
 //! - [`thread`]: seams by stitch, waste, spools
 //! - [`sizing`]: the wearer against a pattern's size table, ease
+//! - [`care`]: the mildest treatment all materials bear
+//! - [`cost`]: what is to be spent, what it is worth
 //! - [`totals`]: the whole project
 //!
 //! Asked the other way:
@@ -31,9 +33,11 @@
 
 mod allowances;
 pub mod binding;
+pub mod care;
 mod check;
 pub mod closures;
 mod cloth;
+mod cost;
 mod cutlist;
 mod effect;
 pub mod joined;
@@ -51,7 +55,9 @@ mod totals;
 pub mod units;
 
 pub use allowances::{AllowanceSource, allowance_sources};
+pub use care::{CareFigures, CareLine};
 pub use closures::ClosureFigures;
+pub use cost::{CostFigures, CostKind, CostLine};
 pub use effect::{effect, summary};
 pub use layout::{lay_out, lay_out_on};
 pub use leftovers::{
@@ -94,6 +100,8 @@ pub fn work_out(plan: &Plan) -> Figures {
     let closures = closures::closures(plan, &checked);
     let thread = thread::thread(plan, &checked, &pieces, &quilting, binding.as_ref());
     let sizing = sizing::sizing(plan, &checked);
+    let care = care::care(plan);
+    let cost = cost::cost(plan, &cloths, &closures, thread.as_ref());
     let totals = totals::totals(plan, &pieces, &cloths);
     Figures {
         unit: plan.unit,
@@ -103,6 +111,8 @@ pub fn work_out(plan: &Plan) -> Figures {
         closures,
         thread,
         sizing,
+        care,
+        cost,
         quilting,
         totals,
         problems,

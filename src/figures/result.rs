@@ -4,7 +4,7 @@
 //! In JSON every [`Length`] is its exact text (`"10 1/2 in"`, `"27 mm"`);
 //! counts are numbers.
 
-use super::{ClosureFigures, SizingFigures, ThreadFigures};
+use super::{CareFigures, ClosureFigures, CostFigures, SizingFigures, ThreadFigures};
 use crate::measure::{Length, Money, Round, Unit};
 use crate::plan::{BindingCut, ClothKind, Fold};
 use serde::Serialize;
@@ -96,6 +96,9 @@ pub struct Figures {
     pub thread: Option<ThreadFigures>,
     /// Where the plan has the pattern's size table.
     pub sizing: Option<SizingFigures>,
+    /// Where there is a material.
+    pub care: Option<CareFigures>,
+    pub cost: CostFigures,
     pub quilting: super::QuiltingFigures,
     pub totals: Totals,
     pub problems: Vec<Problem>,

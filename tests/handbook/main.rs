@@ -7,6 +7,7 @@
 mod backing;
 mod bias;
 mod binding;
+mod care;
 mod circles;
 mod closures;
 mod continuous;

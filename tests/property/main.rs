@@ -11,6 +11,8 @@ mod never_short;
 mod plans;
 mod polygons;
 mod ready_cut;
+mod sewing;
+mod sewn;
 mod total;
 mod units;
 

@@ -662,6 +662,12 @@ fn check_notions(find: &mut Finder) {
             );
         }
         find.name(format!("{at}/name"), "notion", &notion.name);
+        if notion.price.is_some_and(|p| !price_is_sound(p)) {
+            find.add(
+                format!("{at}/price"),
+                "The price of a notion must be between 0 and 999,999. Type it again.",
+            );
+        }
         for (field, what, text) in [
             ("quantity", "The quantity", &notion.quantity),
             ("remark", "The remark", &notion.remark),

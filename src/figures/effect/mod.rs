@@ -1,6 +1,8 @@
 //! What a change of the plan changed in the figures.
 
+mod care;
 mod closures;
+mod cost;
 mod quilting;
 mod ready_cut;
 mod sizing;
@@ -54,6 +56,8 @@ pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
     changes.extend(quilting::changes(before, after, unit));
     changes.extend(thread::changes(before, after, unit));
     changes.extend(sizing::changes(before, after));
+    changes.extend(care::changes(before, after));
+    changes.extend(cost::changes(before, after));
     changes.extend(of_problems(before, after));
     changes
 }

@@ -1,6 +1,8 @@
 //! All figures as plain text, for a terminal or a printer that knows no pages.
 
+mod care;
 mod closures;
+mod cost;
 mod quilting;
 mod ready_cut;
 mod sizing;
@@ -43,6 +45,8 @@ pub fn as_text(plan: &Plan, figures: &Figures) -> String {
     page.closures(figures);
     page.thread(figures);
     page.sizing(figures);
+    page.care(figures);
+    page.cost(figures);
     page.quilting(figures);
     page.totals(figures);
     if page.text.is_empty() {

@@ -2,6 +2,7 @@
 
 mod allowances;
 mod api;
+mod care_fields;
 mod closures;
 mod cloth;
 mod cloth_fields;

@@ -1,7 +1,9 @@
 //! All figures of a project: panels, the cut list of each cloth with its
 //! layout drawn, batting and backing, binding; each with its working.
 
+mod care;
 mod closures;
+mod cost;
 mod ready_cut;
 mod sizing;
 mod thread;
@@ -63,6 +65,8 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
             (closures::card_of(plan, &figures, &base))
             (thread::card_of(plan, &figures, &base))
             (sizing::card_of(plan, &figures, &base))
+            (care::card_of(&figures))
+            (cost::card_of(&figures, &settings.currency))
         },
     ))
 }
