@@ -88,7 +88,8 @@ fn fill_version_1(folder: &Path, database: &Connection) {
             params![SET, WEARER],
         ),
         database.execute(
-            "INSERT INTO cloth VALUES (?1, 'Old cloth', 'cloth', 'wool', 682752, 1, 1250, 'm', '#102030', '', 0, 250, '', ?2, 1, ?3, NULL)",
+            "INSERT INTO cloth (id, name, kind, fibre, usable_width, owned, price, price_per, colour, link, one_way,
+                shrinkage, note, photo, version, changed_at, binned_at) VALUES (?1, 'Old cloth', 'cloth', 'wool', 682752, 1, 1250, 'm', '#102030', '', 0, 250, '', ?2, 1, ?3, NULL)",
             params![CLOTH, hash, AT],
         ),
         database.execute(

@@ -9,5 +9,6 @@ mod devices;
 mod doors;
 mod log;
 mod plan_forms;
+mod sewing;
 mod shares;
 mod shelf;

@@ -210,14 +210,23 @@ fn filled_thread(plan: &Plan) -> Typed {
     typed.set("piecing", word(&thread.piecing));
     typed.set("quilting", word(&thread.quilting));
     typed.set("binding", word(&thread.binding));
-    // Stitches and thickness are set and measured in millimetres everywhere.
-    typed.set("stitch_length", length_text(thread.stitch_length, Unit::Cm));
-    typed.set("layers", length_text(thread.layers, Unit::Cm));
+    typed.set("stitch_length", millimetres(thread.stitch_length));
+    typed.set("layers", millimetres(thread.layers));
     typed.set("seam_end", length_text(thread.seam_end, plan.unit));
     typed.set("waste", thread.waste.to_string().trim_end_matches(" %"));
     typed.set("spool", spool_words(thread.spool));
     typed.set("price", thread.price.map(|p| p.to_string()).unwrap_or_default());
     typed
+}
+
+/// Stitches are set, and layers measured, in millimetres everywhere.
+fn millimetres(length: Length) -> String {
+    let tenths = length.units() / 64;
+    match (length.units() % 64, tenths % 10) {
+        (0, 0) => format!("{} mm", tenths / 10),
+        (0, part) => format!("{}.{} mm", tenths / 10, part.abs()),
+        _ => length_text(length, Unit::Cm),
+    }
 }
 
 fn read_thread(typed: &Typed, plan: &Plan) -> Result<Thread, Errors> {
