@@ -53,9 +53,8 @@ pub(super) fn cost(
         out.add(called(&notion.name, &notion.id), CostKind::Notion, price, price);
     }
     for row in closures {
-        let many = if row.count == 1 { "" } else { " in all" };
         out.add(
-            format!("{}: {} {}{many}", row.name, row.count, row.kind.name()),
+            format!("{}: {} {}", row.name, row.count, row.kind.counted(row.count)),
             CostKind::Closures,
             row.cost,
             row.cost,

@@ -6,7 +6,7 @@ use crate::figures::thread::spool_both;
 use crate::figures::{ClothFigures, Figures, Purpose};
 use crate::measure::Round;
 use crate::notebook::{LineChoice, PhotoHash, ProjectDetails};
-use crate::plan::{Alteration, ClosureKind, ClothKind, NotionKind, Plan};
+use crate::plan::{Alteration, ClothKind, NotionKind, Plan};
 use sha2::{Digest, Sha256};
 
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -227,14 +227,9 @@ fn closures(plan: &Plan, figures: &Figures) -> Vec<Line> {
         .iter()
         .filter_map(|f| Some((f, plan.closure(&f.closure)?)))
         .map(|(f, c)| {
-            let many = match (c.kind, f.count) {
-                (ClosureKind::HookAndEye, n) if n > 1 => "hooks and eyes".to_string(),
-                (kind, 1) => kind.name().to_string(),
-                (kind, _) => format!("{}s", kind.name()),
-            };
             let quantity = match f.zip {
                 Some(zip) => format!("1 zip of {}", zip.both_sixteenths(unit, Round::Up)),
-                None => format!("{} {many}", f.count),
+                None => format!("{} {}", f.count, c.kind.counted(f.count)),
             };
             let across = c.size.is_positive() && f.zip.is_none();
             let size = if across {

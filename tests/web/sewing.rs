@@ -98,10 +98,9 @@ fn seams_and_thread_are_counted() {
         (&"15 %".into(), &"504".into())
     );
     let form = server.get(&format!("{project}/thread"));
-    assert!(
-        form.body.contains(r#"value="1000 m""#) && form.body.contains(r#"value="2.5 mm""#)
-            || form.body.contains("0.25 cm")
-    );
+    for value in ["1000 m", "2.5 mm", "3 mm", "15"] {
+        assert!(form.body.contains(&format!(r#"value="{value}""#)), "{value}");
+    }
     assert!(
         server
             .get(&format!("{project}/figures"))

@@ -10,12 +10,9 @@ pub(super) fn changes(before: &Figures, after: &Figures, unit: Unit) -> Vec<Chan
         let name = new.or(old).map_or("", |c| c.name.as_str());
         let count = |c: Option<&ClosureFigures>| c.map_or(0, |c| c.count);
         if count(old) != count(new) {
-            let kind = new.or(old).map_or("", |c| c.kind.name());
-            let many = match kind {
-                "hook and eye" => "hooks and eyes".to_string(),
-                kind => format!("{kind}s"),
-            };
-            changes.push(counted(name.to_string(), count(old), count(new), kind, &many));
+            let kind = new.or(old).map(|c| c.kind).unwrap_or_default();
+            let (one, many) = (kind.counted(1), kind.counted(2));
+            changes.push(counted(name.to_string(), count(old), count(new), one, many));
         }
         let (Some(old), Some(new)) = (old, new) else { continue };
         let gaps = |c: &ClosureFigures| {

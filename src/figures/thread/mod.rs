@@ -206,7 +206,7 @@ fn shown(plan: &Plan, settings: &Thread, f: &ThreadFigures) -> Shown {
         .filter(|(n, _)| *n > 2);
     if let Some((threads, stitch)) = most {
         shown.cautions.push(format!(
-            "{} is sewn with {threads} threads at once: have as many spools or cones, however little is on each.",
+            "For {} have {threads} spools or cones, however little is on each: it sews with so many threads at once.",
             stitch_name(stitch)
         ));
     }

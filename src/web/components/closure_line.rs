@@ -19,14 +19,23 @@ pub fn closure_line(c: &ClosureFigures, size: Length, unit: Unit) -> Markup {
     }
     let narrowest = c.gaps.iter().copied().filter(|g| g.is_positive()).min();
     // Long enough for the labels of the narrowest gap.
-    let wished = narrowest.map_or(0, |gap| LEAST * c.line.units() / gap.units().max(1));
+    let wished = narrowest.map_or(0, |gap| (LEAST + 2) * c.line.units() / gap.units().max(1));
     let height = wished.clamp(180, HIGHEST);
     let at = |x: Length| EDGE + (i128::from(height) * i128::from(x.units()) / i128::from(c.line.units())) as i64;
     let gap = narrowest.map_or(height, |gap| at(gap) - EDGE);
     let every = (LEAST + gap.max(1) - 1) / gap.max(1);
     let r = (height * (size.units() / 2) / c.line.units()).clamp(5, (gap / 2).clamp(5, 12));
     let last = c.positions.len() as i64 - 1;
-    let labelled = |n: i64| n == last || (n % every == 0 && (last - n >= every));
+    let mark = c
+        .bust_level
+        .and_then(|b| c.positions.iter().position(|x| *x == b))
+        .map(|n| n as i64);
+    // Those at the ends and at bust level, and of the others as many as leave each other room.
+    let near = |n: i64, other: i64| n != other && (n - other).abs() < every;
+    let labelled = |n: i64| {
+        let chief = n == 0 || n == last || mark == Some(n);
+        chief || (n % every == 0 && !near(n, last) && !mark.is_some_and(|m| near(n, m)))
+    };
     html! {
         svg.closure-line viewBox=(format!("0 0 {WIDTH} {}", height + 2 * EDGE)) role="img"
             aria-label=(format!("{}: {} on a line of {}", c.name, c.count, c.line.both(unit, Round::Nearest))) {

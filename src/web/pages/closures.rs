@@ -80,10 +80,10 @@ fn fields(form: &Shown) -> Markup {
         (card("row", "The row", html! {
             (text(form, "name", "Name", "Front opening, back neck, cuff.", "text"))
             (choice(form, "kind", "Closed with", "", &kinds))
-            (length_input(form, "line", "Length of the line", "From its upper to its lower end: neck edge to hem."))
+            (length_input(form, "line", "Length of the line", "From its upper to its lower end: neck edge to hem. Distances are to the centre of a closure."))
             div.pair {
-                (length_input(form, "first", "First, from the upper end", "To its centre. At a neck edge 3/8 to 3/4 in is usual."))
-                (length_input(form, "last", "Last, from the lower end", "To its centre. Above a hem, not in it."))
+                (length_input(form, "first", "First, from above", "At a neck edge 3/8 to 3/4 in."))
+                (length_input(form, "last", "Last, from below", "Above the hem."))
             }
         }))
         (card("apart", "How far apart", html! {
@@ -95,9 +95,10 @@ fn fields(form: &Shown) -> Markup {
             (length_input(form, "bust_level", "Bust level", "From the upper end; one will sit exactly there. Empty where it does not matter."))
         }))
         (card("one", "One of them", html! {
+            p.hint { "As on the card: 5/8 in, 15 mm or 24 L (ligne). A square button goes through by its diagonal." }
             div.pair {
-                (length_input(form, "size", "Diameter", "Or width: 5/8 in, 15 mm, or 24 L for ligne. Of a square button the diagonal."))
-                (length_input(form, "thickness", "Thickness", "Of a button; a domed one is thick."))
+                (length_input(form, "size", "Diameter or width", ""))
+                (length_input(form, "thickness", "Thickness", "Of a button."))
             }
             div.pair {
                 (money(form, "price", "Price of one", ""))
@@ -119,7 +120,7 @@ fn filled(c: &Closure, unit: Unit) -> Typed {
     typed.set("spacing", c.spacing.map(shown).unwrap_or_default());
     typed.set("count", c.count.map(|n| n.to_string()).unwrap_or_default());
     typed.set("bust_level", c.bust_level.map(shown).unwrap_or_default());
-    typed.set("size", or_empty(c.size));
+    typed.set("size", size_text(c.size, unit));
     typed.set("thickness", or_empty(c.thickness));
     typed.set("price", c.price.map(|p| p.to_string()).unwrap_or_default());
     typed.set("link", &c.link);
@@ -153,6 +154,18 @@ fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<Closure, Errors> {
         Ok(closure)
     } else {
         Err(r.errors)
+    }
+}
+
+/// As it was typed, most likely: a trade size that is no round length in ligne.
+fn size_text(size: Length, unit: Unit) -> String {
+    if size == Length::ZERO {
+        return String::new();
+    }
+    let round = size.units() % 64 == 0 || size.units() % 127 == 0;
+    match (1..=200).find(|l| rules::ligne_diameter(*l) == size) {
+        Some(ligne) if !round => format!("{ligne} L"),
+        _ => length_text(size, unit),
     }
 }
 

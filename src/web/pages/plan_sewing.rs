@@ -4,7 +4,6 @@
 use crate::figures::Figures;
 use crate::figures::thread::{spool_both, stitch_name};
 use crate::notebook::Project;
-use crate::plan::ClosureKind;
 use crate::web::components::{card_with, cloth_length, empty_for_now, length_up};
 use crate::web::pages::closures::gaps_words;
 use maud::{Markup, html};
@@ -31,7 +30,7 @@ fn closures(project: &Project, figures: &Figures) -> Markup {
             ul.rows { @for c in &plan.closures {
                 @let f = figures.closures.iter().find(|f| f.closure == c.id);
                 li { a.row href=(format!("{base}/{}", c.id)) {
-                    div.row-text { b { (c.name) } " " span.count { (kind_words(c.kind, f.map_or(2, |f| f.count))) }
+                    div.row-text { b { (c.name) } " " span.count { (c.kind.counted(f.map_or(2, |f| f.count))) }
                         @if let Some(f) = f { @if f.zip.is_none() { div.meta { (gaps_words(f, plan.unit)) } } } }
                     @if let Some(f) = f { div.row-figure {
                         @match f.zip { Some(zip) => (length_up(zip, plan.unit)), None => span.len { span.lead { (f.count) } } }
@@ -89,16 +88,4 @@ fn sizing(project: &Project, figures: &Figures) -> Markup {
             }
         },
     )
-}
-
-pub fn kind_words(kind: ClosureKind, count: i64) -> &'static str {
-    match (kind, count) {
-        (ClosureKind::Button, 1) => "button",
-        (ClosureKind::Button, _) => "buttons",
-        (ClosureKind::Snap, 1) => "snap",
-        (ClosureKind::Snap, _) => "snaps",
-        (ClosureKind::HookAndEye, 1) => "hook and eye",
-        (ClosureKind::HookAndEye, _) => "hooks and eyes",
-        (ClosureKind::Zip, _) => "zip",
-    }
 }

@@ -15,7 +15,7 @@ pub fn card_of(plan: &Plan, figures: &Figures, base: &str) -> Markup {
                 @for row in rows {
                     article.panel-figure {
                         h3 { a href=(format!("{base}/closures/{}", row.closure)) { (row.name) } " "
-                            span.count { (row.count) " " (super::super::plan_sewing::kind_words(row.kind, row.count)) } }
+                            span.count { (row.count) " " (row.kind.counted(row.count)) } }
                         (one(plan, row))
                     }
                 }

@@ -21,7 +21,7 @@ pub fn card_of(plan: &Plan, figures: &Figures, base: &str) -> Markup {
                 @if decided { (figure("Decided on", html! { (named(s.taken)) }, html! { "ease and grading are told for it" })) }
                 (figure("By the measures", html! { (named(s.recommended)) }, html! { (s.why) }))
             }
-            @for fit in &s.rows { (girth(s, fit, unit)) }
+            div.girths { @for fit in &s.rows { (girth(s, fit, unit)) } }
             (cautions(&s.shown.cautions))
             (working(&s.shown))
         },
