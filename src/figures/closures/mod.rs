@@ -93,7 +93,7 @@ fn figures(plan: &Plan, c: &Closure) -> ClosureFigures {
         });
         shown.allowances.push(AllowanceUsed {
             name: "A hole that lies across begins past the centre line by".into(),
-            value: cut(rules::HOLE_STARTS, unit),
+            value: show(rules::HOLE_STARTS, unit),
             source: "dresspatternmaking.com; trantor.is; ICAR e-course; ASDP standards".into(),
         });
         hole

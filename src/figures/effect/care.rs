@@ -20,3 +20,27 @@ pub(super) fn changes(before: &Figures, after: &Figures) -> Vec<Change> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::figures::{effect, work_out};
+    use crate::plan::Plan;
+
+    #[test]
+    fn a_milder_cloth_makes_all_of_it_milder() {
+        let plan = |washing: &str| {
+            let json = format!(
+                r#"{{"format":1,"cloths":[{{"id":"c1","name":"Oat","usable_width":"42 in","care":{{"washing":"60"}}}},
+                {{"id":"c2","name":"Rust","usable_width":"42 in","care":{{"washing":"{washing}"}}}}]}}"#
+            );
+            work_out(&Plan::from_json(&json).unwrap())
+        };
+        let changes = effect(&plan("60"), &plan("hand-wash"));
+        assert_eq!(changes.len(), 1);
+        assert_eq!(changes[0].what, "Care, washing");
+        assert_eq!(
+            (changes[0].before.as_str(), changes[0].after.as_str()),
+            ("wash at 60 °C", "wash by hand, lukewarm (30 °C)")
+        );
+    }
+}

@@ -62,3 +62,31 @@ pub(super) fn changes(before: &Figures, after: &Figures, unit: Unit) -> Vec<Chan
     }
     changes
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::figures::{effect, work_out};
+    use crate::measure::INCH;
+    use crate::plan::Plan;
+
+    #[test]
+    fn a_longer_front_takes_more_buttons() {
+        let plan = Plan::from_json(
+            r#"{"format":1,"closures":[{"id":"b1","name":"Front","kind":"button","line":"24 in","first":"1 in","last":"2 in","spacing":"3 in"}]}"#,
+        )
+        .unwrap();
+        let mut longer = plan.clone();
+        longer.closures[0].line = INCH * 30;
+        let changes = effect(&work_out(&plan), &work_out(&longer));
+        assert_eq!(changes[0].what, "Front");
+        assert_eq!(changes[0].difference, "2 more buttons");
+        let mut closer = plan.clone();
+        closer.closures[0].count = Some(15);
+        let changes = effect(&work_out(&plan), &work_out(&closer));
+        assert_eq!(changes[1].difference, "closer centre to centre");
+        assert_eq!(
+            (changes[1].before.as_str(), changes[1].after.as_str()),
+            ("3 in (7.6 cm)", "1 1/2 in (3.8 cm)")
+        );
+    }
+}

@@ -30,3 +30,23 @@ pub(super) fn changes(before: &Figures, after: &Figures) -> Vec<Change> {
     })
     .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::figures::{effect, work_out};
+    use crate::plan::Plan;
+
+    #[test]
+    fn a_dearer_notion_costs_more() {
+        let plan = |price: &str| {
+            let json = format!(r#"{{"format":1,"notions":[{{"id":"n1","name":"Tape","price":"{price}"}}]}}"#);
+            work_out(&Plan::from_json(&json).unwrap())
+        };
+        let changes = effect(&plan("2.00"), &plan("3.50"));
+        assert_eq!(changes.len(), 1, "{changes:?}");
+        assert_eq!(
+            (changes[0].what.as_str(), changes[0].difference.as_str()),
+            ("To spend besides cloth", "+1.50")
+        );
+    }
+}

@@ -21,3 +21,24 @@ pub(super) fn changes(before: &Figures, after: &Figures) -> Vec<Change> {
     })
     .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::figures::{effect, work_out};
+    use crate::plan::Plan;
+
+    #[test]
+    fn another_wearer_takes_another_size() {
+        let plan = |wearer: &str| {
+            let json = format!(
+                r#"{{"format":1,"sizing":{{"sizes":["8","10","12"],"rows":[{{"name":"bust girth","body":["31 in","32 in","34 in"],"wearer":"{wearer}"}}]}}}}"#
+            );
+            work_out(&Plan::from_json(&json).unwrap())
+        };
+        let changes = effect(&plan("31 in"), &plan("33 in"));
+        assert!(
+            changes.iter().all(|c| c.difference == "8 to 12") && changes.len() == 2,
+            "{changes:?}"
+        );
+    }
+}

@@ -157,7 +157,10 @@ fn recommend(table: &Sizing, rows: &[SizeFit]) -> (Option<usize>, String) {
             .filter_map(|fit| Some((size(fit)?, fit)))
             .max_by_key(|(n, _)| *n);
         if let Some((n, fit)) = deciding {
-            return (Some(n), format!("Size {} by the {}: {why}.", named(n), fit.name));
+            return (
+                Some(n),
+                format!("Size {} by the {}: {why}.{}", named(n), fit.name, nearer(table, fit, n)),
+            );
         }
     }
     let most = rows
@@ -175,6 +178,15 @@ fn recommend(table: &Sizing, rows: &[SizeFit]) -> (Option<usize>, String) {
         ),
         None => (None, "No measure of the wearer is typed yet.".into()),
     }
+}
+
+/// The next smaller size may be nearer: the maker may prefer to let it out.
+fn nearer(table: &Sizing, fit: &SizeFit, needed: usize) -> String {
+    let by_garment = fit.wanted.is_some() && !fit.ease.is_empty();
+    let nearest = fit.nearest.filter(|n| *n < needed && !by_garment);
+    nearest.and_then(|n| table.sizes.get(n)).map_or(String::new(), |size| {
+        format!(" Size {size} is nearer, and smaller than the wearer.")
+    })
 }
 
 fn at_size(fit: &mut SizeFit, row: &SizeRow, taken: usize) {

@@ -38,7 +38,7 @@ impl Page {
                 let way = if alter.is_negative() { "take in" } else { "let out" };
                 words.push(format!("{way} {}", show(alter.abs())));
             }
-            self.pair(&fit.name.chars().take(22).collect::<String>(), &words.join(", "));
+            self.item(&format!("{}: {}", fit.name, words.join(", ")));
         }
         self.shown(&s.shown);
     }

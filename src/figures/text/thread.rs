@@ -12,14 +12,12 @@ impl Page {
         let unit = self.unit;
         self.pair("in all, with waste", &t.total.both_cloth(unit, Round::Up));
         for s in &t.by_stitch {
-            self.pair(
+            self.item(&format!(
+                "{}: {} for {} of seam",
                 stitch_name(s.stitch),
-                &format!(
-                    "{} for {} of seam",
-                    s.thread.both_cloth(unit, Round::Up),
-                    s.length.both_cloth(unit, Round::Up)
-                ),
-            );
+                s.thread.both_cloth(unit, Round::Up),
+                s.length.both_cloth(unit, Round::Up)
+            ));
         }
         self.pair("spools", &format!("{} of {}", t.spools, spool_both(t.spool, unit)));
         if let Some(cost) = t.cost {

@@ -3,7 +3,7 @@
 use super::{SeamThread, Sewn};
 use crate::figures::check::{Checked, called};
 use crate::figures::joined::joined;
-use crate::figures::{BindingFigures, PatchCut, PieceFigures, QuiltingFigures, Shape, Size};
+use crate::figures::{BindingFigures, PanelFigures, PieceFigures, QuiltingFigures, Shape, Size};
 use crate::measure::Length;
 use crate::plan::{BindingCut, Plan, Stitch, Thread};
 use std::f64::consts::SQRT_2;
@@ -33,7 +33,19 @@ fn round_the_patch(shape: Shape, cut: Size) -> Length {
 /// of patches, so all seams together are at most half of all edges: the outer
 /// edges of the panel are counted too, and never a seam too little. To join so
 /// many patches into so many panels takes a seam for each patch but the first.
-fn piecing(patches: &[PatchCut], panels: i64) -> (Length, i64) {
+fn piecing(panel: &PanelFigures, panels: i64) -> (Length, i64) {
+    // All of it named: a part that is sewn in and not counted here would let the
+    // thread run short.
+    let PanelFigures {
+        columns: _,
+        rows: _,
+        units: _,
+        unit_finished: _,
+        unit_trim: _,
+        before: _,
+        after: _,
+        patches,
+    } = panel;
     let edges: Length = patches
         .iter()
         .map(|p| round_the_patch(p.shape, p.cut) * p.patches)
@@ -65,7 +77,7 @@ pub(super) fn seams(
         let panel = figures.and_then(|f| f.panel.as_ref().map(|p| (f, p)));
         match (panel, &piece.face) {
             (Some((f, panel)), Some(_)) if panel.units > 0 => {
-                let (length, count) = piecing(&panel.patches, f.count);
+                let (length, count) = piecing(panel, f.count);
                 found.add(
                     thread,
                     format!("{name}: patches"),
@@ -190,9 +202,27 @@ impl Found {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::figures::PatchCut;
     use crate::measure::INCH;
 
-    fn patches(shape: Shape, side: i64, patches: i64) -> PatchCut {
+    fn panel(shape: Shape, side: i64, patches: i64) -> PanelFigures {
+        let size = Size {
+            width: INCH,
+            height: INCH,
+        };
+        PanelFigures {
+            columns: 1,
+            rows: 1,
+            units: 1,
+            unit_finished: None,
+            unit_trim: None,
+            before: size,
+            after: size,
+            patches: vec![cut(shape, side, patches)],
+        }
+    }
+
+    fn cut(shape: Shape, side: i64, patches: i64) -> PatchCut {
         PatchCut {
             cloth: "c1".into(),
             shape,
@@ -211,19 +241,19 @@ mod tests {
     fn never_less_than_the_seams_there_are() {
         // Four by five squares of 5 in, sewn with seams of 1/4 in: 5 rows of 3
         // seams of 5 in, then 4 seams of 4 × 4 1/2 + 1/2 in.
-        let (length, seams) = piecing(&[patches(Shape::Square, 5, 20)], 1);
+        let (length, seams) = piecing(&panel(Shape::Square, 5, 20), 1);
         let truly = INCH * (5 * 3 * 5) + INCH.scale_up(37, 2) * 4;
         assert!(length >= truly, "{length:?} against {truly:?}");
         assert_eq!(length, INCH * 200);
         assert_eq!(seams, 19);
         // One half-square triangle unit from 5 in: a seam along the diagonal.
-        let (length, seams) = piecing(&[patches(Shape::HalfSquareTriangle, 5, 2)], 1);
+        let (length, seams) = piecing(&panel(Shape::HalfSquareTriangle, 5, 2), 1);
         assert!(length >= INCH.times_irrational_up(5.0 * SQRT_2));
         assert_eq!(seams, 1);
         // Eight at a time: four seams of the length of the diagonal give eight units.
-        let (length, _) = piecing(&[patches(Shape::EightHalfSquares, 5, 16)], 8);
+        let (length, _) = piecing(&panel(Shape::EightHalfSquares, 5, 16), 8);
         assert!(length >= INCH.times_irrational_up(20.0 * SQRT_2));
-        let (length, _) = piecing(&[patches(Shape::FourHalfSquares, 5, 8)], 4);
+        let (length, _) = piecing(&panel(Shape::FourHalfSquares, 5, 8), 4);
         assert!(length >= INCH * 20);
     }
 

@@ -51,6 +51,9 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                         a href="#panels" { "Panels" }
                         @for (i, c) in &cut { a href=(format!("#cloth-{}", c.cloth)) { (letter(*i)) " " (c.name) } }
                         @if figures.binding.is_some() { a href="#binding" { "Binding" } }
+                        @if !figures.closures.is_empty() { a href="#closures" { "Closures" } }
+                        @if figures.thread.is_some() { a href="#thread" { "Thread" } }
+                        @if figures.sizing.is_some() { a href="#sizing" { "Size" } }
                     }
                     (buying(&figures, plan.unit, &settings.currency))
                     (cautions(&figures.totals.cautions))
