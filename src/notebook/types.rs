@@ -334,7 +334,6 @@ impl StockCloth {
             shrinkage: self.shrinkage,
             care: self.care.clone(),
             stock: Some(self.id.to_string()),
-            ..plan::Cloth::default()
         }
     }
 }
