@@ -17,6 +17,11 @@
 //! - [`ready_cut`]: patches in stock that serve for some of them
 //! - [`layout`]: those rectangles on the cloth, strip by strip
 //! - [`cloth`]: length, what to buy, cost, other widths
+//! - [`closures`]: where buttons and snaps sit, overlap, buttonholes
+//! - [`thread`]: seams by stitch, waste, spools
+//! - [`sizing`]: the wearer against a pattern's size table, ease
+//! - [`care`]: the mildest treatment all materials bear
+//! - [`cost`]: what is to be spent, what it is worth
 //! - [`totals`]: the whole project
 //!
 //! Asked the other way:
@@ -30,34 +35,44 @@
 mod allowances;
 pub mod batting;
 pub mod binding;
+pub mod care;
 mod check;
+pub mod closures;
 mod cloth;
+mod cost;
 mod cutlist;
 mod effect;
 pub mod joined;
 mod layout;
 mod leftovers;
 mod panel;
-mod ready_cut;
 pub mod quilting;
+mod ready_cut;
 mod result;
+pub mod sizing;
 pub mod take_up;
 mod text;
+pub mod thread;
 mod totals;
 pub mod units;
 
 pub use allowances::{AllowanceSource, allowance_sources};
 pub use batting::{BattingFigures, Packages};
 pub use binding::{BiasPiece, BindingWay, FromRemnants, FromRemnantsWay, NoWay, Point, RemnantUse, RemnantYield};
+pub use care::{CareFigures, CareLine};
+pub use closures::ClosureFigures;
+pub use cost::{CostFigures, CostKind, CostLine};
 pub use effect::{effect, summary};
 pub use layout::{lay_out, lay_out_on};
 pub use leftovers::{
     LargestPanel, PanelFromLeftovers, PanelWish, PieceFromLeftovers, RunsOut, largest_panel, pieces_from_leftovers,
 };
-pub use ready_cut::{ReadyCutFigures, ReadyCutUse};
 pub use quilting::{EdgePoint, GuideLine, LineSet, LineWay, PanelEdge, PieceQuilting, QuiltingFigures};
+pub use ready_cut::{ReadyCutFigures, ReadyCutUse};
 pub use result::*;
+pub use sizing::{SizeFit, SizePlace, SizingFigures};
 pub use text::as_text;
+pub use thread::{SeamThread, Sewn, StitchThread, ThreadFigures};
 
 use crate::plan::{Plan, limits};
 
@@ -89,12 +104,22 @@ pub fn work_out(plan: &Plan) -> Figures {
         binding.saving = cloth::saved_by_remnants(plan, &checked, &pieces, &cloths);
     }
     let pieces: Vec<PieceFigures> = pieces.into_iter().map(|(_, figures)| figures).collect();
+    let closures = closures::closures(plan, &checked);
+    let thread = thread::thread(plan, &checked, &pieces, &quilting, binding.as_ref());
+    let sizing = sizing::sizing(plan, &checked);
+    let care = care::care(plan);
+    let cost = cost::cost(plan, &cloths, &closures, thread.as_ref());
     let totals = totals::totals(plan, &pieces, &cloths);
     Figures {
         unit: plan.unit,
         pieces,
         cloths,
         binding,
+        closures,
+        thread,
+        sizing,
+        care,
+        cost,
         quilting,
         batting,
         totals,

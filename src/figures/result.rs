@@ -4,6 +4,7 @@
 //! In JSON every [`Length`] is its exact text (`"10 1/2 in"`, `"27 mm"`);
 //! counts are numbers.
 
+use super::{CareFigures, ClosureFigures, CostFigures, SizingFigures, ThreadFigures};
 use crate::measure::{Length, Money, Round, Unit};
 use crate::plan::{BindingCut, ClothKind, Fold};
 use serde::Serialize;
@@ -90,11 +91,26 @@ pub struct Figures {
     /// In the plan's order; a cloth nothing is cut from is there too, with an empty cut list.
     pub cloths: Vec<ClothFigures>,
     pub binding: Option<BindingFigures>,
+    pub closures: Vec<ClosureFigures>,
+    /// Where the plan counts thread.
+    pub thread: Option<ThreadFigures>,
+    /// Where the plan has the pattern's size table.
+    pub sizing: Option<SizingFigures>,
+    /// Where there is a material.
+    pub care: Option<CareFigures>,
+    pub cost: CostFigures,
     pub quilting: super::QuiltingFigures,
     /// For every batting something is cut from: the packages that would do.
     pub batting: Vec<super::BattingFigures>,
     pub totals: Totals,
     pub problems: Vec<Problem>,
+}
+
+impl Figures {
+    /// Closures of all rows together.
+    pub fn closures_in_all(&self) -> i64 {
+        self.closures.iter().map(|c| c.count).sum()
+    }
 }
 
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]

@@ -89,6 +89,14 @@ impl Length {
         }
     }
 
+    /// As [`Length::both`], inches to 1/16: for marks that are measured off.
+    pub fn both_sixteenths(self, lead: Unit, round: Round) -> String {
+        match lead {
+            Unit::Inch => format!("{} ({})", self.sixteenths(round), self.cm(round)),
+            Unit::Cm => format!("{} ({})", self.cm(round), self.sixteenths(round)),
+        }
+    }
+
     /// What is cut, in both systems, never smaller than it is: as
     /// [`Length::both`] rounded up, but a length that stands exactly on a
     /// sixteenth is printed in sixteenths.

@@ -178,6 +178,7 @@ fn cloth_of(row: &Row<'_>) -> rusqlite::Result<StockCloth> {
         link: row.get("link")?,
         one_way: row.get("one_way")?,
         shrinkage: Percent::hundredths(row.get("shrinkage")?),
+        care: row.get::<_, Option<Json<_>>>("care")?.map(|care| care.0),
         note: row.get("note")?,
         photo: row.get::<_, Option<String>>("photo")?.map(PhotoHash),
         remnants: Vec::new(),
@@ -295,7 +296,7 @@ fn update_cloth(t: &Transaction<'_>, cloth: &StockCloth) -> Result<()> {
     t.execute(
         "UPDATE cloth SET name = ?2, kind = ?3, fibre = ?4, usable_width = ?5, owned = ?6, price = ?7, price_per = ?8,
                 colour = ?9, link = ?10, one_way = ?11, shrinkage = ?12, note = ?13, photo = ?14, version = ?15,
-                changed_at = ?16
+                changed_at = ?16, care = ?17
          WHERE id = ?1",
         params![
             Key(cloth.id),
@@ -314,6 +315,7 @@ fn update_cloth(t: &Transaction<'_>, cloth: &StockCloth) -> Result<()> {
             cloth.photo.as_ref().map(|p| &p.0),
             cloth.version,
             At(now()),
+            cloth.care.as_ref().map(Json),
         ],
     )?;
     t.execute("DELETE FROM remnant WHERE cloth = ?1", [Key(cloth.id)])?;

@@ -10,6 +10,22 @@ use rusqlite::{OptionalExtension, Transaction, params};
 use std::collections::HashSet;
 
 impl Notebook {
+    /// Projects but this one whose plan, as it is now, has a size table: id and
+    /// title, the one changed last first.
+    pub fn projects_with_sizing(&self, but: Id) -> Result<Vec<(Id, String)>> {
+        self.read(|t| {
+            let mut statement = t.prepare_cached(
+                "SELECT p.id, p.title FROM project p
+                 JOIN revision r ON r.project = p.id
+                    AND r.number = (SELECT max(number) FROM revision WHERE project = p.id)
+                 WHERE p.binned_at IS NULL AND p.id <> ?1 AND r.plan ->> '$.sizing' IS NOT NULL
+                 ORDER BY p.changed_at DESC, p.id DESC",
+            )?;
+            let rows = statement.query_map([Key(but)], |r| Ok((r.get::<_, Key>(0)?.0, r.get(1)?)))?;
+            Ok(rows.collect::<rusqlite::Result<_>>()?)
+        })
+    }
+
     /// One transaction: loads the current plan, applies the edit as begun from
     /// revision `seen`, keeps a new revision. Returns the revisions before and
     /// after, of equal number when nothing changed. A clash hands the current

@@ -247,6 +247,9 @@ pub struct StockCloth {
     pub one_way: bool,
     #[serde(default)]
     pub shrinkage: Percent,
+    /// What its label bears.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub care: Option<plan::Care>,
     #[serde(default)]
     pub note: String,
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -287,6 +290,7 @@ impl StockCloth {
             link: c.link.clone(),
             one_way: c.one_way,
             shrinkage: c.shrinkage,
+            care: c.care.clone(),
             note: String::new(),
             photo: None,
             remnants: c
@@ -328,8 +332,8 @@ impl StockCloth {
             link: self.link.clone(),
             one_way: self.one_way,
             shrinkage: self.shrinkage,
+            care: self.care.clone(),
             stock: Some(self.id.to_string()),
-            ..plan::Cloth::default()
         }
     }
 }

@@ -29,6 +29,16 @@ impl ClosureKind {
             ClosureKind::Zip => "zip",
         }
     }
+    /// As it is said of so many: "8 buttons" without the number.
+    pub const fn counted(self, count: i64) -> &'static str {
+        match (self, count) {
+            (_, 1) => self.name(),
+            (ClosureKind::Button, _) => "buttons",
+            (ClosureKind::Snap, _) => "snaps",
+            (ClosureKind::HookAndEye, _) => "hooks and eyes",
+            (ClosureKind::Zip, _) => "zips",
+        }
+    }
 }
 
 /// A row of closures along one line of the garment.

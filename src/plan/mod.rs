@@ -30,7 +30,7 @@ pub use patchwork::{Arrangement, Border, Face, OnPoint, Part, Patchwork, PlainFa
 pub use piece::{Along, Alteration, Layers, Piece, Quilting, TakeUpFrom};
 pub use read::{PlanError, limits};
 pub use sizing::{SizeRow, Sizing};
-pub use thread::{Seam, Stitch, Thread};
+pub use thread::{Seam, Stitch, Thread, read_spool, spool_words};
 pub use time::{MadeFor, TimePlan, Work};
 
 use crate::measure;

@@ -12,7 +12,10 @@ pub mod limits {
     pub const NOTIONS: usize = 200;
     pub const ALTERATIONS: usize = 30;
     pub const CLOSURES: usize = 60;
+    /// Closures of one row.
+    pub const CLOSURE_COUNT: u32 = 300;
     pub const SEAMS: usize = 200;
+    pub const SEAM_COUNT: u32 = 1_000;
     pub const READY_CUT: usize = 60;
     pub const READY_CUT_COUNT: u32 = 5_000;
     pub const BORDERS: usize = 6;

@@ -2,6 +2,7 @@
 //! use", with the quantities for making the same piece. Holds no prices, no
 //! wearers and no private notes: those never enter it.
 
+use crate::figures::thread::spool_both;
 use crate::figures::{BindingFigures, ClothFigures, Figures, Purpose};
 use crate::measure::Round;
 use crate::notebook::{LineChoice, PhotoHash, ProjectDetails};
@@ -64,6 +65,14 @@ pub fn materials(details: &ProjectDetails, plan: &Plan, figures: &Figures, choic
         Section {
             heading: "Binding",
             lines: binding(plan, figures),
+        },
+        Section {
+            heading: "Closures",
+            lines: closures(plan, figures),
+        },
+        Section {
+            heading: "Thread",
+            lines: thread(plan, figures),
         },
         Section {
             heading: "Notions",
@@ -219,6 +228,51 @@ fn binding(plan: &Plan, figures: &Figures) -> Vec<Line> {
     )]
 }
 
+fn closures(plan: &Plan, figures: &Figures) -> Vec<Line> {
+    let unit = plan.unit;
+    figures
+        .closures
+        .iter()
+        .filter_map(|f| Some((f, plan.closure(&f.closure)?)))
+        .map(|(f, c)| {
+            let quantity = match f.zip {
+                Some(zip) => format!("1 zip of {}", zip.both_sixteenths(unit, Round::Up)),
+                None => format!("{} {}", f.count, c.kind.counted(f.count)),
+            };
+            let across = c.size.is_positive() && f.zip.is_none();
+            let size = if across {
+                format!("{} across", c.size.both_sixteenths(unit, Round::Nearest))
+            } else {
+                String::new()
+            };
+            let ligne = f.ligne.map(|l| format!("{l} ligne")).unwrap_or_default();
+            line(
+                format!("closure/{}", c.id),
+                &c.name,
+                quantity,
+                joined(&[size, ligne]),
+                &c.link,
+            )
+        })
+        .collect()
+}
+
+fn thread(plan: &Plan, figures: &Figures) -> Vec<Line> {
+    let Some(t) = figures.thread.as_ref().filter(|t| t.total.is_positive()) else {
+        return Vec::new();
+    };
+    let amount = t.total.both_cloth(plan.unit, Round::Up);
+    let more = if t.not_counted.is_empty() { "" } else { "more than " };
+    let spools = if t.spools == 1 { "spool" } else { "spools" };
+    vec![line(
+        "thread".into(),
+        "Thread",
+        format!("{more}{amount}"),
+        format!("{} {spools} of {}", t.spools, spool_both(t.spool, plan.unit)),
+        "",
+    )]
+}
+
 fn notions(plan: &Plan, kind: NotionKind) -> Vec<Line> {
     plan.notions
         .iter()
@@ -364,6 +418,28 @@ mod tests {
         // With the first taken out the second stands in its place.
         let text = list(&plan(PRIVATE, ""), &choices).as_text();
         assert!(!text.contains("business"), "{text}");
+    }
+
+    #[test]
+    fn closures_and_thread_are_told_with_their_amounts() {
+        let mut plan = plan("", "");
+        plan.closures = vec![
+            serde_json::from_str(
+                r#"{"id":"b1","name":"Front","kind":"button","line":"24 in","first":"1 in","last":"2 in","count":8,"size":"1/2 in"}"#,
+            )
+            .unwrap(),
+        ];
+        plan.seams = vec![serde_json::from_str(r#"{"id":"s1","name":"Sides","length":"1 m","count":2}"#).unwrap()];
+        let text = list(&plan, &[]).as_text();
+        assert!(
+            text.contains("- Front: 8 buttons; 1/2 in (1.3 cm) across, 20 ligne"),
+            "{text}"
+        );
+        // 2 m and 4 × 3 cm, times 2.5, and 20 % are 6.36 m.
+        assert!(
+            text.contains("- Thread: 7 yd (6.36 m); 1 spool of 100 m (109 yd)"),
+            "{text}"
+        );
     }
 
     #[test]

@@ -5,7 +5,8 @@ use notchbook::notebook::{
     StockRemnant, Wearer, WearerKind,
 };
 use notchbook::plan::{
-    Along, Alteration, Cloth, ClothKind, Edge, Edit, Face, Layers, Per, Piece, Price, ReadyCut, ReadyShape,
+    Along, Alteration, Care, Cloth, ClothKind, Edge, Edit, Face, Layers, Per, Piece, Price, ReadyCut, ReadyShape,
+    Washing,
 };
 use std::fmt::Debug;
 use tempfile::TempDir;
@@ -161,6 +162,11 @@ pub fn stock_cloth(name: &str) -> StockCloth {
         link: "https://example.org/cloth".into(),
         one_way: true,
         shrinkage: Percent::hundredths(2_50),
+        care: Some(Care {
+            washing: Washing::C40VeryMild,
+            in_the_shade: true,
+            ..Care::default()
+        }),
         note: "washed".into(),
         photo: None,
         remnants: vec![StockRemnant {

@@ -2,7 +2,7 @@ use crate::common::*;
 use crate::pictures;
 use notchbook::measure::{INCH, Length};
 use notchbook::notebook::{Id, Notebook, NotebookError, PhotoHash};
-use notchbook::plan::{Plan, ReadyShape};
+use notchbook::plan::{Plan, ReadyShape, Washing};
 use rusqlite::{Connection, params};
 use std::path::Path;
 
@@ -46,8 +46,11 @@ fn build(folder: &Path, version: usize) {
     if version >= 4 {
         fill_version_4(&database);
     }
+    if version >= 5 {
+        fill_version_5(&database);
+    }
     assert!(
-        version <= 4,
+        version <= 5,
         "a migration was added: say here what a notebook of version {version} holds, and check it below"
     );
 }
@@ -85,7 +88,8 @@ fn fill_version_1(folder: &Path, database: &Connection) {
             params![SET, WEARER],
         ),
         database.execute(
-            "INSERT INTO cloth VALUES (?1, 'Old cloth', 'cloth', 'wool', 682752, 1, 1250, 'm', '#102030', '', 0, 250, '', ?2, 1, ?3, NULL)",
+            "INSERT INTO cloth (id, name, kind, fibre, usable_width, owned, price, price_per, colour, link, one_way,
+                shrinkage, note, photo, version, changed_at, binned_at) VALUES (?1, 'Old cloth', 'cloth', 'wool', 682752, 1, 1250, 'm', '#102030', '', 0, 250, '', ?2, 1, ?3, NULL)",
             params![CLOTH, hash, AT],
         ),
         database.execute(
@@ -163,6 +167,14 @@ fn fill_version_4(database: &Connection) {
     assert_eq!(done.unwrap(), 1);
 }
 
+fn fill_version_5(database: &Connection) {
+    let done = database.execute(
+        "UPDATE cloth SET care = ?2 WHERE id = ?1",
+        params![CLOTH, r#"{"washing":"30-very-mild","in_the_shade":true}"#],
+    );
+    assert_eq!(done.unwrap(), 1);
+}
+
 fn check(notebook: &Notebook, version: usize) {
     if version >= 1 {
         let project = notebook.project(id(PROJECT)).unwrap();
@@ -203,6 +215,10 @@ fn check(notebook: &Notebook, version: usize) {
         let ready = &notebook.stock_cloth(id(CLOTH)).unwrap().ready_cut[0];
         assert_eq!((ready.shape, ready.count), (ReadyShape::QuarterSquareTriangle, 7));
         assert_eq!(ready.width, INCH + Length::from_units(1));
+    }
+    if version >= 5 {
+        let care = notebook.stock_cloth(id(CLOTH)).unwrap().care.unwrap();
+        assert_eq!((care.washing, care.in_the_shade), (Washing::C30VeryMild, true));
     }
 }
 

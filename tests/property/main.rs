@@ -12,11 +12,13 @@ mod monotone;
 mod never_short;
 mod panels;
 mod plans;
-mod sixty;
 mod polygons;
-mod ready_cut;
 mod quilting;
+mod ready_cut;
 mod remnants;
+mod sewing;
+mod sewn;
+mod sixty;
 mod total;
 mod units;
 

@@ -1,6 +1,7 @@
 //! Plans to try: sound ones as a maker would write them, and hostile ones.
 
 use crate::faces::{self, face};
+use crate::sewn;
 use notchbook::measure::{EIGHTH, INCH, Length, MM, Money, Percent, Unit};
 use notchbook::plan::{
     Allowances, Along, Alteration, Binding, BindingCut, Cloth, ClothKind, CuttingRule, Edge, Fold, Layers, Notion,
@@ -197,9 +198,14 @@ pub fn without_layouts(plan: &Plan) -> Plan {
     plan
 }
 
+/// With closures, seams, a size table and care beside them.
+pub fn sound() -> impl Strategy<Value = Plan> {
+    (made_of_cloth(), sewn::sound()).prop_map(|(plan, sewn)| sewn.onto(plan))
+}
+
 /// A plan a maker could have written. A few have problems (a piece too small
 /// for its unit, a panel too wide): those parts are left out of the figures.
-pub fn sound() -> impl Strategy<Value = Plan> {
+fn made_of_cloth() -> impl Strategy<Value = Plan> {
     (
         any::<bool>(),
         allowances(),
@@ -222,7 +228,7 @@ pub fn sound() -> impl Strategy<Value = Plan> {
 }
 
 /// Any length at all, the ends of the range and slips of the finger among them.
-fn wild() -> impl Strategy<Value = Length> {
+pub fn wild() -> impl Strategy<Value = Length> {
     prop_oneof![
         4 => inches(0, 60),
         1 => prop_oneof![
@@ -233,11 +239,11 @@ fn wild() -> impl Strategy<Value = Length> {
     ]
 }
 
-fn wild_count() -> impl Strategy<Value = u32> {
+pub fn wild_count() -> impl Strategy<Value = u32> {
     prop_oneof![4 => 0..6u32, 1 => Just(200u32), 1 => any::<u32>()]
 }
 
-fn wild_percent() -> impl Strategy<Value = Percent> {
+pub fn wild_percent() -> impl Strategy<Value = Percent> {
     prop_oneof![
         4 => 0..500i64,
         1 => prop_oneof![Just(4_999i64), Just(5_000), Just(10_000), Just(i64::MIN), Just(i64::MAX), any::<i64>()],
@@ -245,7 +251,7 @@ fn wild_percent() -> impl Strategy<Value = Percent> {
     .prop_map(Percent::hundredths)
 }
 
-fn wild_text() -> impl Strategy<Value = String> {
+pub fn wild_text() -> impl Strategy<Value = String> {
     prop_oneof![4 => "[a-c][0-2]", 1 => Just(String::new()), 1 => ".{0,12}", 1 => Just("é🧵".repeat(400))]
 }
 
@@ -371,9 +377,14 @@ fn wild_allowances() -> impl Strategy<Value = Allowances> {
     ]
 }
 
+/// As [`wild_cloth_plan`], with wild closures, seams, size tables beside it.
+pub fn wild_plan() -> impl Strategy<Value = Plan> {
+    (wild_cloth_plan(), sewn::wild_parts()).prop_map(|(plan, sewn)| sewn.onto(plan))
+}
+
 /// Any plan value that code can build: parts of sound ones, and parts that are
 /// wrong in every way the types allow.
-pub fn wild_plan() -> impl Strategy<Value = Plan> {
+fn wild_cloth_plan() -> impl Strategy<Value = Plan> {
     let pieces = vec(prop_oneof![2 => piece(0), 1 => wild_piece()], 0..4);
     let cloths = vec(prop_oneof![2 => cloth(0), 1 => wild_cloth()], 0..4);
     let edges = vec(

@@ -2,9 +2,12 @@
 //! shows once sizes are worked out (a patch wider than its cloth) is checked
 //! where it is worked out.
 
+mod closures;
 mod face;
 mod quilting;
 mod ready_cut;
+mod seams;
+mod sizing;
 
 pub(super) use face::a_unit;
 pub(super) use ready_cut::is_sound as ready_cut_is_sound;
@@ -23,6 +26,10 @@ pub(super) struct Checked {
     pub pieces: Vec<PieceSound>,
     pub edges: bool,
     pub binding: bool,
+    pub closures: Vec<bool>,
+    pub seams: Vec<bool>,
+    pub thread: bool,
+    pub sizing: sizing::SizingSound,
     /// By position of the piece.
     pub quilting: Vec<bool>,
     pub allowances: AllowancesSound,
@@ -267,12 +274,20 @@ pub(super) fn check(plan: &Plan) -> Checked {
     let edges = check_edges(&mut find);
     let binding = check_binding(&mut find, &usable);
     check_notions(&mut find);
+    let closures = closures::check(&mut find);
+    let seams = seams::check(&mut find);
+    let thread = seams::check_thread(&mut find);
+    let sizing = sizing::check(&mut find);
     Checked {
         problems: find.problems,
         cloths,
         pieces,
         edges,
         binding,
+        closures,
+        seams,
+        thread,
+        sizing,
         quilting,
         allowances,
     }
@@ -578,6 +593,12 @@ fn check_notions(find: &mut Finder) {
             );
         }
         find.name(format!("{at}/name"), "notion", &notion.name);
+        if notion.price.is_some_and(|p| !price_is_sound(p)) {
+            find.add(
+                format!("{at}/price"),
+                "The price of a notion must be between 0 and 999,999. Type it again.",
+            );
+        }
         for (field, what, text) in [
             ("quantity", "The quantity", &notion.quantity),
             ("remark", "The remark", &notion.remark),

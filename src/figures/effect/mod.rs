@@ -1,8 +1,13 @@
 //! What a change of the plan changed in the figures.
 
 mod batting;
+mod care;
+mod closures;
+mod cost;
 mod quilting;
 mod ready_cut;
+mod sizing;
+mod thread;
 
 use super::{Change, ClothFigures, Figures, PanelFigures, PieceFigures, Size};
 use crate::measure::{Length, Money, Round, Unit, YARD};
@@ -49,7 +54,12 @@ pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
     changes.extend(of_pieces(before, after, unit));
     changes.extend(of_binding(before, after, unit));
     changes.extend(batting::changes(before, after));
+    changes.extend(closures::changes(before, after, unit));
     changes.extend(quilting::changes(before, after, unit));
+    changes.extend(thread::changes(before, after, unit));
+    changes.extend(sizing::changes(before, after));
+    changes.extend(care::changes(before, after));
+    changes.extend(cost::changes(before, after));
     changes.extend(of_problems(before, after));
     changes
 }

@@ -2,9 +2,14 @@
 
 mod batting;
 mod binding;
+mod care;
+mod closures;
+mod cost;
 mod panel;
 mod quilting;
 mod ready_cut;
+mod sizing;
+mod thread;
 
 use super::{ClothFigures, CutLine, Figures, PieceFigures, Purpose, Shown, Size};
 use crate::measure::{Length, Round, Unit};
@@ -40,6 +45,11 @@ pub fn as_text(plan: &Plan, figures: &Figures) -> String {
     }
     page.binding(plan, figures);
     page.batting(figures);
+    page.closures(figures);
+    page.thread(figures);
+    page.sizing(figures);
+    page.care(figures);
+    page.cost(figures);
     page.quilting(figures);
     page.totals(figures);
     if page.text.is_empty() {

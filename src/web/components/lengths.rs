@@ -27,6 +27,11 @@ pub fn length_down(x: Length, lead: Unit) -> Markup {
     pair(lead, &x.inches(Round::Down), &x.cm(Round::Down))
 }
 
+/// A place that is measured off, on the marks of a tape: to 1/16 in and 0.1 cm.
+pub fn length_sixteenths(x: Length, lead: Unit) -> Markup {
+    pair(lead, &x.sixteenths(Round::Nearest), &x.cm(Round::Nearest))
+}
+
 /// Cloth by the yard and metre, printed up.
 pub fn cloth_length(x: Length, lead: Unit) -> Markup {
     pair(lead, &x.yards(Round::Up), &x.metres(Round::Up))

@@ -1,6 +1,7 @@
 //! The small parts pages are made of.
 
 mod card;
+mod closure_line;
 mod colour_input;
 mod drawing;
 mod fields;
@@ -15,6 +16,7 @@ mod strips;
 mod swatch;
 
 pub use card::{card, card_with, empty, empty_for_now};
+pub use closure_line::closure_line;
 pub use colour_input::colour_input;
 pub use drawing::layout_drawing;
 pub use fields::{
@@ -23,7 +25,8 @@ pub use fields::{
 };
 pub use figure::{cautions, changes, figure, working};
 pub use lengths::{
-    cloth_length, cloth_length_down, length, length_cut, length_down, length_up, size, size_cut, size_up,
+    cloth_length, cloth_length_down, length, length_cut, length_down, length_sixteenths, length_up, size, size_cut,
+    size_up,
 };
 pub use markdown::markdown;
 pub use panel::{kind_shapes, panel_drawing, panel_extent, unit_drawing, unit_letter};

@@ -1,8 +1,8 @@
 //! The fields a cloth has in a plan and on the shelf alike: shown, filled, read.
 
-use super::ready_cut_fields;
+use super::{care_fields, ready_cut_fields};
 use crate::measure::{Length, Unit};
-use crate::plan::{Cloth, ClothKind, Per, Price, Remnant, limits};
+use crate::plan::{Care, Cloth, ClothKind, Per, Price, Remnant, limits};
 use crate::web::components::{card, choice, length_input, money, number, text};
 use crate::web::form::{LINE, NAME, Reader, Shown, Typed, length_text, word};
 use maud::{Markup, html};
@@ -11,6 +11,7 @@ pub fn fresh() -> Typed {
     let mut typed = Typed::default();
     typed.set("kind", word(&ClothKind::Cloth));
     typed.set("colour", "#8fa3b8");
+    care_fields::fill(&mut typed, None);
     typed
 }
 
@@ -29,6 +30,7 @@ pub fn filled(c: &Cloth, unit: Unit) -> Typed {
     typed.set("owned", owned);
     typed.set("colour", &c.colour);
     typed.set("link", &c.link);
+    care_fields::fill(&mut typed, c.care.as_ref());
     typed.set("shrinkage", c.shrinkage.to_string().trim_end_matches(" %"));
     if c.one_way {
         typed.set("one_way", "yes");
@@ -47,8 +49,8 @@ pub fn filled(c: &Cloth, unit: Unit) -> Typed {
 }
 
 /// The cloth under this id, and the note of each of its remnants (empty where
-/// the form has none).
-pub fn read(r: &mut Reader, id: String, stock: Option<String>) -> (Cloth, Vec<String>) {
+/// the form has none). `care` is what was said before.
+pub fn read(r: &mut Reader, id: String, stock: Option<String>, care: Option<&Care>) -> (Cloth, Vec<String>) {
     let amount = r.money("price");
     let per: Per = r.choice("price_per");
     let mut cloth = Cloth {
@@ -65,6 +67,7 @@ pub fn read(r: &mut Reader, id: String, stock: Option<String>) -> (Cloth, Vec<St
         one_way: r.typed.ticked("one_way"),
         shrinkage: r.percent_or_zero("shrinkage"),
         stock,
+        care: care_fields::read(r, care),
         ..Cloth::default()
     };
     let notes;
@@ -118,6 +121,7 @@ pub fn what(form: &Shown) -> Markup {
             (length_input(form, "usable_width", "Usable width", "Between the selvages, washed."))
             (length_input(form, "owned", "Length owned", "In one piece, full width; empty for none."))
         }
+        (care_fields::fields(form))
     }
 }
 

@@ -3,6 +3,8 @@
 mod allowances;
 mod api;
 mod backup;
+mod care_fields;
+mod closures;
 mod cloth;
 mod cloth_fields;
 mod devices;
@@ -20,12 +22,15 @@ mod photos;
 mod piece;
 mod plan;
 mod plan_cloth;
+mod plan_sewing;
 mod project;
 mod ready_cut_fields;
 mod remnant;
 mod revisions;
+mod seams;
 mod settings;
 mod share;
+mod sizing;
 mod unit_sizes;
 mod wearers;
 
@@ -44,6 +49,9 @@ pub fn routes(config: &mut ServiceConfig) {
     edges::routes(config);
     remnant::routes(config);
     notions::routes(config);
+    closures::routes(config);
+    seams::routes(config);
+    sizing::routes(config);
     allowances::routes(config);
     revisions::routes(config);
     figures::routes(config);

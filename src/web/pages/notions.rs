@@ -1,11 +1,12 @@
 //! The form of a notion or tool.
 
+use super::care_fields;
 use super::edges::last_of;
 use super::part::{self, PartForm};
 use crate::notebook::Project;
 use crate::plan::{Edit, Notion, NotionKind, Plan};
 use crate::web::app::{App, Body, id, typed};
-use crate::web::components::{card, choice, text};
+use crate::web::components::{card, choice, money, text};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, LINE, NAME, Reader, Shown, Typed, word};
 use crate::web::respond;
@@ -30,7 +31,11 @@ async fn show(app: Data<App>, path: Path<(String, String)>) -> Answer {
     let project = part::load(&app, id(&project)?).await?;
     let mut form = match project.plan.notion(&notion) {
         Some(n) => Shown::from(filled(n)),
-        None if notion == NEW => Shown::default(),
+        None if notion == NEW => {
+            let mut typed = Typed::default();
+            care_fields::fill(&mut typed, None);
+            Shown::from(typed)
+        }
         None => return Err(WebError::NoPage),
     };
     part::begin(&mut form, &project);
@@ -56,8 +61,10 @@ fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Ma
                     (choice(form, "kind", "Kind", "", &kinds))
                     (text(form, "quantity", "How much", "9, or 2 spools.", "text"))
                 }
+                (money(form, "price", "Price", "Of all of it."))
                 (text(form, "remark", "Remark", "Shown to viewers where you tick it.", "text"))
                 (text(form, "link", "Link", "", "url"))
+                (care_fields::fields(form))
             },
         ),
         focus: None,
@@ -75,6 +82,8 @@ fn filled(n: &Notion) -> Typed {
     typed.set("quantity", &n.quantity);
     typed.set("remark", &n.remark);
     typed.set("link", &n.link);
+    typed.set("price", n.price.map(|p| p.to_string()).unwrap_or_default());
+    care_fields::fill(&mut typed, n.care.as_ref());
     typed
 }
 
@@ -91,7 +100,8 @@ fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<Notion, Errors> {
         quantity: r.line("quantity", NAME),
         remark: r.line("remark", LINE),
         link: r.link("link"),
-        ..Notion::default()
+        price: r.money("price"),
+        care: care_fields::read(&mut r, plan.notion(name).and_then(|n| n.care.as_ref())),
     };
     part::read_decision(&mut r);
     if r.errors.is_empty() { Ok(notion) } else { Err(r.errors) }
@@ -112,7 +122,7 @@ async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answe
         saved,
         Shown::from(typed),
         "#notions",
-        |p| last_of(p, &["name", "quantity", "remark", "link"]),
+        |p| last_of(p, &["name", "quantity", "price", "remark", "link"]),
         |now| now.plan.notion(&nid).map(filled).unwrap_or_default(),
         |project, form, note| page(project, &name, form, note),
         &project,

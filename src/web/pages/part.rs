@@ -268,7 +268,13 @@ pub async fn tried(app: &App, project: &Project, read: Result<Edit, Errors>, foc
 /// The figures of a plan in short, with what differs from the saved plan.
 fn glimpse(plan: &Plan, figures: &Figures, focus: Option<&str>, differs: Option<Vec<Change>>) -> Markup {
     html! {
-        @if let Some(piece) = focus {
+        @if let Some(row) = focus.and_then(|f| f.strip_prefix(super::closures::FOCUS)) {
+            (super::closures::glimpse(plan, figures, row))
+        } @else if focus == Some(super::seams::FOCUS) {
+            (super::seams::glimpse(plan, figures))
+        } @else if focus == Some(super::sizing::FOCUS) {
+            (super::sizing::glimpse(plan, figures))
+        } @else if let Some(piece) = focus {
             (piece_glimpse(plan, figures, piece))
             template data-line { (one_line(plan, figures, piece)) }
         }

@@ -41,6 +41,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
             (pieces(&project, &figures))
             (cloths(&project, &figures))
             (edges(&project, &figures))
+            (super::plan_sewing::sections(&project, &figures))
             (notions(&project))
             (footer(&project))
         },
@@ -190,9 +191,9 @@ pub fn problems(project: &Project, figures: &Figures) -> Markup {
 fn part_address(field: &str) -> String {
     let mut parts = field.split('/');
     match (parts.next().unwrap_or(""), parts.next()) {
-        (list @ ("pieces" | "cloths" | "edges" | "notions"), Some(id)) => format!("{list}/{id}"),
+        (list @ ("pieces" | "cloths" | "edges" | "notions" | "closures" | "seams"), Some(id)) => format!("{list}/{id}"),
         ("binding", _) => "binding".into(),
-        ("allowances", _) => "allowances".into(),
+        (one @ ("allowances" | "thread" | "sizing"), _) => one.into(),
         _ => String::new(),
     }
 }

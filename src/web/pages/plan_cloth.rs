@@ -231,9 +231,8 @@ fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<Cloth, Errors> {
         name.to_string()
     };
     let stock = plan.cloth(name).and_then(|c| c.stock.clone());
-    let (mut cloth, _) = cloth_fields::read(&mut r, id, stock);
-    // This form does not show it.
-    cloth.care = plan.cloth(name).and_then(|c| c.care.clone());
+    let before = plan.cloth(name).and_then(|c| c.care.as_ref());
+    let (cloth, _) = cloth_fields::read(&mut r, id, stock, before);
     part::read_decision(&mut r);
     if r.errors.is_empty() { Ok(cloth) } else { Err(r.errors) }
 }

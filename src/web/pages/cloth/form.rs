@@ -24,7 +24,7 @@ pub fn filled(c: &StockCloth, unit: Unit) -> Typed {
 
 pub fn read(typed: &Typed, unit: Unit, id: Id) -> (StockCloth, Errors) {
     let mut r = Reader::new(typed, unit);
-    let (cloth, notes) = cloth_fields::read(&mut r, String::new(), None);
+    let (cloth, notes) = cloth_fields::read(&mut r, String::new(), None, None);
     let mut cloth = StockCloth::of_plan(id, &cloth);
     for (remnant, note) in cloth.remnants.iter_mut().zip(notes) {
         remnant.note = note;

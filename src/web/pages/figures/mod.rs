@@ -3,9 +3,14 @@
 
 mod batting;
 pub(super) mod binding;
+mod care;
+mod closures;
+mod cost;
 mod panels;
 mod quilting;
 mod ready_cut;
+mod sizing;
+mod thread;
 
 pub use panels::{counted, units_label, units_words};
 
@@ -53,6 +58,9 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                         @for (i, c) in &cut { a href=(format!("#cloth-{}", c.cloth)) { (letter(*i)) " " (c.name) } }
                         @if !figures.quilting.pieces.is_empty() { a href="#quilting" { "Quilting" } }
                         @if figures.binding.is_some() { a href="#binding" { "Binding" } }
+                        @if !figures.closures.is_empty() { a href="#closures" { "Closures" } }
+                        @if figures.thread.is_some() { a href="#thread" { "Thread" } }
+                        @if figures.sizing.is_some() { a href="#sizing" { "Size" } }
                     }
                     (buying(&figures, plan.unit, &settings.currency))
                     (cautions(&figures.totals.cautions))
@@ -65,6 +73,11 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                 @if !figures.quilting.pieces.is_empty() { (quilting::card(&figures.quilting, plan.unit, &base)) }
                 @if let Some(b) = &figures.binding { (binding::card(plan, b, &base)) }
             }
+            (closures::card_of(plan, &figures, &base))
+            (thread::card_of(plan, &figures, &base))
+            (sizing::card_of(plan, &figures, &base))
+            (care::card_of(&figures))
+            (cost::card_of(&figures, &settings.currency))
         },
     ))
 }

@@ -11,6 +11,8 @@ mod measure;
 mod names;
 mod show;
 
+pub use names::capital;
+
 use actix_web::web::{ServiceConfig, get, post, resource};
 
 pub fn routes(config: &mut ServiceConfig) {

@@ -1,0 +1,91 @@
+//! The plan page's sections for what is sewn on and how: closures, seams
+//! and thread, the size.
+
+use crate::figures::Figures;
+use crate::figures::thread::{spool_both, stitch_name};
+use crate::notebook::Project;
+use crate::web::components::{card_with, cloth_length, empty_for_now, length_up};
+use crate::web::pages::closures::gaps_words;
+use maud::{Markup, html};
+
+pub fn sections(project: &Project, figures: &Figures) -> Markup {
+    html! {
+        (closures(project, figures))
+        (thread(project, figures))
+        (sizing(project, figures))
+    }
+}
+
+fn closures(project: &Project, figures: &Figures) -> Markup {
+    let plan = &project.plan;
+    let base = format!("/projects/{}/closures", project.id);
+    card_with(
+        "closures",
+        "Closures",
+        html! { @if !plan.closures.is_empty() { a.button href=(format!("{base}/new")) { "Add a row" } } },
+        html! {
+            @if plan.closures.is_empty() {
+                (empty_for_now("Buttons, snaps, hooks or a zip along a line: their places, overlap and buttonholes are worked out.", &format!("{base}/new"), "Add a row of closures"))
+            }
+            ul.rows { @for c in &plan.closures {
+                @let f = figures.closures.iter().find(|f| f.closure == c.id);
+                li { a.row href=(format!("{base}/{}", c.id)) {
+                    div.row-text { b { (c.name) } " " span.count { (c.kind.counted(f.map_or(2, |f| f.count))) }
+                        @if let Some(f) = f { @if f.zip.is_none() { div.meta { (gaps_words(f, plan.unit)) } } } }
+                    @if let Some(f) = f { div.row-figure {
+                        @match f.zip { Some(zip) => (length_up(zip, plan.unit)), None => span.len { span.lead { (f.count) } } }
+                    } }
+                } }
+            } }
+        },
+    )
+}
+
+fn thread(project: &Project, figures: &Figures) -> Markup {
+    let plan = &project.plan;
+    let base = format!("/projects/{}", project.id);
+    let begun = plan.thread.is_some() || !plan.seams.is_empty();
+    card_with(
+        "thread",
+        "Seams and thread",
+        html! { @if begun { a.button href=(format!("{base}/seams/new")) { "Add a seam" } } },
+        html! {
+            @if !begun {
+                (empty_for_now("Seams between patches, quilting and binding are known from the plan: choose the stitches and the spool, and thread is counted.", &format!("{base}/thread"), "Count the thread"))
+            } @else {
+                ul.rows {
+                    @for s in &plan.seams {
+                        li { a.row href=(format!("{base}/seams/{}", s.id)) {
+                            div.row-text { b { (s.name) } " " span.count { (s.count) " ×" } div.meta { (stitch_name(s.stitch)) } }
+                            div.row-figure { (length_up(s.length, plan.unit)) }
+                        } }
+                    }
+                    li { a.row href=(format!("{base}/thread")) {
+                        div.row-text { b { "Thread" }
+                            @if let Some(t) = &figures.thread { div.meta { (t.spools) @if t.spools == 1 { " spool of " } @else { " spools of " } (spool_both(t.spool, plan.unit)) } } }
+                        @if let Some(t) = &figures.thread { div.row-figure { span.label { "in all" } (cloth_length(t.total, plan.unit)) } }
+                    } }
+                }
+            }
+        },
+    )
+}
+
+fn sizing(project: &Project, figures: &Figures) -> Markup {
+    let address = format!("/projects/{}/sizing", project.id);
+    card_with(
+        "sizing",
+        "Size and ease",
+        html! {},
+        html! {
+            @match (&project.plan.sizing, &figures.sizing) {
+                (None, _) => (empty_for_now("The pattern's size table against the wearer's measures: which size, what to grade, how much ease.", &address, "Type in the size table")),
+                (Some(_), None) => ul.rows { li { a.row href=(address) { div.row-text { b { "Size table" } div.meta { "cannot be read yet" } } } } },
+                (Some(table), Some(s)) => ul.rows { li { a.row href=(address) {
+                    div.row-text { b { "Size table" } " " span.count { (table.sizes.join(", ")) } div.meta { (s.why) } }
+                    @if let Some(size) = s.taken.and_then(|n| s.sizes.get(n)) { div.row-figure { span.label { "size" } span.len { span.lead { (size) } } } }
+                } } },
+            }
+        },
+    )
+}
