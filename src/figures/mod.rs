@@ -13,6 +13,7 @@
 //! - [`cutlist`]: every rectangle of one cloth
 //! - [`layout`]: those rectangles on the cloth, strip by strip
 //! - [`cloth`]: length, what to buy, cost, other widths
+//! - [`time`]: amounts of work, and how long they take
 //! - [`totals`]: the whole project
 //!
 //! From figures to words:
@@ -31,11 +32,12 @@ mod layout;
 mod panel;
 mod result;
 mod text;
+pub mod time;
 mod totals;
 pub mod units;
 
 pub use allowances::{AllowanceSource, allowance_sources};
-pub use effect::{effect, summary};
+pub use effect::{Cell, Row, beside, effect, summary};
 pub use layout::lay_out;
 pub use result::*;
 pub use text::as_text;
@@ -66,12 +68,19 @@ pub fn work_out(plan: &Plan) -> Figures {
         .and_then(Result::ok);
     let cloths = cloth::cloths(plan, &checked, &pieces, &mut problems);
     let pieces: Vec<PieceFigures> = pieces.into_iter().map(|(_, figures)| figures).collect();
+    let cut = cloths
+        .iter()
+        .map(|c| time::patches(&c.cuts))
+        .fold(0, i64::saturating_add);
+    let amounts = time::amounts(plan, &pieces, cut, binding.as_ref());
+    let time = time::reckoned(plan, amounts, &[], &[], None);
     let totals = totals::totals(plan, &pieces, &cloths);
     Figures {
         unit: plan.unit,
         pieces,
         cloths,
         binding,
+        time,
         totals,
         problems,
     }

@@ -90,6 +90,8 @@ pub struct Figures {
     /// In the plan's order; a cloth nothing is cut from is there too, with an empty cut list.
     pub cloths: Vec<ClothFigures>,
     pub binding: Option<BindingFigures>,
+    /// At published paces; [`super::time::expected`] knows those of past projects.
+    pub time: super::time::TimeFigures,
     pub totals: Totals,
     pub problems: Vec<Problem>,
 }

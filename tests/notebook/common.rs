@@ -2,9 +2,9 @@ use chrono::{DateTime, NaiveDate, Utc};
 use notchbook::measure::{CM, INCH, Length, MM, Money, Percent, YARD};
 use notchbook::notebook::{
     Entry, EntryKind, Id, Measurement, MeasurementSet, Notebook, NotebookError, ProjectDetails, StockCloth,
-    StockRemnant, Wearer, WearerKind,
+    StockRemnant, Wearer, WearerKind, WorkDone,
 };
-use notchbook::plan::{Along, Alteration, Cloth, ClothKind, Edge, Edit, Face, Layers, Per, Piece, Price};
+use notchbook::plan::{Along, Alteration, Cloth, ClothKind, Edge, Edit, Face, Layers, Per, Piece, Price, Work};
 use std::fmt::Debug;
 use tempfile::TempDir;
 
@@ -134,12 +134,21 @@ pub fn note(text: &str, happened_at: &str) -> Entry {
         text: text.into(),
         why: String::new(),
         length: None,
+        work: None,
         piece: None,
         photos: Vec::new(),
         revisions: None,
         effect: Vec::new(),
         second_thought: None,
         version: 1,
+    }
+}
+
+pub fn work(kind: Work, minutes: u32) -> Entry {
+    Entry {
+        kind: EntryKind::Work,
+        work: Some(WorkDone { kind, minutes }),
+        ..note("", "2026-11-25T10:00:00Z")
     }
 }
 

@@ -2,6 +2,8 @@
 //! shows once sizes are worked out (a patch wider than its cloth) is checked
 //! where it is worked out.
 
+mod time;
+
 use super::Problem;
 use crate::measure::{INCH, Length, Money, Percent, Round};
 use crate::plan::{Arrangement, Cloth, FORMAT, Face, Piece, Plan, UnitKind, limits};
@@ -252,6 +254,7 @@ pub(super) fn check(plan: &Plan) -> Checked {
     let edges = check_edges(&mut find);
     let binding = check_binding(&mut find, &usable);
     check_notions(&mut find);
+    time::check(&mut find);
     Checked {
         problems: find.problems,
         cloths,

@@ -1,4 +1,10 @@
-//! What a change of the plan changed in the figures.
+//! What a change of the plan changed in the figures. [`effect`] compares two
+//! plans, [`beside`] sets several beside each other; both by one comparison.
+
+mod beside;
+mod time;
+
+pub use beside::{Cell, Row, beside};
 
 use super::{Change, ClothFigures, Figures, PanelFigures, PieceFigures, Size};
 use crate::measure::{Length, Money, Round, Unit, YARD};
@@ -6,8 +12,21 @@ use crate::measure::{Length, Money, Round, Unit, YARD};
 const YARD_EIGHTH: Length = Length::from_units(YARD.units() / 8);
 
 /// Every figure that prints differently, most important first: cloth to buy,
-/// cost, patches, lengths used, panels, batting and backing, binding, problems.
+/// cost, time, patches, lengths used, panels, batting and backing, binding, problems.
 pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
+    let changes = every(before, after);
+    let names: std::collections::HashSet<String> = changes.iter().map(|c| c.what.clone()).collect();
+    let told_by = |what: &str, end: &str, other: &str| {
+        what.strip_suffix(end)
+            .is_some_and(|name| names.contains(&format!("{name}{other}")))
+    };
+    // What another figure of the list says already.
+    let again = |c: &Change| told_by(&c.what, USED, TO_BUY) || told_by(&c.what, AFTER_QUILTING, BEFORE_QUILTING);
+    changes.into_iter().filter(|c| !again(c)).collect()
+}
+
+/// Every figure that prints differently, also where another tells it already.
+fn every(before: &Figures, after: &Figures) -> Vec<Change> {
     let unit = after.unit;
     let mut to_buy: Vec<(Length, Change)> = Vec::new();
     let mut lengths = Vec::new();
@@ -17,13 +36,12 @@ pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
         let get = |f: fn(&ClothFigures) -> Length| (old.map_or(Length::ZERO, f), new.map_or(Length::ZERO, f));
         let (was, is) = get(|c| c.to_buy);
         if was != is {
-            let change = cloth_length(format!("{name} to buy"), was, is, unit);
+            let change = cloth_length(format!("{name}{TO_BUY}"), was, is, unit);
             to_buy.extend(change.map(|change| ((is - was).abs(), change)));
-        } else {
-            // Less than a shop's step: inches and centimetres tell it, eighths of a yard do not.
-            let (was, is) = get(|c| c.length);
-            lengths.extend(length(format!("{name} used"), was, is, unit, Round::Up));
         }
+        // Less than a shop's step: inches and centimetres tell it, eighths of a yard do not.
+        let (was, is) = get(|c| c.length);
+        lengths.extend(length(format!("{name}{USED}"), was, is, unit, Round::Up));
         let count = |c: Option<&ClothFigures>| c.map_or(0, patch_count);
         if count(old) != count(new) {
             patches.push(counted(
@@ -39,6 +57,7 @@ pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
     to_buy.sort_by_key(|(size, _)| std::cmp::Reverse(*size));
     let mut changes: Vec<Change> = to_buy.into_iter().map(|(_, change)| change).collect();
     changes.extend(of_cost(before, after));
+    changes.extend(time::changes(before, after));
     changes.extend(patches);
     changes.extend(lengths);
     changes.extend(of_pieces(before, after, unit));
@@ -48,18 +67,26 @@ pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
 }
 
 const TO_BUY: &str = " to buy";
+const USED: &str = " used";
+const BEFORE_QUILTING: &str = " panel, before quilting";
+const AFTER_QUILTING: &str = " panel, after quilting";
 const PATCHES: &str = " patches";
+const PROBLEM: &str = "To put right";
 const COST: &str = "Cloth to buy, cost";
 
 /// The changes in one sentence: at most `most` of them, and how many more
-/// there are. It leads with cloth to buy, patches and cost; what is said of one
+/// there are. It leads with cloth to buy, patches, time and cost; what is said of one
 /// cloth stands together: "Cream linen +3/8 yd (0.34 m), 48 more patches".
 pub fn summary(changes: &[Change], most: usize) -> String {
     let subject = |change: &Change| -> String {
         if change.what == COST {
             return "cost".into();
         }
-        [TO_BUY, PATCHES, " used"]
+        if change.what == time::WHAT {
+            // "about 1 h 20 min more" says of what by itself.
+            return String::new();
+        }
+        [TO_BUY, PATCHES, USED]
             .iter()
             .find_map(|end| change.what.strip_suffix(end))
             .unwrap_or(&change.what)
@@ -68,8 +95,9 @@ pub fn summary(changes: &[Change], most: usize) -> String {
     let weight = |change: &Change| match &change.what {
         what if what.ends_with(TO_BUY) => 0,
         what if what.ends_with(PATCHES) => 1,
-        what if what == COST => 2,
-        _ => 3,
+        what if what == time::WHAT => 2,
+        what if what == COST => 3,
+        _ => 4,
     };
     let mut in_order: Vec<&Change> = changes.iter().collect();
     in_order.sort_by_key(|change| weight(change));
@@ -89,7 +117,7 @@ pub fn summary(changes: &[Change], most: usize) -> String {
             }
             let difference = change.difference.trim_end_matches('.');
             parts.push(if n == 0 {
-                format!("{subject} {difference}").trim_end().to_string()
+                format!("{subject} {difference}").trim().to_string()
             } else {
                 difference.to_string()
             });
@@ -209,22 +237,20 @@ fn of_pieces(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
         let (was, is) = (panel(old), panel(new));
         let size = |p: &Option<PanelFigures>| p.as_ref().map(|p| p.before);
         panels.extend(sizes(
-            format!("{name} panel, before quilting"),
+            format!("{name}{BEFORE_QUILTING}"),
             size(&was),
             size(&is),
             unit,
             Round::Nearest,
         ));
         let after_quilting = |p: &Option<PanelFigures>| p.as_ref().map(|p| p.after);
-        if size(&was) == size(&is) {
-            panels.extend(sizes(
-                format!("{name} panel, after quilting"),
-                after_quilting(&was),
-                after_quilting(&is),
-                unit,
-                Round::Down,
-            ));
-        }
+        panels.extend(sizes(
+            format!("{name}{AFTER_QUILTING}"),
+            after_quilting(&was),
+            after_quilting(&is),
+            unit,
+            Round::Down,
+        ));
         let grid = |p: &Option<PanelFigures>| p.as_ref().filter(|p| p.units > 0).map(|p| (p.columns, p.rows));
         if grid(&was) != grid(&is) {
             let show = |g: Option<(i64, i64)>| g.map_or("none".to_string(), |(c, r)| format!("{c} × {r}"));
@@ -323,7 +349,7 @@ fn of_problems(before: &Figures, after: &Figures) -> Vec<Change> {
             .iter()
             .filter(|p| !other.problems.contains(p))
             .map(|p| Change {
-                what: "To put right".into(),
+                what: PROBLEM.into(),
                 before: if what == "gone" {
                     p.message.clone()
                 } else {

@@ -1,5 +1,7 @@
 //! All figures as plain text, for a terminal or a printer that knows no pages.
 
+mod time;
+
 use super::binding::fold_name;
 use super::{ClothFigures, CutLine, Figures, PieceFigures, Purpose, Shown, Size};
 use crate::measure::{Length, Round, Unit};
@@ -34,6 +36,7 @@ pub fn as_text(plan: &Plan, figures: &Figures) -> String {
         }
     }
     page.binding(plan, figures);
+    page.time(figures);
     page.totals(figures);
     if page.text.is_empty() {
         page.line(0, "The plan is empty: add a piece, a cloth or an edge to bind.");

@@ -1,0 +1,140 @@
+//! Several plans beside each other, figure by figure.
+
+use super::{PROBLEM, every};
+use crate::figures::{Change, Figures};
+use serde::Serialize;
+
+/// A figure that is not the same in all of the plans.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Row {
+    pub what: String,
+    /// One for each plan, in their order.
+    pub cells: Vec<Cell>,
+    /// The last plan against the one before it, where there are three and
+    /// those two differ.
+    pub between: Option<String>,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Cell {
+    pub value: String,
+    /// Against the first plan, where it differs.
+    pub difference: Option<String>,
+}
+
+/// Rows of every figure that differs between the first plan and another.
+/// What is to be put right is left out: each plan says that by itself.
+pub fn beside(plans: &[&Figures]) -> Vec<Row> {
+    let Some((first, others)) = plans.split_first() else {
+        return Vec::new();
+    };
+    let against: Vec<Vec<Change>> = others.iter().map(|other| told(first, other)).collect();
+    let between = match others {
+        [.., one, other] => told(one, other),
+        _ => Vec::new(),
+    };
+    let mut order: Vec<(&Change, &str)> = Vec::new();
+    for changes in &against {
+        let mut after = 0;
+        for change in changes {
+            match order.iter().position(|(_, what)| *what == change.what) {
+                Some(at) => after = at + 1,
+                None => {
+                    order.insert(after.min(order.len()), (change, &change.what));
+                    after += 1;
+                }
+            }
+        }
+    }
+    order
+        .iter()
+        .map(|(sample, what)| {
+            let start = Cell {
+                value: sample.before.clone(),
+                difference: None,
+            };
+            let cells = against.iter().map(|changes| {
+                changes
+                    .iter()
+                    .find(|c| c.what == *what)
+                    .map_or(start.clone(), |c| Cell {
+                        value: c.after.clone(),
+                        difference: Some(c.difference.clone()),
+                    })
+            });
+            Row {
+                what: (*what).into(),
+                cells: std::iter::once(start.clone()).chain(cells).collect(),
+                between: between.iter().find(|c| c.what == *what).map(|c| c.difference.clone()),
+            }
+        })
+        .collect()
+}
+
+fn told(before: &Figures, after: &Figures) -> Vec<Change> {
+    let mut changes = every(before, after);
+    changes.retain(|c| c.what != PROBLEM);
+    changes
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::figures::work_out;
+    use crate::measure::INCH;
+    use crate::plan::{Face, Plan};
+
+    fn plan(finished: i64, count: u32) -> Plan {
+        let mut plan = Plan::from_json(
+            r#"{"format":1,
+            "cloths":[{"id":"c1","name":"Cream linen","usable_width":"42 in"}],
+            "pieces":[{"id":"p1","name":"Sleeve","cut_count":2,"width":"18 in","height":"24 in",
+              "face":{"kind":"patchwork","finished":"6 in","arrangement":"all-alike","units":[{"kind":"square","cloths":["c1"]}]}}]}"#,
+        )
+        .unwrap();
+        plan.pieces[0].cut_count = count;
+        if let Some(Face::Patchwork(p)) = &mut plan.pieces[0].face {
+            p.finished = INCH * finished;
+        }
+        plan
+    }
+
+    #[test]
+    fn the_same_figure_stands_in_one_row() {
+        let [now, a, b] = [plan(6, 2), plan(4, 2), plan(6, 3)].map(|p| work_out(&p));
+        let rows = beside(&[&now, &a, &b]);
+        let row = |what: &str| {
+            rows.iter()
+                .find(|r| r.what == what)
+                .unwrap_or_else(|| panic!("{what} in {rows:?}"))
+        };
+        let values = |what: &str| row(what).cells.iter().map(|c| c.value.as_str()).collect::<Vec<_>>();
+        assert_eq!(values("Cream linen patches"), ["24", "60", "36"]);
+        assert_eq!(row("Cream linen patches").between.as_deref(), Some("24 fewer patches"));
+        // What B leaves as it is stands there as it is, without a difference.
+        assert_eq!(values("Sleeve units across and down"), ["3 × 4", "5 × 6", "3 × 4"]);
+        assert_eq!(row("Sleeve units across and down").cells[2].difference, None);
+        assert_eq!(values("Sleeve panels"), ["2", "2", "3"]);
+        let names: Vec<&str> = rows.iter().map(|r| r.what.as_str()).collect();
+        let mut once = names.clone();
+        once.sort();
+        once.dedup();
+        assert_eq!(once.len(), names.len(), "{names:?}");
+        assert!(beside(&[&now, &now, &now]).is_empty());
+        assert!(beside(&[]).is_empty());
+    }
+
+    #[test]
+    fn two_plans_tell_every_change_and_no_other() {
+        let [now, a] = [plan(6, 2), plan(4, 2)].map(|p| work_out(&p));
+        let rows = beside(&[&now, &a]);
+        for change in crate::figures::effect(&now, &a) {
+            let row = rows.iter().find(|r| r.what == change.what).expect("a row");
+            assert_eq!(
+                (&row.cells[0].value, &row.cells[1].value),
+                (&change.before, &change.after)
+            );
+            assert_eq!(row.cells[1].difference.as_ref(), Some(&change.difference));
+        }
+    }
+}
