@@ -9,6 +9,18 @@ pub fn hours(minutes: i64) -> String {
     }
 }
 
+/// An expected time, no finer than it can be known: to 5 minutes, over two
+/// hours to a quarter of one. Up, or down where less is the safe side.
+pub fn about_hours(minutes: i64, up: bool) -> String {
+    let step = match minutes {
+        ..=20 => 1,
+        21..=120 => 5,
+        _ => 15,
+    };
+    let down = minutes / step * step;
+    hours(if up && down < minutes { down + step } else { down })
+}
+
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum MinutesError {
     #[error("Type minutes such as 90, or hours and minutes such as 1:30 or 1 h 30.")]
@@ -157,6 +169,15 @@ mod tests {
 
     #[test]
     fn printed_minutes_read_back() {
+        assert_eq!(about_hours(196, true), "3 h 30 min");
+        assert_eq!(
+            (about_hours(196, false), about_hours(8, true)),
+            ("3 h 15 min".into(), "8 min".into())
+        );
+        assert_eq!(
+            (about_hours(119, true), about_hours(121, true)),
+            ("2 h".into(), "2 h 15 min".into())
+        );
         assert_eq!(hours(0), "0 min");
         assert_eq!(hours(60), "1 h");
         for minutes in 0..1_000u32 {

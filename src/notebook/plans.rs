@@ -1,6 +1,6 @@
 use super::cloths::shelve_new;
 use super::columns::{At, Key, now};
-use super::effect::effect;
+use super::effect::effect_in;
 use super::log::{entry_exists, insert_entry};
 use super::projects::{live, touch};
 use super::{Entry, EntryKind, Id, NewDecision, Notebook, NotebookError, Result, Revision, StockCloth};
@@ -157,7 +157,7 @@ pub(super) fn decide(
         photos: Vec::new(),
         revisions: changed.then_some((before.number, after.number)),
         effect: if changed {
-            effect(&before.plan, &after.plan)
+            effect_in(t, id, &before.plan, &after.plan)?
         } else {
             Vec::new()
         },

@@ -180,6 +180,23 @@ impl<'a> Reader<'a> {
         minutes
     }
 
+    /// Hours as minutes: a bare number is hours. Nothing typed is none.
+    pub fn hours_or_none(&mut self, field: &str, most: u32) -> u32 {
+        let typed = self.typed.get(field).trim();
+        if typed.is_empty() {
+            return 0;
+        }
+        let bare = typed
+            .chars()
+            .all(|c| c.is_ascii_digit() || matches!(c, '.' | ',' | '/' | ' ' | '½' | '¼' | '¾'));
+        let read = parse_minutes(&if bare { format!("{typed} h") } else { typed.to_string() });
+        let minutes = self.taken(field, read);
+        if minutes > most {
+            self.errors.add(field, format!("Type at most {}.", hours(most.into())));
+        }
+        minutes
+    }
+
     pub fn percent_or_zero(&mut self, field: &str) -> Percent {
         self.optional::<Percent>(field).unwrap_or_default()
     }

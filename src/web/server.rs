@@ -56,7 +56,11 @@ pub async fn serve(notebook: Notebook, options: Options, ready: impl FnOnce(&Ope
         address: (Ipv4Addr::LOCALHOST, port).into(),
         invitation: lan.as_deref().map(invitation).transpose()?,
     };
-    let app = App { notebook, lan };
+    let app = App {
+        notebook,
+        lan,
+        variant: None,
+    };
     let server = HttpServer::new(move || {
         Actix::new()
             .app_data(web::Data::new(app.clone()))
@@ -69,7 +73,7 @@ pub async fn serve(notebook: Notebook, options: Options, ready: impl FnOnce(&Ope
             .wrap(Compress::default())
             .wrap(from_fn(guard))
             .wrap(tracing_actix_web::TracingLogger::default())
-            .configure(pages::routes)
+            .configure(|config| pages::routes(config, &app))
             .default_service(web::to(|| async {
                 Err::<actix_web::HttpResponse, _>(WebError::NoPage)
             }))

@@ -1,6 +1,6 @@
 //! Several plans beside each other, figure by figure.
 
-use super::{PROBLEM, every};
+use super::{PROBLEM, every, without_repeats};
 use crate::figures::{Change, Figures};
 use serde::Serialize;
 
@@ -33,14 +33,15 @@ pub fn beside(plans: &[&Figures]) -> Vec<Row> {
         [.., one, other] => told(one, other),
         _ => Vec::new(),
     };
-    let mut order: Vec<(&Change, &str)> = Vec::new();
+    // Rows as `effect` tells them; cells also where a figure is told by another.
+    let mut order: Vec<Change> = Vec::new();
     for changes in &against {
         let mut after = 0;
-        for change in changes {
-            match order.iter().position(|(_, what)| *what == change.what) {
+        for change in without_repeats(changes.clone()) {
+            match order.iter().position(|c| c.what == change.what) {
                 Some(at) => after = at + 1,
                 None => {
-                    order.insert(after.min(order.len()), (change, &change.what));
+                    order.insert(after.min(order.len()), change);
                     after += 1;
                 }
             }
@@ -48,7 +49,8 @@ pub fn beside(plans: &[&Figures]) -> Vec<Row> {
     }
     order
         .iter()
-        .map(|(sample, what)| {
+        .map(|sample| {
+            let what = &sample.what;
             let start = Cell {
                 value: sample.before.clone(),
                 difference: None,
@@ -63,7 +65,7 @@ pub fn beside(plans: &[&Figures]) -> Vec<Row> {
                     })
             });
             Row {
-                what: (*what).into(),
+                what: what.clone(),
                 cells: std::iter::once(start.clone()).chain(cells).collect(),
                 between: between.iter().find(|c| c.what == *what).map(|c| c.difference.clone()),
             }

@@ -14,13 +14,16 @@ const YARD_EIGHTH: Length = Length::from_units(YARD.units() / 8);
 /// Every figure that prints differently, most important first: cloth to buy,
 /// cost, time, patches, lengths used, panels, batting and backing, binding, problems.
 pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
-    let changes = every(before, after);
+    without_repeats(every(before, after))
+}
+
+/// Without what another figure of the list says already.
+fn without_repeats(changes: Vec<Change>) -> Vec<Change> {
     let names: std::collections::HashSet<String> = changes.iter().map(|c| c.what.clone()).collect();
     let told_by = |what: &str, end: &str, other: &str| {
         what.strip_suffix(end)
             .is_some_and(|name| names.contains(&format!("{name}{other}")))
     };
-    // What another figure of the list says already.
     let again = |c: &Change| told_by(&c.what, USED, TO_BUY) || told_by(&c.what, AFTER_QUILTING, BEFORE_QUILTING);
     changes.into_iter().filter(|c| !again(c)).collect()
 }
@@ -83,7 +86,7 @@ pub fn summary(changes: &[Change], most: usize) -> String {
             return "cost".into();
         }
         if change.what == time::WHAT {
-            // "about 1 h 20 min more" says of what by itself.
+            // "about 1 h 20 min more work" says of what by itself.
             return String::new();
         }
         [TO_BUY, PATCHES, USED]

@@ -16,7 +16,7 @@ pub use paces::{PastWork, Published, published_paces};
 pub(super) use amounts::{amounts, patches};
 
 use super::{Change, Figures, Shown};
-use crate::measure::hours;
+use crate::measure::{about_hours, hours};
 use crate::plan::{Plan, Work, limits};
 use outlook::outlook;
 use paces::{Pace, pace};
@@ -52,7 +52,8 @@ impl Minutes {
         if self.low == self.high {
             return hours(self.likely);
         }
-        format!("{} ({} to {})", hours(self.likely), hours(self.low), hours(self.high))
+        let range = format!("{} to {}", about_hours(self.low, false), about_hours(self.high, true));
+        format!("{} ({range})", about_hours(self.likely, true))
     }
 }
 
@@ -247,18 +248,23 @@ fn capital(text: &str) -> String {
 pub(super) fn change(before: &TimeFigures, after: &TimeFigures) -> Option<Change> {
     let (was, is) = (before.expected.likely, after.expected.likely);
     let words = |time: &TimeFigures| {
-        let without = match time.not_known.as_slice() {
-            [] => String::new(),
-            kinds => format!(", without {}", names(kinds)),
+        let part = if time.not_known.is_empty() {
+            ""
+        } else {
+            ", as far as known"
         };
-        format!("{}{without}", time.expected.words())
+        format!("{}{part}", time.expected.words())
     };
     let by = (is - was).abs();
     (was != is).then(|| Change {
         what: WHAT.into(),
         before: words(before),
         after: words(after),
-        difference: format!("about {} {}", hours(by), if is > was { "more" } else { "less" }),
+        difference: format!(
+            "about {} {} work",
+            about_hours(by, is > was),
+            if is > was { "more" } else { "less" }
+        ),
     })
 }
 
@@ -377,6 +383,6 @@ mod tests {
         };
         let changes = effect(&with(&plan()), &with(&after));
         let time = changes.iter().find(|c| c.what == WHAT).expect("it takes longer");
-        assert_eq!(time.difference, "about 30 min more");
+        assert_eq!(time.difference, "about 30 min more work");
     }
 }

@@ -1,7 +1,7 @@
 //! What the minutes left come to in weeks, and against the due date.
 
 use super::{Days, Minutes, TimeFigures, names};
-use crate::measure::hours;
+use crate::measure::{about_hours, hours};
 use crate::plan::{Plan, limits};
 use chrono::NaiveDate;
 use serde::Serialize;
@@ -159,40 +159,43 @@ fn verdict(due: &Due, left: Minutes, a_week: i64, partly: bool) -> String {
             // Hours a week are not known.
             Some(needed) => format!(
                 "Due {date}: {least}{} a week until then. Say how much time you have a week to see whether that is enough.",
-                hours(needed)
+                about_hours(needed, true)
             ),
-            None if due.days == 0 => format!("Due today, with {least}{} of work left.", hours(left.likely)),
+            None if due.days == 0 => format!(
+                "Due today, with {least}{} of work left.",
+                about_hours(left.likely, true)
+            ),
             None => format!(
                 "The due date, {date}, is past, with {least}{} of work left.",
-                hours(left.likely)
+                about_hours(left.likely, true)
             ),
         };
     };
     if left.likely > available {
         return format!(
             "Due {date}: {least}{} a week short. Until then there are {}, and {least}{} of work are left: {least}{} a week instead of {}.",
-            hours(needed - a_week),
-            hours(available),
-            hours(left.likely),
-            hours(needed),
+            about_hours(needed - a_week, true),
+            about_hours(available, false),
+            about_hours(left.likely, true),
+            about_hours(needed, true),
             hours(a_week)
         );
     }
     if left.high > available {
         return format!(
             "Due {date}: it is likely to be finished, with {} to spare; if all goes as slowly as it may, {} are missing.",
-            hours(available - left.likely),
-            hours(left.high - available)
+            about_hours(available - left.likely, false),
+            about_hours(left.high - available, true)
         );
     }
     if partly {
         return format!(
             "Due {date}: what is known leaves {} to spare.",
-            hours(available - left.likely)
+            about_hours(available - left.likely, false)
         );
     }
     format!(
         "Due {date}: in time, with {} to spare even if it goes slowly.",
-        hours(available - left.high)
+        about_hours(available - left.high, false)
     )
 }

@@ -22,22 +22,22 @@ mod project;
 mod revisions;
 mod settings;
 mod share;
+mod time;
+mod variants;
 mod wearers;
 
+use super::app::App;
 use super::assets;
 use actix_web::web::{ServiceConfig, get, resource};
 pub use pair::turned_away;
 
-pub fn routes(config: &mut ServiceConfig) {
+pub fn routes(config: &mut ServiceConfig, app: &App) {
     config.service(resource("/static/{edition}/{name:.+}").route(get().to(assets::serve)));
     home::routes(config);
     project::routes(config);
     plan::routes(config);
-    piece::routes(config);
-    plan_cloth::routes(config);
-    edges::routes(config);
-    notions::routes(config);
-    allowances::routes(config);
+    parts(config);
+    variants::routes(config, app);
     revisions::routes(config);
     figures::routes(config);
     log::routes(config);
@@ -51,4 +51,14 @@ pub fn routes(config: &mut ServiceConfig) {
     photos::routes(config);
     lengths::routes(config);
     api::routes(config);
+}
+
+/// The forms of the parts of a plan, for the plan and for its variants alike.
+fn parts(config: &mut ServiceConfig) {
+    piece::routes(config);
+    plan_cloth::routes(config);
+    edges::routes(config);
+    notions::routes(config);
+    allowances::routes(config);
+    time::routes(config);
 }

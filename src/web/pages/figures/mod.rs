@@ -1,6 +1,8 @@
 //! All figures of a project: panels, the cut list of each cloth with its
 //! layout drawn, batting and backing, binding; each with its working.
 
+mod time;
+
 use crate::figures::{BindingFigures, ClothFigures, CutLine, Figures, PatchCut, PieceFigures, Purpose, Shape, Size};
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::{Notebook, Project};
@@ -24,6 +26,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
     let id = id(&path)?;
     let (project, settings) = app.ask(move |n: &Notebook| Ok((n.project(id)?, n.settings()?))).await?;
     let figures = app.figures(&project.plan).await?;
+    let hours = super::time::reckoned(&app, &project, &figures).await?;
     let plan = &project.plan;
     let base = format!("/projects/{}", project.id);
     let cut: Vec<(usize, &ClothFigures)> = figures
@@ -49,6 +52,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                         a href="#panels" { "Panels" }
                         @for (i, c) in &cut { a href=(format!("#cloth-{}", c.cloth)) { (letter(*i)) " " (c.name) } }
                         @if figures.binding.is_some() { a href="#binding" { "Binding" } }
+                        @if !hours.work.is_empty() { a href="#time" { "Time" } }
                     }
                     (buying(&figures, plan.unit, &settings.currency))
                     (cautions(&figures.totals.cautions))
@@ -56,6 +60,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                 (panels(&project, &figures))
                 @for (i, c) in &cut { (cloth(plan, *i, c, &base)) }
                 @if let Some(b) = &figures.binding { (binding(plan, b, &base)) }
+                (time::time(&hours, plan.unit, &base))
             }
         },
     ))

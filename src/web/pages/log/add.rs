@@ -18,7 +18,7 @@ use crate::web::page::{self, Place};
 use crate::web::{respond, upload};
 use actix_multipart::Multipart;
 use actix_web::HttpRequest;
-use actix_web::web::{Data, Path};
+use actix_web::web::{Data, Path, Query};
 use maud::{Markup, html};
 
 /// The project and what its plan has seen since the last decision.
@@ -31,10 +31,21 @@ async fn load(app: &App, project: Id) -> Result<(Project, Option<Undecided>), We
     .await
 }
 
-pub async fn show(app: Data<App>, path: Path<String>) -> Answer {
+#[derive(serde::Deserialize)]
+pub struct Asked {
+    /// The form that is open at once.
+    #[serde(default = "note")]
+    kind: EntryKind,
+}
+
+fn note() -> EntryKind {
+    EntryKind::Note
+}
+
+pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer {
     let (project, undecided) = load(&app, id(&path)?).await?;
     let forms = Forms {
-        open: EntryKind::Note,
+        open: asked.kind,
         shown: fresh(undecided.as_ref()),
     };
     respond::page(add_page(&project, undecided.as_ref(), &forms))
