@@ -46,6 +46,38 @@ use crate::plan::{Plan, limits};
 
 /// All figures of a plan. Total: any plan value gives an answer.
 pub fn work_out(plan: &Plan) -> Figures {
+    let Parts {
+        checked,
+        mut problems,
+        pieces,
+        binding,
+    } = parts(plan);
+    let amounts = time::amounts(plan, &checked, &pieces, binding.as_ref());
+    let cloths = cloth::cloths(plan, &checked, &pieces, &mut problems);
+    let pieces: Vec<PieceFigures> = pieces.into_iter().map(|(_, figures)| figures).collect();
+    let time = time::reckoned(plan, amounts, &[], &[], None);
+    let totals = totals::totals(plan, &pieces, &cloths);
+    Figures {
+        unit: plan.unit,
+        pieces,
+        cloths,
+        binding,
+        time,
+        totals,
+        problems,
+    }
+}
+
+/// What is worked out before any cloth is laid out.
+struct Parts {
+    checked: check::Checked,
+    problems: Vec<Problem>,
+    /// Beside their place in the plan.
+    pieces: Vec<(usize, PieceFigures)>,
+    binding: Option<BindingFigures>,
+}
+
+fn parts(plan: &Plan) -> Parts {
     let checked = check::check(plan);
     let mut problems = checked.problems.clone();
     let mut pieces = panel::pieces(plan, &checked, &mut problems);
@@ -66,23 +98,11 @@ pub fn work_out(plan: &Plan) -> Figures {
         .filter(|at| checked.cloths.get(*at).is_some_and(|sound| *sound))
         .and_then(|at| binding::work_out(plan, &checked, plan.cloths[at].usable_width))
         .and_then(Result::ok);
-    let cloths = cloth::cloths(plan, &checked, &pieces, &mut problems);
-    let pieces: Vec<PieceFigures> = pieces.into_iter().map(|(_, figures)| figures).collect();
-    let cut = cloths
-        .iter()
-        .map(|c| time::patches(&c.cuts))
-        .fold(0, i64::saturating_add);
-    let amounts = time::amounts(plan, &pieces, cut, binding.as_ref());
-    let time = time::reckoned(plan, amounts, &[], &[], None);
-    let totals = totals::totals(plan, &pieces, &cloths);
-    Figures {
-        unit: plan.unit,
-        pieces,
-        cloths,
-        binding,
-        time,
-        totals,
+    Parts {
+        checked,
         problems,
+        pieces,
+        binding,
     }
 }
 

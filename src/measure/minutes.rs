@@ -18,7 +18,11 @@ pub fn about_hours(minutes: i64, up: bool) -> String {
         _ => 15,
     };
     let down = minutes / step * step;
-    hours(if up && down < minutes { down + step } else { down })
+    hours(if up && down < minutes {
+        down.saturating_add(step)
+    } else {
+        down
+    })
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]

@@ -16,4 +16,5 @@ mod shrinkage;
 mod squares;
 mod strips;
 mod take_up;
+mod time;
 mod yards;

@@ -8,6 +8,7 @@ mod lengths;
 mod monotone;
 mod never_short;
 mod plans;
+mod time;
 mod total;
 mod units;
 

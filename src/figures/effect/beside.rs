@@ -2,6 +2,7 @@
 
 use super::{PROBLEM, every, without_repeats};
 use crate::figures::{Change, Figures};
+use crate::measure::Unit;
 use serde::Serialize;
 
 /// A figure that is not the same in all of the plans.
@@ -28,9 +29,11 @@ pub fn beside(plans: &[&Figures]) -> Vec<Row> {
     let Some((first, others)) = plans.split_first() else {
         return Vec::new();
     };
-    let against: Vec<Vec<Change>> = others.iter().map(|other| told(first, other)).collect();
+    // One unit for all columns: the first plan's.
+    let unit = first.unit;
+    let against: Vec<Vec<Change>> = others.iter().map(|other| told(first, other, unit)).collect();
     let between = match others {
-        [.., one, other] => told(one, other),
+        [.., one, other] => told(one, other, unit),
         _ => Vec::new(),
     };
     // Rows as `effect` tells them; cells also where a figure is told by another.
@@ -73,8 +76,8 @@ pub fn beside(plans: &[&Figures]) -> Vec<Row> {
         .collect()
 }
 
-fn told(before: &Figures, after: &Figures) -> Vec<Change> {
-    let mut changes = every(before, after);
+fn told(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
+    let mut changes = every(before, after, unit);
     changes.retain(|c| c.what != PROBLEM);
     changes
 }

@@ -6,7 +6,7 @@ mod time;
 
 pub use beside::{Cell, Row, beside};
 
-use super::{Change, ClothFigures, Figures, PanelFigures, PieceFigures, Size};
+use super::{BindingFigures, Change, ClothFigures, Figures, PanelFigures, PieceFigures, Size};
 use crate::measure::{Length, Money, Round, Unit, YARD};
 
 const YARD_EIGHTH: Length = Length::from_units(YARD.units() / 8);
@@ -14,7 +14,7 @@ const YARD_EIGHTH: Length = Length::from_units(YARD.units() / 8);
 /// Every figure that prints differently, most important first: cloth to buy,
 /// cost, time, patches, lengths used, panels, batting and backing, binding, problems.
 pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
-    without_repeats(every(before, after))
+    without_repeats(every(before, after, after.unit))
 }
 
 /// Without what another figure of the list says already.
@@ -24,13 +24,19 @@ fn without_repeats(changes: Vec<Change>) -> Vec<Change> {
         what.strip_suffix(end)
             .is_some_and(|name| names.contains(&format!("{name}{other}")))
     };
-    let again = |c: &Change| told_by(&c.what, USED, TO_BUY) || told_by(&c.what, AFTER_QUILTING, BEFORE_QUILTING);
+    // A binding that came or went is told by its length, a face by its panel.
+    let alone = |c: &Change| [&c.before, &c.after].iter().any(|side| *side == NONE);
+    let again = |c: &Change| {
+        told_by(&c.what, USED, TO_BUY)
+            || told_by(&c.what, AFTER_QUILTING, BEFORE_QUILTING)
+            || told_by(&c.what, LEAST, BEFORE_QUILTING)
+            || ([STRIP, FOR_BINDING].contains(&c.what.as_str()) && alone(c))
+    };
     changes.into_iter().filter(|c| !again(c)).collect()
 }
 
 /// Every figure that prints differently, also where another tells it already.
-fn every(before: &Figures, after: &Figures) -> Vec<Change> {
-    let unit = after.unit;
+fn every(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
     let mut to_buy: Vec<(Length, Change)> = Vec::new();
     let mut lengths = Vec::new();
     let mut patches = Vec::new();
@@ -74,6 +80,10 @@ const USED: &str = " used";
 const BEFORE_QUILTING: &str = " panel, before quilting";
 const AFTER_QUILTING: &str = " panel, after quilting";
 const PATCHES: &str = " patches";
+const LEAST: &str = ", least before quilting";
+const STRIP: &str = "Binding strip";
+const FOR_BINDING: &str = "Cloth for binding";
+const NONE: &str = "none";
 const PROBLEM: &str = "To put right";
 const COST: &str = "Cloth to buy, cost";
 
@@ -210,7 +220,7 @@ fn counted(what: String, was: i64, is: i64, one: &str, many: &str) -> Change {
 }
 
 fn sizes(what: String, was: Option<Size>, is: Option<Size>, unit: Unit, round: Round) -> Option<Change> {
-    let show = |size: Option<Size>| size.map_or("none".to_string(), |s| s.both(unit, round));
+    let show = |size: Option<Size>| size.map_or(NONE.to_string(), |s| s.both(unit, round));
     let difference = match (was, is) {
         (Some(was), Some(is)) => {
             let sides = [
@@ -290,16 +300,9 @@ fn of_pieces(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
                 Round::Up,
             ));
         }
-        if old.is_some() && new.is_some() && panel(old).is_none() && panel(new).is_none() {
-            let needed = |p: Option<&PieceFigures>| p.map(|p| p.needed_before);
-            panels.extend(sizes(
-                format!("{name}, least before quilting"),
-                needed(old),
-                needed(new),
-                unit,
-                Round::Up,
-            ));
-        }
+        // Where there is no panel yet.
+        let least = |p: Option<&PieceFigures>| p.filter(|p| p.panel.is_none()).map(|p| p.needed_before);
+        panels.extend(sizes(format!("{name}{LEAST}"), least(old), least(new), unit, Round::Up));
     }
     panels.into_iter().chain(units).chain(layers).collect()
 }
@@ -310,18 +313,22 @@ fn of_binding(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
     let was = old.map_or(Length::ZERO, |b| b.total);
     let is = new.map_or(Length::ZERO, |b| b.total);
     changes.extend(length("Binding".into(), was, is, unit, Round::Up));
-    if let (Some(old), Some(new)) = (old, new) {
-        let (was, is) = (old.strip_width, new.strip_width);
-        let difference = signed(was, is, |l| apart(l, unit));
-        changes.extend(differs("Binding strip".into(), was.cut(unit), is.cut(unit), difference));
-        changes.extend(sizes(
-            "Cloth for binding".into(),
-            Some(old.rectangle),
-            Some(new.rectangle),
-            unit,
-            Round::Up,
-        ));
-    }
+    let strip = |b: Option<&BindingFigures>| b.map(|b| b.strip_width);
+    let show = |strip: Option<Length>| strip.map_or(NONE.to_string(), |s| s.cut(unit));
+    let difference = match (strip(old), strip(new)) {
+        (Some(was), Some(is)) => signed(was, is, |l| apart(l, unit)),
+        (None, _) => "new".into(),
+        (_, None) => "gone".into(),
+    };
+    changes.extend(differs(STRIP.into(), show(strip(old)), show(strip(new)), difference));
+    let rectangle = |b: Option<&BindingFigures>| b.map(|b| b.rectangle);
+    changes.extend(sizes(
+        FOR_BINDING.into(),
+        rectangle(old),
+        rectangle(new),
+        unit,
+        Round::Up,
+    ));
     changes
 }
 

@@ -1,9 +1,9 @@
 //! How much of each kind of work a plan holds.
 
-use crate::figures::check::{self, Checked};
-use crate::figures::{BindingFigures, CutLine, PieceFigures, Purpose, binding, cutlist, panel};
+use crate::figures::check::Checked;
+use crate::figures::{BindingFigures, CutLine, Parts, PieceFigures, Purpose, cutlist, parts};
 use crate::measure::{Length, Round, Unit};
-use crate::plan::{Closure, ClosureKind, Plan, Stitch, Thread, Work, limits};
+use crate::plan::{Closure, ClosureKind, Plan, Stitch, Thread, Work};
 use serde::Serialize;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -46,50 +46,42 @@ pub struct WorkAmount {
 /// The amounts of a plan, without laying anything out: quick enough to ask of
 /// every past project.
 pub fn work_amounts(plan: &Plan) -> Vec<WorkAmount> {
-    let checked = check::check(plan);
-    let pieces = panel::pieces(plan, &checked, &mut Vec::new());
-    let mut cut: i64 = 0;
-    if cutlist::cuts_in_all(&pieces) <= limits::CUTS {
-        for (cloth, sound) in plan.cloths.iter().zip(&checked.cloths) {
-            if *sound && let Ok(list) = cutlist::cut_list(plan, &checked, &pieces, cloth, cloth.usable_width) {
-                cut = cut.saturating_add(patches(&list.lines));
+    let Parts {
+        checked,
+        pieces,
+        binding,
+        ..
+    } = parts(plan);
+    amounts(plan, &checked, &pieces, binding.as_ref())
+}
+
+/// Patches to cut from all cloths.
+fn to_cut(plan: &Plan, checked: &Checked, pieces: &[(usize, PieceFigures)]) -> i64 {
+    let mut patches: i64 = 0;
+    for (cloth, sound) in plan.cloths.iter().zip(&checked.cloths) {
+        if *sound && let Ok(list) = cutlist::cut_list(plan, checked, pieces, cloth, cloth.usable_width) {
+            let of_patches = |line: &&CutLine| matches!(line.purpose, Purpose::Patch { .. });
+            for line in list.lines.iter().filter(of_patches) {
+                patches = patches.saturating_add(line.patches);
             }
         }
     }
-    let binding = bound(plan, &checked);
-    let pieces: Vec<PieceFigures> = pieces.into_iter().map(|(_, figures)| figures).collect();
-    amounts(plan, &pieces, cut, binding.as_ref())
-}
-
-fn bound(plan: &Plan, checked: &Checked) -> Option<BindingFigures> {
-    let chosen = plan.binding.as_ref()?;
-    let at = plan.cloths.iter().position(|c| c.id == chosen.cloth)?;
-    if !checked.cloths.get(at).is_some_and(|sound| *sound) {
-        return None;
-    }
-    binding::work_out(plan, checked, plan.cloths[at].usable_width)?.ok()
-}
-
-/// Patches cut by these lines.
-pub(in crate::figures) fn patches(lines: &[CutLine]) -> i64 {
-    lines
-        .iter()
-        .filter(|line| matches!(line.purpose, Purpose::Patch { .. }))
-        .map(|line| line.patches)
-        .fold(0, i64::saturating_add)
+    patches
 }
 
 pub(in crate::figures) fn amounts(
     plan: &Plan,
-    pieces: &[PieceFigures],
-    cut: i64,
+    checked: &Checked,
+    pieces: &[(usize, PieceFigures)],
     binding: Option<&BindingFigures>,
 ) -> Vec<WorkAmount> {
-    let sewn = pieces.iter().flat_map(|p| &p.panel).flat_map(|p| &p.patches);
+    let cut = to_cut(plan, checked, pieces);
+    let figures = || pieces.iter().map(|(_, figures)| figures);
+    let sewn = figures().flat_map(|p| &p.panel).flat_map(|p| &p.patches);
     let sewn = sewn.map(|p| p.patches).fold(0, i64::saturating_add);
     let quilted = |p: &&PieceFigures| p.batting.is_some() || p.backing.is_some();
-    let layered = pieces.iter().filter(quilted).map(|p| p.count).sum();
-    let count = pieces.iter().map(|p| p.count).sum();
+    let layered = figures().filter(quilted).map(|p| p.count).sum();
+    let count = figures().map(|p| p.count).sum();
     let closures = plan.closures.iter().map(closures_of).fold(0, i64::saturating_add);
     let (hand, of_hand) = by_hand(plan, binding);
     let all = [

@@ -13,7 +13,7 @@ pub use amounts::{Amount, WorkAmount, work_amounts};
 pub use outlook::{Due, Outlook, When};
 pub use paces::{PastWork, Published, published_paces};
 
-pub(super) use amounts::{amounts, patches};
+pub(super) use amounts::amounts;
 
 use super::{Change, Figures, Shown};
 use crate::measure::{about_hours, hours};
