@@ -2,11 +2,12 @@
 //! is to be bought, and the same on other widths.
 
 use super::allowances::used;
+use super::binding;
 use super::check::{Checked, called, is_colour, price_is_sound, remnant_is_sound};
 use super::cutlist::{CutList, cut_list, not_counted};
 use super::layout::{Bolt, Drawn, Job, draw, strips_of, with_stock};
 use super::panel::{after_loss, before_loss};
-use super::{AllowanceUsed, ClothFigures, Layout, OtherWidth, PieceFigures, Problem, Shown};
+use super::{AllowanceUsed, ClothFigures, Layout, OtherWidth, PieceFigures, Problem, RemnantUse, Shown};
 use crate::measure::{CM, INCH, Length, Money, Percent, Round, Unit};
 use crate::plan::{Allowances, Cloth, ClothKind, Plan, Remnant, limits};
 
@@ -63,12 +64,9 @@ fn figures(
     let strips_only = job.least();
     let deeper = deeper(&job, &strips_only, cloth, a);
     let whole = deeper.as_ref().unwrap_or(&strips_only);
-    let remnants: Vec<(usize, &Remnant)> = if cloth.remnants.len() <= limits::REMNANTS {
-        let all = cloth.remnants.iter().enumerate();
-        all.filter(|(_, r)| remnant_is_sound(r)).collect()
-    } else {
-        Vec::new()
-    };
+    let kept = binding::kept_for_it(plan, checked, cloth);
+    let remnants = remnants_to_cut(cloth, &kept);
+    let remnants: Vec<(usize, &Remnant)> = remnants.iter().map(|(at, r)| (*at, r)).collect();
     let stocked = with_stock(&job, whole, &remnants, cloth.owned);
     let strips = strips_of(list.lines.len(), &stocked);
     for (line, strips) in list.lines.iter_mut().zip(strips) {
@@ -91,7 +89,12 @@ fn figures(
     let from_owned = stocked.taken_from_owned();
     let from_bought = stocked.taken_from_bought();
     let length = from_owned + from_bought;
-    let alone = whole.length(a.straightening);
+    // As if no remnants were there: then the binding is cut from the cloth too.
+    let all = with_binding(plan, checked, pieces, cloth).filter(|_| !kept.is_empty());
+    let alone = all.as_ref().map_or(whole.length(a.straightening), |(_, list)| {
+        let job = Job::new(&list.lines, cloth.usable_width, a.straightening);
+        job.least().length(a.straightening).max(whole.length(a.straightening))
+    });
     let to_buy = to_ask_for(from_bought, cloth.shrinkage, a.shop_step);
     let to_buy_if_none_owned = to_ask_for(alone, cloth.shrinkage, a.shop_step);
     let price = cloth.price.as_ref().filter(|p| price_is_sound(p.amount));
@@ -101,7 +104,10 @@ fn figures(
     let mut cautions = std::mem::take(&mut list.cautions);
     let both = |length: Length| length.both(unit, Round::Up);
     if list.lines.is_empty() {
-        working.push("Nothing is cut from this cloth.".into());
+        working.push(match kept.is_empty() {
+            true => "Nothing is cut from this cloth.".into(),
+            false => "Nothing else is cut from this cloth.".into(),
+        });
     } else {
         let cuts: i64 = list.lines.iter().map(|l| l.count).sum();
         working.push(format!(
@@ -230,7 +236,10 @@ fn figures(
             "#b8bcc6".into()
         },
         usable_width: cloth.usable_width,
-        other_widths: on_other_widths(plan, checked, pieces, cloth, &list, to_buy_if_none_owned),
+        other_widths: match &all {
+            Some((plan, list)) => on_other_widths(plan, checked, pieces, cloth, list, to_buy_if_none_owned),
+            None => on_other_widths(plan, checked, pieces, cloth, &list, to_buy_if_none_owned),
+        },
         cuts: list.lines,
         layout,
         length,
@@ -252,6 +261,57 @@ fn figures(
             cautions,
         },
     }
+}
+
+/// The remnants to lay out on: those kept for the binding are left out.
+fn remnants_to_cut(cloth: &Cloth, kept: &[RemnantUse]) -> Vec<(usize, Remnant)> {
+    if cloth.remnants.len() > limits::REMNANTS {
+        return Vec::new();
+    }
+    let left = |(at, r): (usize, &Remnant)| {
+        let gone: i64 = kept.iter().filter(|u| u.remnant == at).map(|u| u.times).sum();
+        let count = u32::try_from(i64::from(r.count) - gone).unwrap_or(0);
+        (at, Remnant { count, ..r.clone() })
+    };
+    let sound = cloth.remnants.iter().enumerate().filter(|(_, r)| remnant_is_sound(r));
+    sound.map(left).filter(|(_, r)| r.count > 0).collect()
+}
+
+/// The plan and its cut list with the binding cut from the cloth, where it is
+/// to be cut from remnants.
+fn with_binding(
+    plan: &Plan,
+    checked: &Checked,
+    pieces: &[(usize, PieceFigures)],
+    cloth: &Cloth,
+) -> Option<(Plan, CutList)> {
+    plan.binding
+        .as_ref()
+        .filter(|b| b.from_remnants && b.cloth == cloth.id)?;
+    let mut plan = plan.clone();
+    plan.binding.as_mut()?.from_remnants = false;
+    let list = cut_list(&plan, checked, pieces, cloth, cloth.usable_width).ok()?;
+    Some((plan, list))
+}
+
+/// How much less of its cloth there is to buy where the binding is cut from the
+/// remnants; `None` where it already is, or they do not give it.
+pub(super) fn saved_by_remnants(
+    plan: &Plan,
+    checked: &Checked,
+    pieces: &[(usize, PieceFigures)],
+    now: &[ClothFigures],
+) -> Option<Length> {
+    let mut other = plan.clone();
+    let binding = other.binding.as_mut().filter(|b| !b.from_remnants)?;
+    binding.from_remnants = true;
+    let cloth = plan.cloth(&plan.binding.as_ref()?.cloth)?;
+    let now = now.iter().find(|f| f.cloth == cloth.id)?;
+    if binding::kept_for_it(&other, checked, cloth).is_empty() {
+        return None;
+    }
+    let list = cut_list(&other, checked, pieces, cloth, cloth.usable_width).ok()?;
+    Some(now.to_buy - figures(&other, checked, pieces, cloth, list).to_buy)
 }
 
 /// A layout of deeper cuts, where it takes at least the shop's step less to buy

@@ -8,7 +8,10 @@
 //! - [`check`]: names, references and limits of the plan
 //! - [`units`]: cut sizes of patches
 //! - [`panel`]: from a piece to its panel and patches, batting and backing
+//! - [`take_up`]: what quilting draws in
+//! - [`quilting`]: its lines on the panel
 //! - [`binding`]: from edges to strips and the cloth they are cut from
+//! - [`batting`]: packages it is sold in
 //! - [`joined`]: backing and batting wider than their cloth
 //! - [`cutlist`]: every rectangle of one cloth
 //! - [`layout`]: those rectangles on the cloth, strip by strip
@@ -22,6 +25,7 @@
 //! - [`allowances`]: every allowance and its source
 
 mod allowances;
+pub mod batting;
 pub mod binding;
 mod check;
 mod cloth;
@@ -30,15 +34,20 @@ mod effect;
 pub mod joined;
 mod layout;
 mod panel;
+pub mod quilting;
 mod result;
+pub mod take_up;
 mod text;
 pub mod time;
 mod totals;
 pub mod units;
 
 pub use allowances::{AllowanceSource, allowance_sources};
+pub use batting::{BattingFigures, Packages};
+pub use binding::{BiasPiece, BindingWay, FromRemnants, FromRemnantsWay, NoWay, Point, RemnantUse, RemnantYield};
 pub use effect::{Cell, Row, beside, effect, summary};
 pub use layout::lay_out;
+pub use quilting::{EdgePoint, GuideLine, LineSet, LineWay, PanelEdge, PieceQuilting, QuiltingFigures};
 pub use result::*;
 pub use text::as_text;
 
@@ -50,10 +59,15 @@ pub fn work_out(plan: &Plan) -> Figures {
         checked,
         mut problems,
         pieces,
-        binding,
+        quilting,
+        mut binding,
     } = parts(plan);
-    let amounts = time::amounts(plan, &checked, &pieces, binding.as_ref());
+    let amounts = time::amounts(plan, &checked, &pieces, &quilting, binding.as_ref());
+    let batting = batting::battings(plan, &checked, &pieces);
     let cloths = cloth::cloths(plan, &checked, &pieces, &mut problems);
+    if let Some(binding) = &mut binding {
+        binding.saving = cloth::saved_by_remnants(plan, &checked, &pieces, &cloths);
+    }
     let pieces: Vec<PieceFigures> = pieces.into_iter().map(|(_, figures)| figures).collect();
     let time = time::reckoned(plan, amounts, &[], &[], None);
     let totals = totals::totals(plan, &pieces, &cloths);
@@ -62,6 +76,8 @@ pub fn work_out(plan: &Plan) -> Figures {
         pieces,
         cloths,
         binding,
+        quilting,
+        batting,
         time,
         totals,
         problems,
@@ -74,6 +90,7 @@ struct Parts {
     problems: Vec<Problem>,
     /// Beside their place in the plan.
     pieces: Vec<(usize, PieceFigures)>,
+    quilting: QuiltingFigures,
     binding: Option<BindingFigures>,
 }
 
@@ -81,6 +98,7 @@ fn parts(plan: &Plan) -> Parts {
     let checked = check::check(plan);
     let mut problems = checked.problems.clone();
     let mut pieces = panel::pieces(plan, &checked, &mut problems);
+    let quilting = quilting::quilting(plan, &checked, &pieces, &mut problems);
     let cuts = cutlist::cuts_in_all(&pieces);
     if cuts > limits::CUTS {
         problems.push(too_many_cuts(cuts));
@@ -96,12 +114,12 @@ fn parts(plan: &Plan) -> Parts {
         .as_ref()
         .and_then(|b| plan.cloths.iter().position(|c| c.id == b.cloth))
         .filter(|at| checked.cloths.get(*at).is_some_and(|sound| *sound))
-        .and_then(|at| binding::work_out(plan, &checked, plan.cloths[at].usable_width))
-        .and_then(Result::ok);
+        .and_then(|at| binding::whole(plan, &checked, &plan.cloths[at]));
     Parts {
         checked,
         problems,
         pieces,
+        quilting,
         binding,
     }
 }
@@ -112,6 +130,7 @@ pub fn problems(plan: &Plan) -> Vec<Problem> {
     let checked = check::check(plan);
     let mut problems = checked.problems.clone();
     let pieces = panel::pieces(plan, &checked, &mut problems);
+    quilting::quilting(plan, &checked, &pieces, &mut problems);
     let cuts = cutlist::cuts_in_all(&pieces);
     if cuts > limits::CUTS {
         problems.push(too_many_cuts(cuts));

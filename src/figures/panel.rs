@@ -3,6 +3,7 @@
 
 use super::allowances::used;
 use super::check::{Checked, called};
+use super::take_up;
 use super::units::{Cutting, coarse_mark};
 use super::{AllowanceUsed, PanelFigures, PatchCut, PieceFigures, Problem, Shape, Shown, Size};
 use crate::measure::{Length, MM, Percent, Round, SIXTEENTH, Unit};
@@ -93,7 +94,15 @@ fn piece_figures(
         ));
     }
     let quilted = piece.layers.is_some();
-    let loss = if quilted { piece.take_up } else { Percent::ZERO };
+    let loss = if quilted {
+        take_up::take_up(piece)
+    } else {
+        Percent::ZERO
+    };
+    if quilted {
+        write.shown.working.extend(take_up::working(piece, unit));
+        write.shown.cautions.extend(take_up::caution(piece));
+    }
     let needed_before = Size {
         width: before_loss(needed.width, loss),
         height: before_loss(needed.height, loss),
@@ -229,13 +238,11 @@ fn allowances_of(
             source: "set for this piece".into(),
         });
     }
-    if piece.layers.is_some() && piece.take_up > Percent::ZERO {
+    if piece.layers.is_some() && take_up::take_up(piece) > Percent::ZERO {
         list.push(AllowanceUsed {
             name: "Quilting take-up".into(),
-            value: piece.take_up.to_string(),
-            source: "set for this piece; five quilts measured before and after lost 1.2 to 3.6 % \
-                     (Along Came Quilting, alongcamequilting.com/blogs/blog/quilting-shrinkage)"
-                .into(),
+            value: take_up::take_up(piece).to_string(),
+            source: take_up::source(piece),
         });
     }
     list.extend(used(&plan.allowances, plan.unit, &fields));

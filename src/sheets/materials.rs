@@ -150,7 +150,7 @@ fn cloths(plan: &Plan, figures: &Figures, kind: ClothKind) -> Vec<Line> {
     figures
         .cloths
         .iter()
-        .filter(|f| f.kind == kind && !f.cuts.is_empty())
+        .filter(|f| f.kind == kind && (!f.cuts.is_empty() || f.to_buy_if_none_owned.is_positive()))
         .filter_map(|f| Some((f, plan.cloth(&f.cloth)?)))
         .map(|(f, c)| {
             // Up: on a narrower cloth the amount would not do.

@@ -9,6 +9,8 @@ mod monotone;
 mod never_short;
 mod plans;
 mod time;
+mod quilting;
+mod remnants;
 mod total;
 mod units;
 

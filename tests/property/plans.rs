@@ -151,13 +151,16 @@ fn edge(n: usize) -> impl Strategy<Value = Edge> {
 }
 
 pub fn binding() -> impl Strategy<Value = Binding> {
-    (cloth_id(), any::<bool>(), 0..3usize, 1..8i64, 0..4i64).prop_map(|(cloth, double, cut, width, thick)| Binding {
-        cloth,
-        fold: if double { Fold::Double } else { Fold::Single },
-        cut: [BindingCut::Straight, BindingCut::BiasStrips, BindingCut::Continuous][cut],
-        finished_width: EIGHTH * width,
-        thickness: EIGHTH * thick,
-    })
+    (cloth_id(), any::<bool>(), 0..3usize, 1..8i64, 0..4i64, any::<bool>()).prop_map(
+        |(cloth, double, cut, width, thick, remnants)| Binding {
+            cloth,
+            fold: if double { Fold::Double } else { Fold::Single },
+            cut: [BindingCut::Straight, BindingCut::BiasStrips, BindingCut::Continuous][cut],
+            finished_width: EIGHTH * width,
+            thickness: EIGHTH * thick,
+            from_remnants: remnants,
+        },
+    )
 }
 
 fn notion(n: usize) -> impl Strategy<Value = Notion> {

@@ -5,6 +5,7 @@ mod support;
 
 mod api;
 mod bad_input;
+mod binding;
 mod devices;
 mod doors;
 mod log;

@@ -3,6 +3,7 @@
 //! where it is worked out.
 
 mod time;
+mod quilting;
 
 use super::Problem;
 use crate::measure::{INCH, Length, Money, Percent, Round};
@@ -17,6 +18,8 @@ pub(super) struct Checked {
     pub pieces: Vec<PieceSound>,
     pub edges: bool,
     pub binding: bool,
+    /// By position of the piece.
+    pub quilting: Vec<bool>,
     pub allowances: AllowancesSound,
 }
 
@@ -250,7 +253,12 @@ pub(super) fn check(plan: &Plan) -> Checked {
     for cloth in plan.cloths.iter().filter(|c| !c.id.trim().is_empty()) {
         usable.entry(&cloth.id).and_modify(|s| *s = false).or_insert(true);
     }
-    let pieces = check_pieces(&mut find, &usable);
+    let mut pieces = check_pieces(&mut find, &usable);
+    let quilting = quilting::check(&mut find);
+    for ((piece, sound), lines) in plan.pieces.iter().zip(&mut pieces).zip(&quilting) {
+        let follows = piece.take_up_from == crate::plan::TakeUpFrom::Spacing;
+        sound.size &= !quilting::lacks_lines(piece) && (*lines || !follows);
+    }
     let edges = check_edges(&mut find);
     let binding = check_binding(&mut find, &usable);
     check_notions(&mut find);
@@ -261,6 +269,7 @@ pub(super) fn check(plan: &Plan) -> Checked {
         pieces,
         edges,
         binding,
+        quilting,
         allowances,
     }
 }

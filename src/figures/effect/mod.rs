@@ -1,7 +1,9 @@
 //! What a change of the plan changed in the figures. [`effect`] compares two
 //! plans, [`beside`] sets several beside each other; both by one comparison.
 
+mod batting;
 mod beside;
+mod quilting;
 mod time;
 
 pub use beside::{Cell, Row, beside};
@@ -71,6 +73,8 @@ fn every(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
     changes.extend(lengths);
     changes.extend(of_pieces(before, after, unit));
     changes.extend(of_binding(before, after, unit));
+    changes.extend(batting::changes(before, after));
+    changes.extend(quilting::changes(before, after, unit));
     changes.extend(of_problems(before, after));
     changes
 }

@@ -1,7 +1,7 @@
 //! How much of each kind of work a plan holds.
 
 use crate::figures::check::Checked;
-use crate::figures::{BindingFigures, CutLine, Parts, PieceFigures, Purpose, cutlist, parts};
+use crate::figures::{BindingFigures, CutLine, Parts, PieceFigures, Purpose, QuiltingFigures, cutlist, parts};
 use crate::measure::{Length, Round, Unit};
 use crate::plan::{Closure, ClosureKind, Plan, Stitch, Thread, Work};
 use serde::Serialize;
@@ -49,10 +49,11 @@ pub fn work_amounts(plan: &Plan) -> Vec<WorkAmount> {
     let Parts {
         checked,
         pieces,
+        quilting,
         binding,
         ..
     } = parts(plan);
-    amounts(plan, &checked, &pieces, binding.as_ref())
+    amounts(plan, &checked, &pieces, &quilting, binding.as_ref())
 }
 
 /// Patches to cut from all cloths.
@@ -73,6 +74,7 @@ pub(in crate::figures) fn amounts(
     plan: &Plan,
     checked: &Checked,
     pieces: &[(usize, PieceFigures)],
+    quilting: &QuiltingFigures,
     binding: Option<&BindingFigures>,
 ) -> Vec<WorkAmount> {
     let cut = to_cut(plan, checked, pieces);
@@ -89,6 +91,7 @@ pub(in crate::figures) fn amounts(
         (Work::Piece, Amount::Count(sewn), "patches"),
         (Work::Press, Amount::Count(sewn), "patches"),
         (Work::Layer, Amount::Count(layered), "quilted panels"),
+        (Work::Quilt, Amount::Along(quilting.total), "of quilting lines"),
         (Work::Shape, Amount::Count(count), "pieces"),
         (Work::Assemble, Amount::Count(count), "pieces"),
         (

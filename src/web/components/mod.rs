@@ -12,6 +12,7 @@ mod panel;
 mod photo;
 mod photo_input;
 mod qr;
+mod strips;
 mod swatch;
 
 pub use card::{card, card_with, empty, empty_for_now};
@@ -31,4 +32,5 @@ pub use panel::{panel_drawing, unit_drawing};
 pub use photo::photo;
 pub use photo_input::{PHOTO_FORMATS, photo_input};
 pub use qr::qr;
+pub use strips::{quilting_drawing, strips_drawing};
 pub use swatch::{letter, swatch};

@@ -19,6 +19,7 @@ mod piece;
 mod plan;
 mod plan_cloth;
 mod project;
+mod remnant;
 mod revisions;
 mod settings;
 mod share;
@@ -58,6 +59,7 @@ fn parts(config: &mut ServiceConfig) {
     piece::routes(config);
     plan_cloth::routes(config);
     edges::routes(config);
+    remnant::routes(config);
     notions::routes(config);
     allowances::routes(config);
     time::routes(config);

@@ -301,7 +301,7 @@ pub fn cloths(project: &Project, figures: &Figures) -> Markup {
                         }
                         @if let Some(f) = f {
                             div.row-figure {
-                                @if f.cuts.is_empty() { span.meta { "not used yet" } }
+                                @if f.cuts.is_empty() && f.to_buy_if_none_owned == Length::ZERO { span.meta { "not used yet" } }
                                 @else if f.to_buy > Length::ZERO { span.label { "to buy" } (cloth_length(f.to_buy, unit)) }
                                 @else { span.label { "suffices" } span.len { span.lead { "✓" } } }
                             }

@@ -1,16 +1,19 @@
 //! All figures of a project: panels, the cut list of each cloth with its
 //! layout drawn, batting and backing, binding; each with its working.
 
+mod batting;
+pub(super) mod binding;
+mod quilting;
 mod time;
 
-use crate::figures::{BindingFigures, ClothFigures, CutLine, Figures, PatchCut, PieceFigures, Purpose, Shape, Size};
+use crate::figures::{BattingFigures, ClothFigures, CutLine, Figures, PatchCut, PieceFigures, Purpose, Shape, Size};
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::{Notebook, Project};
 use crate::plan::Plan;
 use crate::web::app::{App, id};
 use crate::web::components::{
-    card, card_with, cautions, cloth_length, cloth_length_down, empty, figure, layout_drawing, length_cut, length_down,
-    length_up, letter, panel_drawing, size, size_cut, size_up, swatch, working,
+    card, card_with, cautions, cloth_length, empty, figure, layout_drawing, length_down, length_up, letter,
+    panel_drawing, size, size_cut, size_up, swatch, working,
 };
 use crate::web::error::Answer;
 use crate::web::page::{self, Place};
@@ -51,6 +54,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                     nav.jump aria-label="On this page" {
                         a href="#panels" { "Panels" }
                         @for (i, c) in &cut { a href=(format!("#cloth-{}", c.cloth)) { (letter(*i)) " " (c.name) } }
+                        @if !figures.quilting.pieces.is_empty() { a href="#quilting" { "Quilting" } }
                         @if figures.binding.is_some() { a href="#binding" { "Binding" } }
                         @if !hours.work.is_empty() { a href="#time" { "Time" } }
                     }
@@ -58,8 +62,9 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                     (cautions(&figures.totals.cautions))
                 }
                 (panels(&project, &figures))
-                @for (i, c) in &cut { (cloth(plan, *i, c, &base)) }
-                @if let Some(b) = &figures.binding { (binding(plan, b, &base)) }
+                @for (i, c) in &cut { (cloth(plan, *i, c, &base, figures.batting.iter().find(|b| b.cloth == c.cloth))) }
+                @if !figures.quilting.pieces.is_empty() { (quilting::card(&figures.quilting, plan.unit, &base)) }
+                @if let Some(b) = &figures.binding { (binding::card(plan, b, &base)) }
                 (time::time(&hours, plan.unit, &base))
             }
         },
@@ -142,7 +147,7 @@ fn panel(plan: &Plan, f: &PieceFigures) -> Markup {
     }
 }
 
-fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str) -> Markup {
+fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str, packed: Option<&BattingFigures>) -> Markup {
     let unit = plan.unit;
     card_with(
         &format!("cloth-{}", c.cloth),
@@ -160,6 +165,7 @@ fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str) -> Markup {
                     (figure("Length cut from", length_up(c.length_unwashed, unit), html! { @if let Some(known) = plan.cloth(&c.cloth) { (super::plan::owned_words(known, unit)) } }))
                 }
             }
+            @if let Some(packed) = packed { (batting::packages(packed, unit)) }
             @if !c.not_counted.is_empty() {
                 p.error { "Not counted yet: " (c.not_counted.join(", ")) ". The length is without it." }
             }
@@ -268,27 +274,4 @@ fn cut_words(cut: &PatchCut, unit: Unit) -> String {
     } else {
         cut.cut.cut_one(unit)
     }
-}
-
-fn binding(plan: &Plan, b: &BindingFigures, base: &str) -> Markup {
-    let unit = plan.unit;
-    let cloth = plan.cloth(&b.cloth).map_or("", |c| c.name.as_str());
-    card_with(
-        "binding",
-        "Binding",
-        html! { a.button.quiet href=(format!("{base}/binding")) { "Change" } },
-        html! {
-            div.figures {
-                (figure("Needed", cloth_length(b.total, unit), html! { "edges " (b.edges.both(unit, Round::Up)) ", ends and corners added" }))
-                (figure("Strip width", length_cut(b.strip_width, unit), html! { (b.finished_width.both(unit, Round::Nearest)) " when finished" }))
-                (figure("Rectangle to cut it from", size_cut(b.rectangle, unit), html! { "of " (cloth) }))
-                (figure("Made", cloth_length_down(b.made, unit), html! { (b.joins) @if b.joins == 1 { " join" } @else { " joins" } }))
-            }
-            @if !b.strips.is_empty() {
-                p.meta { "Strips: " @for (i, s) in b.strips.iter().enumerate() { @if i > 0 { ", " } (s.count) " of " (s.length.both(unit, Round::Down)) } "." }
-            }
-            (cautions(&b.shown.cautions))
-            (working(&b.shown))
-        },
-    )
 }
