@@ -12,3 +12,5 @@ mod log;
 mod plan_forms;
 mod shares;
 mod shelf;
+mod time;
+mod variants;

@@ -4,6 +4,8 @@ use super::{PROBLEM, every, without_repeats};
 use crate::figures::{Change, Figures};
 use crate::measure::Unit;
 use serde::Serialize;
+use std::borrow::Cow;
+use std::collections::{HashMap, HashSet};
 
 /// A figure that is not the same in all of the plans.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -26,6 +28,7 @@ pub struct Cell {
 /// Rows of every figure that differs between the first plan and another.
 /// What is to be put right is left out: each plan says that by itself.
 pub fn beside(plans: &[&Figures]) -> Vec<Row> {
+    let plans = told_apart(plans);
     let Some((first, others)) = plans.split_first() else {
         return Vec::new();
     };
@@ -39,16 +42,17 @@ pub fn beside(plans: &[&Figures]) -> Vec<Row> {
     // Rows as `effect` tells them; cells also where a figure is told by another.
     let mut order: Vec<Change> = Vec::new();
     for changes in &against {
-        let mut after = 0;
+        // Rows new to the order stand before the next one that is in it.
+        let mut new: Vec<Change> = Vec::new();
         for change in without_repeats(changes.clone()) {
             match order.iter().position(|c| c.what == change.what) {
-                Some(at) => after = at + 1,
-                None => {
-                    order.insert(after.min(order.len()), change);
-                    after += 1;
+                Some(at) => {
+                    order.splice(at..at, new.drain(..));
                 }
+                None => new.push(change),
             }
         }
+        order.extend(new);
     }
     order
         .iter()
@@ -72,6 +76,40 @@ pub fn beside(plans: &[&Figures]) -> Vec<Row> {
                 cells: std::iter::once(start.clone()).chain(cells).collect(),
                 between: between.iter().find(|c| c.what == *what).map(|c| c.difference.clone()),
             }
+        })
+        .collect()
+}
+
+/// Figures by whose names rows can be told apart: a part that is called as
+/// another one, in whichever of the plans, gets its id beside the name.
+fn told_apart<'a>(plans: &[&'a Figures]) -> Vec<Cow<'a, Figures>> {
+    let mut ids: HashMap<&str, HashSet<&str>> = HashMap::new();
+    for plan in plans {
+        for (name, id) in plan.pieces.iter().map(|p| (&p.name, &p.piece)) {
+            ids.entry(name).or_default().insert(id);
+        }
+        for (name, id) in plan.cloths.iter().map(|c| (&c.name, &c.cloth)) {
+            ids.entry(name).or_default().insert(id);
+        }
+    }
+    let double: HashSet<&str> = ids.into_iter().filter(|(_, ids)| ids.len() > 1).map(|(name, _)| name).collect();
+    let rename = |name: &mut String, id: &str| {
+        if double.contains(name.as_str()) {
+            *name = format!("{name} ({id})");
+        }
+    };
+    plans
+        .iter()
+        .map(|plan| {
+            if double.is_empty() {
+                return Cow::Borrowed(*plan);
+            }
+            let mut plan = (*plan).clone();
+            plan.pieces.iter_mut().for_each(|p| rename(&mut p.name, &p.piece));
+            plan.cloths.iter_mut().for_each(|c| rename(&mut c.name, &c.cloth));
+            plan.quilting.pieces.iter_mut().for_each(|p| rename(&mut p.name, &p.piece));
+            plan.batting.iter_mut().for_each(|b| rename(&mut b.name, &b.cloth));
+            Cow::Owned(plan)
         })
         .collect()
 }
@@ -127,6 +165,24 @@ mod tests {
         assert_eq!(once.len(), names.len(), "{names:?}");
         assert!(beside(&[&now, &now, &now]).is_empty());
         assert!(beside(&[]).is_empty());
+    }
+
+    #[test]
+    fn parts_of_one_name_keep_rows_of_their_own() {
+        let twice = |first: i64, second: i64| {
+            let mut two = plan(6, 2);
+            two.pieces.push(plan(first, 1).pieces[0].clone());
+            two.pieces.push(plan(second, 1).pieces[0].clone());
+            two.pieces[1].id = "p2".into();
+            two.pieces[2].id = "p3".into();
+            work_out(&two)
+        };
+        // A changes the second sleeve, B the third.
+        let rows = beside(&[&twice(6, 6), &twice(4, 6), &twice(6, 4)]);
+        let grids: Vec<_> = rows.iter().filter(|r| r.what.ends_with("units across and down")).collect();
+        let values = |n: usize| grids[n].cells.iter().map(|c| c.value.as_str()).collect::<Vec<_>>();
+        assert_eq!(grids[0].what, "Sleeve (p2) units across and down");
+        assert_eq!((values(0), values(1)), (vec!["3 × 4", "5 × 6", "3 × 4"], vec!["3 × 4", "3 × 4", "5 × 6"]));
     }
 
     #[test]
