@@ -8,9 +8,9 @@ mod lengths;
 mod monotone;
 mod never_short;
 mod plans;
-mod time;
 mod quilting;
 mod remnants;
+mod time;
 mod total;
 mod units;
 

@@ -32,7 +32,10 @@ fn a_variant_is_changed_by_the_forms_of_the_plan_and_the_plan_stays() {
     let before = plan(&server, &project);
     let list = server.get(&of("a", &project, ""));
     assert_eq!(list.status, 200);
-    assert!(list.body.contains(&format!("href=\"{}\"", of("a", &project, &piece))), "links lead to the variant");
+    assert!(
+        list.body.contains(&format!("href=\"{}\"", of("a", &project, &piece))),
+        "links lead to the variant"
+    );
     let form = server.get(&of("a", &project, &piece));
     assert!(form.text().contains("Variant A. The plan stays as it is"));
     assert!(!form.text().contains("Keep this change as a decision"));
@@ -55,9 +58,21 @@ fn a_variant_is_changed_by_the_forms_of_the_plan_and_the_plan_stays() {
     assert!(!revisions.text().contains("Hem"));
 
     let page = server.get(&format!("{project}/variants")).text();
-    for said in ["Front changed", "Edge Hem added", "Figure by figure", "3 in (7.6 cm) wider", "the same"] {
+    for said in [
+        "Front changed",
+        "Edge Hem added",
+        "Figure by figure",
+        "3 in (7.6 cm) wider",
+        "the same",
+    ] {
         assert!(page.contains(said), "{said} is not in {page}");
     }
+    let figures = server.get(&of("a", &project, "/figures"));
+    assert!(
+        figures.text().contains("Figures of variant A") && figures.text().contains("15 × 21 in"),
+        "{}",
+        figures.text()
+    );
     let shown = server.get(&of("a", &project, &piece));
     assert!(shown.body.contains("value=\"15 in\""), "what was saved comes back");
 }
@@ -72,9 +87,17 @@ fn taking_one_is_one_revision_and_gives_a_decision() {
     save(&server, &of("a", &project, "/edges/new"), &edge);
     let note = server.post(&format!("{project}/variants/a/note"), &[("note", "wider front")]);
     assert_eq!(note.status, 303);
-    assert!(server.get(&format!("{project}/variants")).text().contains("A: wider front"));
+    assert!(
+        server
+            .get(&format!("{project}/variants"))
+            .text()
+            .contains("A: wider front")
+    );
     let page = server.get(&address).text();
-    assert!(page.contains("What it changes in the plan") && page.contains("wider"), "{page}");
+    assert!(
+        page.contains("What it changes in the plan") && page.contains("wider"),
+        "{page}"
+    );
 
     let version = server.hidden(&address, "version");
     let id = server.hidden(&address, "decision_id");
@@ -94,7 +117,10 @@ fn taking_one_is_one_revision_and_gives_a_decision() {
         assert_eq!((taken.status, taken.location), (303, project.clone()), "sent twice");
     }
     let now = plan(&server, &project);
-    assert_eq!((now["pieces"][0]["width"].as_str(), now["edges"][0]["name"].as_str()), (Some("15 in"), Some("Hem")));
+    assert_eq!(
+        (now["pieces"][0]["width"].as_str(), now["edges"][0]["name"].as_str()),
+        (Some("15 in"), Some("Hem"))
+    );
     let log = server.get(&format!("{project}/log"));
     assert_eq!(log.body.matches("<article class=\"entry\"").count(), 1);
     assert!(log.text().contains("The wider front") && log.text().contains("What it did to the figures"));
@@ -112,17 +138,32 @@ fn a_plan_changed_meanwhile_is_shown_and_not_written_over() {
     let version = server.hidden(&address, "version");
     // After the page was opened, another device changes the same piece in the plan.
     save(&server, &format!("{project}{piece}"), &piece_of("16"));
-    let fields = [("version", version.as_str()), ("over", ""), ("decided", "Wider"), ("why", "because")];
+    let fields = [
+        ("version", version.as_str()),
+        ("over", ""),
+        ("decided", "Wider"),
+        ("why", "because"),
+    ];
     let clash = server.post(&address, &fields);
     assert_eq!(clash.status, 409);
     let text = clash.text();
-    assert!(text.contains("Front was changed in the plan as well") && text.contains("Nothing was written over"), "{text}");
-    assert!(clash.body.contains("value=\"Wider\"") && text.contains("because"), "what was typed is kept");
+    assert!(
+        text.contains("Front was changed in the plan as well") && text.contains("Nothing was written over"),
+        "{text}"
+    );
+    assert!(
+        clash.body.contains("value=\"Wider\"") && text.contains("because"),
+        "what was typed is kept"
+    );
     assert_eq!(plan(&server, &project)["pieces"][0]["width"], "16 in");
     // Knowing that, it is taken all the same.
     let over = server.hidden(&address, "over");
     assert!(!over.is_empty());
-    let fields = [("version", version.as_str()), ("over", over.as_str()), ("decided", "Wider")];
+    let fields = [
+        ("version", version.as_str()),
+        ("over", over.as_str()),
+        ("decided", "Wider"),
+    ];
     assert_eq!(server.post(&address, &fields).status, 303);
     assert_eq!(plan(&server, &project)["pieces"][0]["width"], "15 in");
 }
@@ -150,10 +191,17 @@ fn any_two_revisions_are_compared_and_each_tells_what_it_did() {
     save(&server, &format!("{project}/pieces/{piece}"), &piece_of("15"));
     let list = server.get(&format!("{project}/revisions"));
     assert!(list.text().contains("3 in (7.6 cm) wider"), "{}", list.text());
-    assert!(list.text().contains("no figure changed"), "the cloth alone changes none");
+    assert!(
+        list.text().contains("no figure changed"),
+        "the cloth alone changes none"
+    );
     let compared = server.get(&format!("{project}/revisions?from=3&to=4"));
     let text = compared.text();
-    for said in ["Revision 3 and revision 4", "Front, least before quilting", "3 in (7.6 cm) wider"] {
+    for said in [
+        "Revision 3 and revision 4",
+        "Front, least before quilting",
+        "3 in (7.6 cm) wider",
+    ] {
         assert!(text.contains(said), "{said} is not in {text}");
     }
     for (asked, said) in [

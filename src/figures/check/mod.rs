@@ -2,8 +2,8 @@
 //! shows once sizes are worked out (a patch wider than its cloth) is checked
 //! where it is worked out.
 
-mod time;
 mod quilting;
+mod time;
 
 use super::Problem;
 use crate::measure::{INCH, Length, Money, Percent, Round};

@@ -92,7 +92,11 @@ fn told_apart<'a>(plans: &[&'a Figures]) -> Vec<Cow<'a, Figures>> {
             ids.entry(name).or_default().insert(id);
         }
     }
-    let double: HashSet<&str> = ids.into_iter().filter(|(_, ids)| ids.len() > 1).map(|(name, _)| name).collect();
+    let double: HashSet<&str> = ids
+        .into_iter()
+        .filter(|(_, ids)| ids.len() > 1)
+        .map(|(name, _)| name)
+        .collect();
     let rename = |name: &mut String, id: &str| {
         if double.contains(name.as_str()) {
             *name = format!("{name} ({id})");
@@ -107,7 +111,10 @@ fn told_apart<'a>(plans: &[&'a Figures]) -> Vec<Cow<'a, Figures>> {
             let mut plan = (*plan).clone();
             plan.pieces.iter_mut().for_each(|p| rename(&mut p.name, &p.piece));
             plan.cloths.iter_mut().for_each(|c| rename(&mut c.name, &c.cloth));
-            plan.quilting.pieces.iter_mut().for_each(|p| rename(&mut p.name, &p.piece));
+            plan.quilting
+                .pieces
+                .iter_mut()
+                .for_each(|p| rename(&mut p.name, &p.piece));
             plan.batting.iter_mut().for_each(|b| rename(&mut b.name, &b.cloth));
             Cow::Owned(plan)
         })
@@ -179,10 +186,16 @@ mod tests {
         };
         // A changes the second sleeve, B the third.
         let rows = beside(&[&twice(6, 6), &twice(4, 6), &twice(6, 4)]);
-        let grids: Vec<_> = rows.iter().filter(|r| r.what.ends_with("units across and down")).collect();
+        let grids: Vec<_> = rows
+            .iter()
+            .filter(|r| r.what.ends_with("units across and down"))
+            .collect();
         let values = |n: usize| grids[n].cells.iter().map(|c| c.value.as_str()).collect::<Vec<_>>();
         assert_eq!(grids[0].what, "Sleeve (p2) units across and down");
-        assert_eq!((values(0), values(1)), (vec!["3 × 4", "5 × 6", "3 × 4"], vec!["3 × 4", "3 × 4", "5 × 6"]));
+        assert_eq!(
+            (values(0), values(1)),
+            (vec!["3 × 4", "5 × 6", "3 × 4"], vec!["3 × 4", "3 × 4", "5 × 6"])
+        );
     }
 
     #[test]

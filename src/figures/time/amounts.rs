@@ -3,7 +3,7 @@
 use crate::figures::check::Checked;
 use crate::figures::{BindingFigures, CutLine, Parts, PieceFigures, Purpose, QuiltingFigures, cutlist, parts};
 use crate::measure::{Length, Round, Unit};
-use crate::plan::{Closure, ClosureKind, Plan, Stitch, Thread, Work};
+use crate::plan::{Closure, ClosureKind, Plan, Stitch, Work};
 use serde::Serialize;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -115,7 +115,7 @@ pub(in crate::figures) fn amounts(
 /// Binding sewn down the second time, and the seams that are said to be sewn
 /// by hand.
 fn by_hand(plan: &Plan, binding: Option<&BindingFigures>) -> (Length, &'static str) {
-    let thread = plan.thread.clone().unwrap_or_else(Thread::default);
+    let thread = plan.thread.clone().unwrap_or_default();
     let down = binding
         .filter(|_| thread.binding == Stitch::Hand)
         .map_or(0, |b| b.edges.units());

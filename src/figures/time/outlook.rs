@@ -107,7 +107,7 @@ fn words(outlook: &Outlook, time: &TimeFigures) -> Vec<String> {
     // A sum that leaves work out must not promise a day.
     let without = match time.not_known.as_slice() {
         [] => String::new(),
-        kinds => format!(" That is without {}: how long it takes is not known yet.", names(kinds)),
+        kinds => format!(" Not counted, as its pace is not known yet: {}.", names(kinds)),
     };
     if left.high == 0 {
         if time.not_known.is_empty() {

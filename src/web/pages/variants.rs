@@ -42,6 +42,7 @@ pub fn routes(config: &mut ServiceConfig, app: &App) {
             scope(&format!("/variants/{}", letter.word()))
                 .app_data(Data::new(app))
                 .configure(super::parts)
+                .configure(super::figures::routes)
                 .service(resource("/projects/{id}").route(get().to(parts_of))),
         );
     }
@@ -161,6 +162,7 @@ fn head(project: &Project, v: &Variant, clash: Option<&Clash>, figures: &Figures
             div.actions {
                 a.button href=(format!("/variants/{word}/projects/{id}")) { "Change " (name) }
                 a.button.primary href=(format!("{}/{word}/take", address(id))) { "Take " (name) }
+                a.button.quiet href=(format!("/variants/{word}/projects/{id}/figures")) { "Cut list of " (name) }
             }
             details {
                 summary { "Say what " (name) " tries" }
@@ -223,7 +225,10 @@ async fn parts_of(app: Data<App>, path: Path<String>) -> Answer {
             (plan::edges(&project, &figures))
             (plan::notions(&project))
             (plan::footer(&project, &time, None))
-            p.actions { a.button.primary href=(address(project.id)) { "Compare both variants" } }
+            p.actions {
+                a.button.primary href=(address(project.id)) { "Compare both variants" }
+                a.button href=(format!("{}/figures", part::base(&project))) { "All figures and the cut list of " (name) }
+            }
         },
     ))
 }

@@ -27,11 +27,12 @@ pub fn routes(config: &mut ServiceConfig) {
 
 async fn show(app: Data<App>, path: Path<String>) -> Answer {
     let id = id(&path)?;
-    let (project, settings) = app.ask(move |n: &Notebook| Ok((n.project(id)?, n.settings()?))).await?;
+    let project = super::part::load(&app, id).await?;
+    let settings = app.ask(|n: &Notebook| n.settings()).await?;
     let figures = app.figures(&project.plan).await?;
     let hours = super::time::reckoned(&app, &project, &figures).await?;
     let plan = &project.plan;
-    let base = format!("/projects/{}", project.id);
+    let base = super::part::base(&project);
     let cut: Vec<(usize, &ClothFigures)> = figures
         .cloths
         .iter()
@@ -44,8 +45,10 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
         Place::Figures,
         "Figures",
         html! {
-            h1 { "Figures" }
-            p.print-only { (project.details.title) ", revision " (project.revision) }
+            (super::part::variant_note(&project))
+            h1 { "Figures" @if let Some(letter) = project.variant { " of variant " (letter.name()) } }
+            p.print-only { (project.details.title) ", "
+                @match project.variant { None => { "revision " (project.revision) }, Some(letter) => { "variant " (letter.name()) } } }
             (super::plan::problems(&project, &figures))
             @if plan.pieces.is_empty() {
                 (empty("The figures follow from the pieces and cloths of the plan.", &format!("{base}/pieces/new"), "Add the first piece"))
@@ -106,7 +109,7 @@ fn panels(project: &Project, figures: &Figures) -> Markup {
         html! {
             @for f in &figures.pieces {
                 article.panel-figure {
-                    h3 { a href=(format!("/projects/{}/pieces/{}", project.id, f.piece)) { (f.name) } " "
+                    h3 { a href=(format!("{}/pieces/{}", super::part::base(project), f.piece)) { (f.name) } " "
                         span.count { "cut " (f.count) @if f.mirrored { ", mirrored pair" } } }
                     (panel(plan, f))
                 }
