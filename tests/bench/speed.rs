@@ -51,7 +51,7 @@ fn garment(columns: i64, rows: i64) -> Plan {
             id: format!("p{n}"),
             name: format!("Piece {n}"),
             cut_count: 2,
-            mirrored: n % 2 == 0,
+            mirrored: n.is_multiple_of(2),
             width: finished * columns - INCH,
             height: finished * rows - INCH,
             face: Some(Face::Patchwork(Patchwork {

@@ -1,7 +1,7 @@
 use crate::common::*;
 use notchbook::figures::time::{Amount, PastWork};
-use notchbook::notebook::{Entry, Id, Notebook, ProjectState, WorkDone};
-use notchbook::plan::Work;
+use notchbook::notebook::{Entry, Id, NewDecision, Notebook, ProjectState, WorkDone};
+use notchbook::plan::{Edit, Work};
 
 fn finish(n: &Notebook, id: Id) {
     let project = n.project(id).unwrap();
@@ -26,7 +26,7 @@ fn minutes_are_kept_summed_and_edited() {
         minutes: 50,
     });
     n.save_entry(1, &longer).unwrap();
-    assert_eq!(n.earlier_entries(first.id).unwrap(), [first.clone()]);
+    assert_eq!(n.earlier_entries(first.id).unwrap(), std::slice::from_ref(&first));
     assert_eq!(n.entry(first.id).unwrap().1.work, longer.work);
     n.bin_entry(first.id).unwrap();
     assert_eq!(n.minutes(id).unwrap(), [(Work::HandSew, 90), (Work::Shape, 30)]);
@@ -77,4 +77,35 @@ fn only_finished_projects_teach_a_pace_and_only_of_what_they_hold() {
     assert!(n.paces(old).unwrap().is_empty(), "not of itself");
     n.bin_project(old).unwrap();
     assert!(n.paces(new).unwrap().is_empty(), "not from the bin");
+}
+
+#[test]
+fn a_decision_tells_what_it_does_to_the_time() {
+    let f = fresh();
+    let n = &f.notebook;
+    let old = f.project("Old waistcoat");
+    fill(n, old);
+    let count = n.project(old).unwrap().plan.pieces[0].cut_count;
+    n.add_entry(old, &work(Work::Shape, 30 * count)).unwrap();
+    finish(n, old);
+    let new = f.project("New waistcoat");
+    fill(n, new);
+    let mut sleeve = piece("p1", "Sleeve");
+    sleeve.cut_count = count * 2;
+    let decision = NewDecision {
+        id: new_id(),
+        what: "Lined sleeves".into(),
+        why: String::new(),
+    };
+    n.change_plan_deciding(new, 4, &Edit::Piece(Box::new(sleeve)), Some(&decision))
+        .unwrap();
+    let effect = n.entry(decision.id).unwrap().1.effect;
+    let time = effect.iter().find(|c| c.what == "Time expected").unwrap();
+    assert!(
+        time.difference.starts_with("about ") && time.difference.ends_with(" more work"),
+        "{time:?}"
+    );
+    // The page that carries it later says the same.
+    let (before, after) = (n.revision(new, 4).unwrap().plan, n.revision(new, 5).unwrap().plan);
+    assert_eq!(n.effect(new, &before, &after).unwrap(), effect);
 }

@@ -154,7 +154,7 @@ proptest! {
         let mut more = plan.clone();
         let at = which % more.pieces.len();
         more.pieces[at].cut_count += if more.pieces[at].mirrored { 2 } else { 1 };
-        more.pieces[at].height = more.pieces[at].height + notchbook::measure::EIGHTH * by;
+        more.pieces[at].height += notchbook::measure::EIGHTH * by;
         let (small, big) = (work_out(&plan), work_out(&more));
         // A piece that no longer fits its cloth is left out, and that is told.
         prop_assume!(big.problems.len() <= small.problems.len());

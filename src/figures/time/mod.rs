@@ -90,6 +90,20 @@ pub struct TimeFigures {
     pub shown: Shown,
 }
 
+impl TimeFigures {
+    /// Of a project that is finished: nothing is left, whatever was expected.
+    pub fn of_finished(mut self) -> TimeFigures {
+        for line in &mut self.work {
+            line.left = Some(Minutes::default());
+        }
+        self.left = Minutes::default();
+        self.not_known = Vec::new();
+        self.outlook = None;
+        self.shown.cautions = Vec::new();
+        self
+    }
+}
+
 /// The day it is asked, and the day it is to be finished.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Days {
@@ -369,6 +383,15 @@ mod tests {
         assert_eq!(held.short_a_week, Some(0));
         let past = at(NaiveDate::from_ymd_opt(2027, 2, 28).unwrap());
         assert!(past.words.iter().any(|w| w.contains("is past")), "{:?}", past.words);
+    }
+
+    #[test]
+    fn of_a_finished_project_nothing_is_left() {
+        let figures = work_out(&plan());
+        let past = [past("Runner", Work::Cut, 100, 50)];
+        let time = expected(&figures, &plan(), &past, &[(Work::Cut, 5)], None).of_finished();
+        assert_eq!((time.left, time.logged), (Minutes::default(), 5));
+        assert!(time.expected.likely > 0 && time.not_known.is_empty() && time.outlook.is_none());
     }
 
     #[test]

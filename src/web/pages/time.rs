@@ -5,7 +5,7 @@ use super::part::{self, PartForm};
 use crate::figures::Figures;
 use crate::figures::time::{self, Days, TimeFigures, WorkFigures};
 use crate::measure::{Unit, about_hours, hours};
-use crate::notebook::{Notebook, Project, WearerKind};
+use crate::notebook::{Notebook, Project, ProjectState, WearerKind};
 use crate::plan::{Edit, MadeFor, Plan, TimePlan, limits};
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{card, card_with, cautions, choice, figure, text, working};
@@ -35,7 +35,11 @@ pub async fn reckoned(app: &App, project: &Project, figures: &Figures) -> Result
         today: Local::now().date_naive(),
         due: project.details.due,
     };
-    Ok(time::expected(figures, &project.plan, &past, &logged, Some(days)))
+    let time = time::expected(figures, &project.plan, &past, &logged, Some(days));
+    Ok(match project.details.state {
+        ProjectState::Finished => time.of_finished(),
+        _ => time,
+    })
 }
 
 async fn show(app: Data<App>, path: Path<String>) -> Answer {
@@ -174,6 +178,9 @@ pub fn in_short(time: &TimeFigures) -> String {
     };
     match &time.outlook {
         Some(outlook) if !outlook.words.is_empty() => outlook.words.join(" "),
+        _ if time.left.high == 0 && time.not_known.is_empty() && time.logged > 0 => {
+            format!("{} logged, nothing left to do.", hours(time.logged))
+        }
         _ if time.work.is_empty() => "Hours a week, and how long it will take.".into(),
         _ if time.expected.high == 0 => "How long it will take is not known yet: log minutes as you work.".into(),
         _ => format!("About {} left{without}.", time.left.words()),
