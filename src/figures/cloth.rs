@@ -3,13 +3,13 @@
 
 use super::allowances::used;
 use super::binding;
-use super::check::{Checked, called, is_colour, price_is_sound, remnant_is_sound};
+use super::check::{Checked, called, is_colour, price_is_sound};
 use super::cutlist::{CutList, cut_list, not_counted};
 use super::layout::{Bolt, Drawn, Job, draw, strips_of, with_stock};
 use super::panel::{after_loss, before_loss};
-use super::{AllowanceUsed, ClothFigures, Layout, OtherWidth, PieceFigures, Problem, RemnantUse, Shown};
+use super::{AllowanceUsed, ClothFigures, Layout, OtherWidth, PieceFigures, Problem, Shown};
 use crate::measure::{CM, INCH, Length, Money, Percent, Round, Unit};
-use crate::plan::{Allowances, Cloth, ClothKind, Plan, Remnant, limits};
+use crate::plan::{Allowances, Cloth, ClothKind, Plan, Remnant};
 
 /// Usable widths to carry into a shop.
 const INCHES: [i64; 7] = [36, 42, 44, 54, 58, 60, 108];
@@ -65,7 +65,7 @@ fn figures(
     let deeper = deeper(&job, &strips_only, cloth, a);
     let whole = deeper.as_ref().unwrap_or(&strips_only);
     let kept = binding::kept_for_it(plan, checked, cloth);
-    let remnants = remnants_to_cut(cloth, &kept);
+    let remnants = binding::remnants_left(cloth, &kept);
     let remnants: Vec<(usize, &Remnant)> = remnants.iter().map(|(at, r)| (*at, r)).collect();
     let stocked = with_stock(&job, whole, &remnants, cloth.owned);
     let strips = strips_of(list.lines.len(), &stocked);
@@ -191,7 +191,7 @@ fn figures(
             both(from_owned)
         ));
     }
-    if cloth.shrinkage > Percent::ZERO && stocked.uses_remnants() {
+    if cloth.shrinkage > Percent::ZERO && (stocked.uses_remnants() || !kept.is_empty()) {
         cautions.push("The remnants are counted as washed. If they are not, wash them before measuring.".into());
     }
     if cloth.one_way && !list.lines.is_empty() {
@@ -261,20 +261,6 @@ fn figures(
             cautions,
         },
     }
-}
-
-/// The remnants to lay out on: those kept for the binding are left out.
-fn remnants_to_cut(cloth: &Cloth, kept: &[RemnantUse]) -> Vec<(usize, Remnant)> {
-    if cloth.remnants.len() > limits::REMNANTS {
-        return Vec::new();
-    }
-    let left = |(at, r): (usize, &Remnant)| {
-        let gone: i64 = kept.iter().filter(|u| u.remnant == at).map(|u| u.times).sum();
-        let count = u32::try_from(i64::from(r.count) - gone).unwrap_or(0);
-        (at, Remnant { count, ..r.clone() })
-    };
-    let sound = cloth.remnants.iter().enumerate().filter(|(_, r)| remnant_is_sound(r));
-    sound.map(left).filter(|(_, r)| r.count > 0).collect()
 }
 
 /// The plan and its cut list with the binding cut from the cloth, where it is

@@ -5,7 +5,7 @@ use crate::plans::{bare, cloth, figures, inches, piece};
 use notchbook::figures::BattingFigures;
 use notchbook::figures::batting::{PACKED, said_to_shrink};
 use notchbook::measure::{INCH, Length, Percent};
-use notchbook::plan::{Cloth, ClothKind, Face, Layers, Piece, Plan};
+use notchbook::plan::{Cloth, ClothKind, Face, Layers, Piece, Plan, Quilting};
 
 /// A top of this size with batting under it, 3 in larger on every side.
 fn padded(width: Length, height: Length, count: u32) -> Plan {
@@ -169,4 +169,26 @@ fn ninety_inches_after_the_wash() {
         );
         assert!(batting.length_unwashed < INCH * 95 || percent == 8);
     }
+}
+
+/// How far apart lines may be: 2 to 4 in are safe for any batting (Fairfield,
+/// above). Of single ones 1 1/2 to 2 in and 1/4 to 1 in (fmqchallenge.blogspot.com
+/// 2011), with scrim 8 to 12 in (Sharon Baggs 2008, quiltbaggs.blogspot.com): what
+/// is beyond 4 in is pointed out, since the plan does not know the maker.
+#[test]
+fn lines_too_far_apart_for_some_batting() {
+    let cautioned = |spacing: f64| {
+        let mut plan = padded(INCH * 40, INCH * 50, 1);
+        plan.pieces[0].layers.as_mut().unwrap().quilting = Some(Quilting {
+            upright: Some(inches(spacing)),
+            ..Quilting::default()
+        });
+        let figures = figures(&plan);
+        let cautions = &figures.quilting.pieces[0].shown.cautions;
+        cautions
+            .iter()
+            .any(|c| c.contains("Up to 4 in (10.2 cm) holds any batting"))
+    };
+    assert!(!cautioned(2.0) && !cautioned(4.0));
+    assert!(cautioned(4.125) && cautioned(8.0));
 }

@@ -109,6 +109,10 @@ fn cut_from_remnants_is_saved_and_stays() {
     let figures = &serde_json::from_str::<serde_json::Value>(&figures).expect("JSON")["figures"];
     assert_eq!(figures["cloths"][0]["to_buy"], "0 in");
     assert_eq!(figures["binding"]["cut_from"][0]["remnant"], 0);
+    // Others, who have no remnant, are told of the cloth.
+    let materials = server.get(&format!("{project}/materials")).text();
+    assert!(materials.contains("for binding"), "{materials}");
+    assert!(server.get(&project).text().contains("bias strips, from remnants"));
     // What is wrong is said beside the field, and the tick is kept.
     let wrong = save(
         &server,

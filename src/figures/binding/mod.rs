@@ -5,6 +5,7 @@
 //! - [`ways`]: those three compared
 //! - [`drawn`]: bias strips as they lie on their rectangle
 //! - [`remnant`]: whether what is at hand gives it
+//! - [`kept`]: remnants kept for it
 //!
 //! Every way gives at least the total; where a way rounds, it rounds so that
 //! there is more.
@@ -12,6 +13,7 @@
 pub mod bias;
 pub mod continuous;
 mod drawn;
+mod kept;
 mod need;
 mod remnant;
 pub mod straight;
@@ -20,6 +22,7 @@ mod ways;
 pub use bias::{bias_strips, bias_total};
 pub use continuous::{continuous_by_law, continuous_geometric, continuous_practical, continuous_side_by_law};
 pub use drawn::{BiasPiece, Point, drawn};
+pub(super) use kept::{kept_for_it, remnants_left};
 pub use need::{run_total, strip_width};
 pub use remnant::{FromRemnants, FromRemnantsWay, Given, RemnantUse, RemnantYield, from_rectangles};
 pub use straight::{strips_made, strips_needed};
@@ -192,26 +195,6 @@ pub(super) fn whole(plan: &Plan, checked: &Checked, cloth: &Cloth) -> Option<Bin
     }
     figures.remnants = Some(answer);
     Some(figures)
-}
-
-/// The remnants kept for the binding, by position in the plan's list: where the
-/// plan says it is cut from them and they give it. Nothing of it is then cut
-/// from the cloth, and nothing else from these.
-pub(super) fn kept_for_it(plan: &Plan, checked: &Checked, cloth: &Cloth) -> Vec<RemnantUse> {
-    let asked = plan.binding.as_ref().filter(|b| b.from_remnants && b.cloth == cloth.id);
-    let Some(binding) = asked.filter(|_| checked.allowances.straightening) else {
-        return Vec::new();
-    };
-    let Some((total, strip)) = needed(plan, checked) else {
-        return Vec::new();
-    };
-    // Where the cloth itself could not be bound with, the plan is wrong as it is.
-    if !matches!(work_out(plan, checked, cloth.usable_width), Some(Ok(_))) {
-        return Vec::new();
-    }
-    let answer = remnant::answer(plan, total, strip, &of_cloth(cloth));
-    let way = answer.way(binding.cut).filter(|way| way.enough);
-    way.map(|way| way.used.clone()).unwrap_or_default()
 }
 
 /// The remnants of a cloth, in the plan's order; of one that cannot be used there is none.

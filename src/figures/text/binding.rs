@@ -7,6 +7,9 @@ use crate::figures::{BindingFigures, Figures};
 use crate::measure::Round;
 use crate::plan::{BindingCut, Plan};
 
+/// Lengths of strips named in a line.
+const STRIPS: usize = 12;
+
 fn way_name(cut: BindingCut) -> &'static str {
     match cut {
         BindingCut::Straight => "straight-grain strips",
@@ -37,6 +40,14 @@ impl Page {
         if binding.cut != BindingCut::Continuous {
             let strips: i64 = binding.strips.iter().map(|s| s.count).sum();
             self.pair("strips and joins", &format!("{strips} and {}", binding.joins));
+            let each = binding.strips.iter().take(STRIPS);
+            let mut lengths: Vec<String> = each
+                .map(|s| format!("{} of {}", s.count, self.both(s.length, Round::Down)))
+                .collect();
+            if binding.strips.len() > STRIPS {
+                lengths.push("shorter ones".into());
+            }
+            self.pair("their lengths", &lengths.join("; "));
         }
         self.ways(binding);
         self.remnants(binding);

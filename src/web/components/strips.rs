@@ -31,7 +31,7 @@ pub fn strips_drawing(rectangle: Size, strips: &[BiasPiece], strip: Length, colo
         (sum(|p| p.x), sum(|p| p.y))
     };
     html! {
-        figure.layout.strips {
+        figure.layout.strips.many[strips.len() > 8] tabindex=[(strips.len() > 8).then_some("0")] {
             svg.sheet viewBox=(format!("{} {} {} {}", -w / 60 - 1, -h / 60 - 1, w + w / 30 + 2, h + h / 30 + 2))
                 role="img" aria-label=(format!("{} bias strips on {}", strips.len(), rectangle.both(unit, Round::Nearest))) {
                 rect.ground x="0" y="0" width=(w) height=(h) {}

@@ -382,7 +382,8 @@ pub fn binding_words(b: &crate::plan::Binding) -> String {
         BindingCut::BiasStrips => "bias strips",
         BindingCut::Continuous => "continuous bias",
     };
-    format!("{fold}, {cut}")
+    let from = if b.from_remnants { ", from remnants" } else { "" };
+    format!("{fold}, {cut}{from}")
 }
 
 pub fn notions(project: &Project) -> Markup {

@@ -53,12 +53,14 @@ fn positions(set: &LineSet, unit: Unit) -> Markup {
         details.lines {
             summary { span { (words(set.way)) ", " (set.spacing.both(unit, Round::Nearest)) " apart: where they lie" } }
             div.scroll { table.numbers {
-                thead { tr { th scope="col" { "Line" } th.num scope="col" { (from) } @if set.way.is_diagonal() { th.num scope="col" { "to" } } th.num scope="col" { "Length" } } }
+                thead { tr { th scope="col" { "Line" } th.num scope="col" { (from) } @if set.way.is_diagonal() { th.num scope="col" { "to" } th.num scope="col" { "Length" } } } }
                 tbody { @for (n, line) in set.lines.iter().enumerate() { tr {
                     th scope="row" { (n + 1) @if n == set.middle { " " span.meta { "middle" } } }
                     td.num { (at(line.from, set.way, unit)) }
-                    @if set.way.is_diagonal() { td.num { (at(line.to, set.way, unit)) } }
-                    td.num { (length_up(line.length, unit)) }
+                    @if set.way.is_diagonal() {
+                        td.num { (at(line.to, set.way, unit)) }
+                        td.num { (length_up(line.length, unit)) }
+                    }
                 } } }
             } }
         }
