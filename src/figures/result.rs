@@ -99,6 +99,8 @@ pub struct Figures {
     /// Where there is a material.
     pub care: Option<CareFigures>,
     pub cost: CostFigures,
+    /// At published paces; [`super::time::expected`] knows those of past projects.
+    pub time: super::time::TimeFigures,
     pub quilting: super::QuiltingFigures,
     /// For every batting something is cut from: the packages that would do.
     pub batting: Vec<super::BattingFigures>,
