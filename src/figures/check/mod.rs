@@ -9,9 +9,10 @@ mod ready_cut;
 mod seams;
 mod sizing;
 mod time;
+mod unit;
 
-pub(super) use face::a_unit;
 pub(super) use ready_cut::is_sound as ready_cut_is_sound;
+pub(super) use unit::a_unit;
 
 use super::Problem;
 use crate::measure::{INCH, Length, Money, Percent, Round};

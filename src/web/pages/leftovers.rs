@@ -6,7 +6,7 @@ use crate::figures::{
     pieces_from_leftovers,
 };
 use crate::measure::{Round, Unit};
-use crate::notebook::{Notebook, Project};
+use crate::notebook::Project;
 use crate::plan::{Face, Patchwork, Plan};
 use crate::web::app::{App, id};
 use crate::web::components::{card, choice, empty, figure, layout_drawing, length_input, number};
