@@ -3,8 +3,9 @@
 //! where it is worked out.
 
 mod face;
+mod unit;
 
-pub(super) use face::a_unit;
+pub(super) use unit::a_unit;
 
 use super::Problem;
 use crate::measure::{INCH, Length, Money, Percent, Round};

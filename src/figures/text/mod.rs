@@ -159,7 +159,8 @@ impl Page {
                     .map_or(patch.cloth.clone(), |c| super::check::called(&c.name, &c.id));
                 let mut text = format!("{} patches", patch.patches);
                 if patch.cuts != patch.patches {
-                    text.push_str(&format!(" from {} squares", patch.cuts));
+                    let squares = if patch.cuts == 1 { "square" } else { "squares" };
+                    text.push_str(&format!(" from {} {squares}", patch.cuts));
                 }
                 text.push_str(&format!(" cut {}, {}", self.cut(patch.cut), patch.unit));
                 self.pair(&cloth, &text);
