@@ -180,10 +180,10 @@ fn setting(find: &mut Finder, patchwork: &Patchwork, at: &str, usable: &Usable) 
         if let Some(posts) = &sashing.posts {
             sound &= find.reference(format!("{at}/posts"), posts, usable);
         }
-        if patchwork.on_point.is_some() {
+        if patchwork.on_point.is_some() && sashing.posts.is_none() {
             sound = find.add(
-                at,
-                "Sashing between blocks on point is not worked out here. Take it out, or set the blocks straight.",
+                format!("{at}/posts"),
+                "Sashing round blocks on point takes posts where strips cross. Choose a cloth for them, or set the blocks straight.",
             );
         }
     }
@@ -251,7 +251,7 @@ mod tests {
             (r#""arrangement":"rows","units":[]"#.to_string(), "units", "two to eight units"),
             (format!(r#""arrangement":"rows","units":[{square}]"#), "units", "one is given"),
             (
-                format!(r#""arrangement":"painted","units":[{}]"#, vec![square; 9].join(",")),
+                format!(r#""arrangement":"painted","units":[{}]"#, [square; 9].join(",")),
                 "units",
                 "9 are given",
             ),
@@ -302,8 +302,8 @@ mod tests {
             ),
             (
                 format!(r#"{alike},"on_point":{{"side":"c1","corner":"c1"}},"sashing":{{"width":"1 in","cloth":"c1"}}"#),
-                "sashing",
-                "set the blocks straight",
+                "sashing/posts",
+                "Choose a cloth for them",
             ),
             (
                 r#""arrangement":"all-alike","finished_height":"3 in","units":[{"kind":"pinwheel","cloths":["c1","c1"]}]"#
@@ -328,7 +328,7 @@ mod tests {
                 "no cloth “c2”",
             ),
             (
-                format!(r#"{alike},"borders":[{}]"#, vec![r#"{"width":"2 in","cloth":"c1"}"#; 7].join(",")),
+                format!(r#"{alike},"borders":[{}]"#, [r#"{"width":"2 in","cloth":"c1"}"#; 7].join(",")),
                 "borders",
                 "7 borders are given",
             ),
