@@ -2,11 +2,13 @@
 
 mod figures;
 mod invite;
+mod keep;
 mod logging;
 mod open;
 
+use anyhow::{Result, bail};
 use clap::{Args, Parser, Subcommand};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 /// A maker's notebook that works out the cloth.
@@ -31,14 +33,17 @@ Examples:
   notchbook --lan                          open it to the phones you let in, at home
   notchbook figures --plan plan.json       work out a plan without a notebook
   notchbook figures --plan plan.json --format json
+  notchbook backup ~/notebook-2026-11-25.zip
+  notchbook restore ~/notebook-2026-11-25.zip --folder ~/notebook-again
+  notchbook export ~/notebook-to-read
 
 A plan's JSON is described in DEVELOPERS.md; a project's plan can be downloaded
 under Plan, Revisions. The log goes to standard error; --log debug tells more.";
 
 #[derive(Args)]
 struct Open {
-    /// The notebook's folder; made if it is not there. Copy this folder to keep a copy.
-    #[arg(long, value_name = "DIR")]
+    /// The notebook's folder; made if it is not there.
+    #[arg(long, global = true, value_name = "DIR")]
     folder: Option<PathBuf>,
     /// Put the sample into a new notebook and open that (folder notchbook-sample of your home, unless --folder is given).
     #[arg(long)]
@@ -61,6 +66,16 @@ struct Open {
 enum Command {
     /// Work out the figures of a plan file: panels, cut lists, layouts, cloth to buy, binding.
     Figures(figures::Figures),
+    /// Copy the whole notebook into one file, checked; it may be open meanwhile.
+    Backup(keep::Backup),
+    /// Make a notebook of a backup, in a new or empty folder.
+    Restore(keep::Restore),
+    /// Look the notebook over: the database, and every photo.
+    Check,
+    /// Write the notebook as Markdown, JSON and pictures, to read without this program.
+    Export(keep::Export),
+    /// Take in a folder that export wrote.
+    Import(keep::Import),
 }
 
 /// Runs the program with the words of its command line.
@@ -69,12 +84,29 @@ pub fn run() -> ExitCode {
     logging::start(&cli.open.log, cli.open.log_json);
     let done = match cli.command {
         Some(Command::Figures(figures)) => figures.run(),
+        Some(Command::Backup(backup)) => backup.run(cli.open.folder.as_deref()),
+        Some(Command::Restore(restore)) => restore.run(cli.open.folder.as_deref()),
+        Some(Command::Check) => keep::check(cli.open.folder.as_deref()),
+        Some(Command::Export(export)) => export.run(cli.open.folder.as_deref()),
+        Some(Command::Import(import)) => import.run(cli.open.folder.as_deref()),
         None => open::run(&cli.open).map(|()| ExitCode::SUCCESS),
     };
     done.unwrap_or_else(|error| {
         eprintln!("notchbook: {error:#}");
         ExitCode::FAILURE
     })
+}
+
+/// The folder named, or the one in the home folder.
+fn folder_of(named: Option<&Path>, sample: bool) -> Result<PathBuf> {
+    if let Some(folder) = named {
+        return Ok(folder.to_path_buf());
+    }
+    let name = if sample { "notchbook-sample" } else { "notchbook" };
+    match std::env::home_dir() {
+        Some(home) if !home.as_os_str().is_empty() => Ok(home.join(name)),
+        _ => bail!("your home folder is not known here. Name the notebook's folder with --folder DIR."),
+    }
 }
 
 #[cfg(test)]

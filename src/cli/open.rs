@@ -1,14 +1,13 @@
 //! Opening a notebook and serving it.
 
-use super::{Open, invite};
+use super::{Open, folder_of, invite};
 use crate::notebook::{Notebook, SampleFolder};
 use crate::web::{self, Options};
-use anyhow::{Context, Result, bail};
+use anyhow::{Context, Result};
 use std::io::IsTerminal;
-use std::path::PathBuf;
 
 pub fn run(open: &Open) -> Result<()> {
-    let folder = folder(open)?;
+    let folder = folder_of(open.folder.as_deref(), open.sample)?;
     let notebook = Notebook::open(&folder)?;
     if open.sample {
         if notebook.is_empty()? {
@@ -43,15 +42,4 @@ pub fn run(open: &Open) -> Result<()> {
             ),
             _ => anyhow::Error::new(error).context("the notebook could not be served"),
         })
-}
-
-fn folder(open: &Open) -> Result<PathBuf> {
-    if let Some(folder) = &open.folder {
-        return Ok(folder.clone());
-    }
-    let name = if open.sample { "notchbook-sample" } else { "notchbook" };
-    match std::env::home_dir() {
-        Some(home) if !home.as_os_str().is_empty() => Ok(home.join(name)),
-        _ => bail!("your home folder is not known here. Name the notebook's folder with --folder DIR."),
-    }
 }

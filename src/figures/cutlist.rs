@@ -3,10 +3,10 @@
 
 use super::binding;
 use super::check::{Checked, called};
-use super::joined::{Joined, joined};
+use super::joined::{Joined, joined, lengths};
 use super::panel::cuts_for;
 use super::units::coarse_mark;
-use super::{CutLine, PieceFigures, Problem, Purpose, Shape, Size};
+use super::{CutLine, PieceFigures, Problem, Purpose, Shape, Size, StripCut, StripKind};
 use crate::measure::{Length, Round};
 use crate::plan::{BindingCut, Cloth, Face, Piece, Plan, limits};
 use std::collections::HashMap;
@@ -36,8 +36,16 @@ struct Key {
 
 impl CutList {
     fn add(&mut self, purpose: Purpose, piece: &str, cut: Size, patches: i64, may_turn: bool) {
+        self.add_cuts(purpose, piece, cut, patches, patches, may_turn);
+    }
+
+    /// `cuts` rectangles of a shape that is sewn in sets before it is cut
+    /// apart; of others they are counted anew from the patches.
+    fn add_cuts(&mut self, purpose: Purpose, piece: &str, cut: Size, patches: i64, cuts: i64, may_turn: bool) {
         let (kind, shape) = match &purpose {
             Purpose::Patch { shape, .. } => (0, Some(*shape)),
+            Purpose::Sashing => (7, None),
+            Purpose::Border => (8, None),
             Purpose::PlainPanel => (1, None),
             Purpose::Backing => (2, None),
             Purpose::Batting => (3, None),
@@ -52,12 +60,15 @@ impl CutList {
             height: cut.height,
             turn: may_turn,
         };
-        let count = |patches| shape.map_or(patches, |shape| cuts_for(patches, shape));
+        let count = |patches, cuts| match shape {
+            Some(shape) if !shape.sewn_first() => cuts_for(patches, shape),
+            _ => cuts,
+        };
         let at = *self.by_key.entry(key).or_insert(self.lines.len());
         match self.lines.get_mut(at) {
             Some(line) => {
-                line.patches += patches;
-                line.count = count(line.patches);
+                line.patches = line.patches.saturating_add(patches);
+                line.count = count(line.patches, line.count.saturating_add(cuts));
                 if !piece.is_empty() && !line.pieces.iter().any(|p| p == piece) {
                     line.pieces.push(piece.into());
                 }
@@ -72,7 +83,7 @@ impl CutList {
                 purpose,
                 pieces: if piece.is_empty() { vec![] } else { vec![piece.into()] },
                 cut,
-                count: count(patches),
+                count: count(patches, cuts),
                 may_turn,
                 patches,
                 strips: None,
@@ -265,11 +276,110 @@ fn face(
                     shape: patch.shape,
                     unit: patch.unit.clone(),
                 };
-                list.add(purpose, &figures.name, patch.cut, patch.patches, !cloth.one_way);
+                list.add_cuts(
+                    purpose,
+                    &figures.name,
+                    patch.cut,
+                    patch.patches,
+                    patch.cuts,
+                    !cloth.one_way,
+                );
+            }
+            for strip in panel.strips.iter().filter(|s| s.cloth == cloth.id) {
+                problems.extend(strip_of(plan, list, figures, strip, cloth, width).err());
             }
         }
         _ => {}
     }
+}
+
+/// A strip of sashing or border. One that is longer than the cloth is wide is
+/// joined from parts; on a cloth that runs one way an upright strip lies along
+/// the cloth, where it is as long as it may be.
+fn strip_of(
+    plan: &Plan,
+    list: &mut CutList,
+    figures: &PieceFigures,
+    strip: &StripCut,
+    cloth: &Cloth,
+    width: Length,
+) -> Result<(), Problem> {
+    let unit = plan.unit;
+    let purpose = match strip.kind {
+        StripKind::Sashing => Purpose::Sashing,
+        StripKind::Border => Purpose::Border,
+    };
+    let upright = strip.cut.width < strip.cut.height;
+    let lying = if cloth.one_way || !upright {
+        strip.cut
+    } else {
+        Size {
+            width: strip.cut.height,
+            height: strip.cut.width,
+        }
+    };
+    let may_turn = !cloth.one_way;
+    let problem = |message: String| Problem {
+        field: format!("cloths/{}/usable_width", cloth.id),
+        message,
+    };
+    let least = strip.cut.width.min(strip.cut.height);
+    if lying.width <= width {
+        list.add(purpose, &figures.name, lying, strip.count, may_turn);
+        return Ok(());
+    }
+    let name = called(&cloth.name, &cloth.id);
+    if least > width || (cloth.one_way && upright) {
+        return Err(problem(format!(
+            "{name} is {} wide between the selvages; {} of {} are cut {} wide. Choose a wider cloth, or make them narrower.",
+            width.both(unit, Round::Down),
+            strip.what,
+            figures.name,
+            least.cut(unit)
+        )));
+    }
+    let seam = plan.allowances.seam;
+    let Some(count) = lengths(lying.width, width, seam).filter(|n| *n <= MOST_LENGTHS) else {
+        return Err(problem(format!(
+            "{name} is {} wide, too narrow to join {} of {} from it, {} long. Choose a wider cloth.",
+            width.both(unit, Round::Down),
+            strip.what,
+            figures.name,
+            lying.width.both(unit, Round::Up)
+        )));
+    };
+    let last = lying.width - (width - seam * 2) * (count - 1);
+    // Up to a mark, as far as the cloth reaches.
+    let up = last.ceil_to(coarse_mark(unit));
+    let last = if up > width { last } else { up };
+    let part = |width: Length| Size {
+        width,
+        height: lying.height,
+    };
+    let whole = strip.count.saturating_mul(count - 1);
+    list.add(purpose.clone(), &figures.name, part(width), whole, false);
+    list.add(purpose, &figures.name, part(last), strip.count, may_turn);
+    list.needs("seam");
+    list.working.push(format!(
+        "{} of {} are {} long, longer than the cloth is wide: join each from {} and {}, with the seam of the patchwork.",
+        capital(&strip.what),
+        figures.name,
+        lying.width.both(unit, Round::Up),
+        if count == 2 {
+            "the full width".to_string()
+        } else {
+            format!("{} full widths", count - 1)
+        },
+        last.cut_one(unit)
+    ));
+    Ok(())
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars
+        .next()
+        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
 }
 
 #[allow(clippy::too_many_arguments)]
@@ -368,7 +478,9 @@ pub(super) fn cuts_in_all(pieces: &[(usize, PieceFigures)]) -> i64 {
                 .iter()
                 .flat_map(|p| p.patches.iter().map(|c| c.cuts))
                 .fold(0, i64::saturating_add);
-            patches.saturating_add(f.count * 3)
+            let strips = f.panel.iter().flat_map(|p| p.strips.iter().map(|s| s.count));
+            let strips: i64 = strips.fold(0, i64::saturating_add);
+            patches.saturating_add(strips).saturating_add(f.count * 3)
         })
         .fold(0, i64::saturating_add)
 }

@@ -42,8 +42,9 @@ pub struct PanelFromLeftovers {
     pub panel: PanelFigures,
     /// What is cut for it, and from what.
     pub cloths: Vec<ClothFigures>,
-    /// The next larger panel that was tried: columns and rows, and what it lacks.
-    pub next: (i64, i64),
+    /// The next larger panel that was tried: columns and rows, and what it
+    /// lacks. Nothing if it cannot be worked out.
+    pub next: Option<(i64, i64)>,
     pub runs_out: Vec<RunsOut>,
 }
 
@@ -107,7 +108,6 @@ fn of_piece(plan: &Plan, piece: &Piece) -> Option<PieceFromLeftovers> {
 
 /// The largest panel of a unit. A problem where its figures cannot be worked out.
 pub fn largest_panel(plan: &Plan, wish: &PanelWish) -> Result<LargestPanel, Vec<Problem>> {
-    let (wide, high) = (i64::from(wish.wide.max(1)), i64::from(wish.high.max(1)));
     let patchwork = Patchwork {
         on_point: None,
         sashing: None,
@@ -129,6 +129,10 @@ pub fn largest_panel(plan: &Plan, wish: &PanelWish) -> Result<LargestPanel, Vec<
             runs_out: one.short,
         });
     }
+    // Columns to rows: a unit need not be as high as it is wide.
+    let unit = piece_of(&patchwork, 1, 1);
+    let part = |wished: u32, side: Length| i64::from(wished.clamp(1, 1_000)) * side.units();
+    let (wide, high) = (part(wish.wide, unit.height), part(wish.high, unit.width));
     // Along its longer side unit by unit, the other side as the proportion has it.
     let at = |n: i64| {
         let other = |part: i64, whole: i64| ((n * part * 2 + whole) / (whole * 2)).max(1);
@@ -140,17 +144,18 @@ pub fn largest_panel(plan: &Plan, wish: &PanelWish) -> Result<LargestPanel, Vec<
     };
     let (n, beyond) = most(MOST, |n| ask(at(n)).ok());
     let (mut columns, mut rows) = at(n.max(1));
-    let mut next = (at(n + 1), beyond.map(|a| a.short).unwrap_or_default());
+    let mut next = beyond;
     // One column or row more, where it stays within a unit of the proportion.
     let off = |(columns, rows): (i64, i64)| (columns * high - rows * wide).abs();
     for _ in 0..4 {
         let mut more = [(columns + 1, rows), (columns, rows + 1)];
         more.sort_by_key(|size| off(*size));
+        // Within one column or row of it.
         let close = more.into_iter().filter(|size| off(*size) <= wide.max(high));
         let Some(found) = close.into_iter().find(|size| match ask(*size) {
             Ok(attempt) if attempt.covered() => true,
             Ok(attempt) => {
-                next = (*size, attempt.short);
+                next = Some(attempt);
                 false
             }
             Err(_) => false,
@@ -180,8 +185,7 @@ fn full_width(plan: &Plan, patchwork: &Patchwork) -> Option<PanelFromLeftovers> 
     if rows < 1 {
         return None;
     }
-    let short = beyond.map(|a| a.short).unwrap_or_default();
-    found(plan, patchwork, (columns, rows), ((columns, rows + 1), short))
+    found(plan, patchwork, (columns, rows), beyond)
 }
 
 /// The largest count that is covered, and what the next one comes to. Found by
@@ -228,14 +232,14 @@ fn found(
     plan: &Plan,
     patchwork: &Patchwork,
     (columns, rows): (i64, i64),
-    (next, runs_out): ((i64, i64), Vec<RunsOut>),
+    next: Option<Attempt>,
 ) -> Option<PanelFromLeftovers> {
     let figures = work_out(&alone(plan, piece_of(patchwork, columns, rows)));
     Some(PanelFromLeftovers {
         panel: figures.pieces.into_iter().next()?.panel?,
         cloths: figures.cloths.into_iter().filter(ClothFigures::is_used).collect(),
-        next,
-        runs_out,
+        next: next.as_ref().map(|n| n.grid),
+        runs_out: next.map(|n| n.short).unwrap_or_default(),
     })
 }
 
@@ -251,6 +255,8 @@ fn alone(plan: &Plan, piece: Piece) -> Plan {
 }
 
 struct Attempt {
+    /// Columns and rows of the panel.
+    grid: (i64, i64),
     /// What would have to be bought, the most first.
     short: Vec<RunsOut>,
 }
@@ -300,7 +306,9 @@ fn attempt(plan: &Plan, piece: Piece) -> Result<Attempt, Vec<Problem>> {
         }
     }
     short.sort_by_key(|s| std::cmp::Reverse(s.short));
-    Ok(Attempt { short })
+    let panel = pieces.first().and_then(|(_, p)| p.panel.as_ref());
+    let grid = panel.map_or((0, 0), |p| (p.columns, p.rows));
+    Ok(Attempt { grid, short })
 }
 
 fn beyond_what_is_at_hand(
@@ -367,7 +375,8 @@ mod tests {
             let near = largest.near.unwrap();
             assert!(near.cloths.iter().all(|c| !c.to_buy.is_positive()));
             assert!(near.runs_out[0].short.is_positive());
-            assert!(near.next.0 * near.next.1 > 17);
+            let next = near.next.unwrap();
+            assert!(next.0 * next.1 > 17);
             let full = largest.full_width.unwrap();
             assert_eq!((full.panel.columns, full.panel.rows), (10, 1));
             (near.panel.columns, near.panel.rows)

@@ -149,21 +149,107 @@ pub struct PieceFigures {
 
 /// One panel of a piece. For plain cloth `columns` and `rows` are 1 and
 /// `units` is 0.
+///
+/// What a drawing needs, all of one panel: where the units stand
+/// ([`crate::plan::Patchwork::unit_at`] says which), their size, the setting,
+/// and from the inside out sashing and borders.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct PanelFigures {
+    /// Units across. On point: outer blocks across, those that touch the top
+    /// edge. In rows of triangles, diamonds or hexagons: patches in a row.
     pub columns: i64,
+    /// Units down. On point: outer blocks down; the rows between are not counted.
     pub rows: i64,
-    /// Pieced units in one panel.
+    /// Pieced units in one panel; in rows of patches, the patches.
     pub units: i64,
     /// Side of a unit when sewn in, and before it is sewn in (trim to this).
+    /// Patches in rows are not trimmed.
     pub unit_finished: Option<Length>,
     pub unit_trim: Option<Length>,
+    /// The same of its height, where a unit is not square.
+    pub unit_finished_height: Option<Length>,
+    pub unit_trim_height: Option<Length>,
+    pub setting: Setting,
+    pub sashing: Option<SashingFigures>,
+    /// From the inside out.
+    pub borders: Vec<BorderFigures>,
+    /// The units with their sashing when sewn in, without borders: rows of
+    /// triangles, diamonds and hexagons with their ends cut off straight.
+    pub inside: Size,
     /// Raw edge to raw edge, sewn, before quilting.
     pub before: Size,
-    /// The same after quilting, printed down: at least this much is there.
+    /// As large as `before` may come out where patches are cut by the ruler's
+    /// marks and nothing is trimmed below them: layers are measured by this.
+    pub at_most: Size,
+    /// `before` after quilting, printed down: at least this much is there.
     pub after: Size,
-    /// Patches of all panels of this piece.
+    /// Patches of all panels of this piece; posts, border corners and setting
+    /// triangles are among them.
     pub patches: Vec<PatchCut>,
+    /// Strips of sashing and borders of all panels of this piece.
+    pub strips: Vec<StripCut>,
+}
+
+/// How units stand in a panel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+pub enum Setting {
+    /// One rectangle of cloth.
+    Plain,
+    /// Side by side, straight up and down.
+    Straight,
+    /// On their points: `columns` by `rows` outer blocks, one fewer each way
+    /// between them, triangles along the sides and in the four corners.
+    OnPoint { side_triangles: i64, corner_triangles: i64 },
+    /// Equilateral triangles, the first row beginning with one that points
+    /// up, the next with one that points down.
+    Triangles,
+    /// Diamonds that lean to the right, every second row moved half a diamond.
+    Diamonds,
+    /// Hexagons that stand on a point, every second row moved half a hexagon.
+    Hexagons,
+}
+
+/// Strips between the units, and round them where they go round.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct SashingFigures {
+    /// Finished width.
+    pub width: Length,
+    /// Also round the outside.
+    pub around: bool,
+    /// Squares stand where strips cross; without them the level strips run through.
+    pub posts: bool,
+}
+
+/// One border.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct BorderFigures {
+    /// Finished width.
+    pub width: Length,
+    /// Squares stand in the corners; without them the strips at the top and
+    /// the bottom run through.
+    pub corners: bool,
+}
+
+/// What a strip is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum StripKind {
+    Sashing,
+    Border,
+}
+
+/// Strips of sashing or border, whole as they are sewn in. One that is longer
+/// than its cloth is wide is joined from parts: the cut list says from which.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct StripCut {
+    pub kind: StripKind,
+    pub cloth: String,
+    /// "sashing strips between the units", "side strips of border 1".
+    pub what: String,
+    /// `width` across the panel, `height` up it, both with seam allowances.
+    pub cut: Size,
+    pub count: i64,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
@@ -181,6 +267,12 @@ pub enum Shape {
     /// Squares sewn to another along both diagonals and cut into eight
     /// half-square triangles.
     EightHalfSquares,
+    /// Large squares of flying geese: each is sewn to four small ones and gives
+    /// a triangle in each of four geese.
+    GeeseLarge,
+    /// Small squares of flying geese, four to a large one: each gives two
+    /// triangles of the sky.
+    GeeseSmall,
     /// Equilateral triangles from strips, `width` the side and `height` the height as cut.
     #[serde(rename = "triangle-60")]
     Triangle60,
@@ -196,10 +288,20 @@ impl Shape {
     pub const fn yields(self) -> i64 {
         match self {
             Shape::Square | Shape::Rectangle | Shape::Triangle60 | Shape::Diamond60 | Shape::Hexagon => 1,
-            Shape::HalfSquareTriangle => 2,
-            Shape::QuarterSquareTriangle | Shape::FourHalfSquares => 4,
+            Shape::HalfSquareTriangle | Shape::GeeseSmall => 2,
+            Shape::QuarterSquareTriangle | Shape::FourHalfSquares | Shape::GeeseLarge => 4,
             Shape::EightHalfSquares => 8,
         }
+    }
+
+    /// Squares that are sewn to squares of another cloth before they are cut
+    /// apart. They are counted set by set: a square that gives four triangles
+    /// for one pair of cloths has none to spare for another.
+    pub const fn sewn_first(self) -> bool {
+        matches!(
+            self,
+            Shape::FourHalfSquares | Shape::EightHalfSquares | Shape::GeeseLarge | Shape::GeeseSmall
+        )
     }
 }
 
@@ -221,7 +323,14 @@ pub struct PatchCut {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 #[serde(tag = "kind", rename_all = "kebab-case")]
 pub enum Purpose {
-    Patch { shape: Shape, unit: String },
+    Patch {
+        shape: Shape,
+        unit: String,
+    },
+    /// Strips between units.
+    Sashing,
+    /// Strips round a panel.
+    Border,
     PlainPanel,
     Backing,
     Batting,

@@ -8,12 +8,7 @@ use rusqlite::{OptionalExtension, Row, Transaction, params};
 impl Notebook {
     /// The shelf by name, without the bin.
     pub fn cloths(&self) -> Result<Vec<StockCloth>> {
-        self.read(|t| {
-            list(
-                t,
-                "SELECT * FROM cloth WHERE binned_at IS NULL ORDER BY name COLLATE NOCASE, id",
-            )
-        })
+        self.read(shelf)
     }
 
     /// The bin, the one put there last first.
@@ -144,6 +139,13 @@ pub(super) fn cloth(t: &Transaction<'_>, id: Id) -> Result<StockCloth> {
     cloth.remnants = remnants_of(t, id)?;
     cloth.ready_cut = ready_cut_of(t, id)?;
     Ok(cloth)
+}
+
+pub(super) fn shelf(t: &Transaction<'_>) -> Result<Vec<StockCloth>> {
+    list(
+        t,
+        "SELECT * FROM cloth WHERE binned_at IS NULL ORDER BY name COLLATE NOCASE, id",
+    )
 }
 
 fn list(t: &Transaction<'_>, sql: &str) -> Result<Vec<StockCloth>> {

@@ -131,6 +131,24 @@ pub fn open_writer(file: &Path) -> Result<Connection> {
     Ok(connection)
 }
 
+/// A reader of a notebook that may be open in another program: for copies and
+/// checks. Refused where there is no notebook, or one of a newer program.
+pub fn open_beside(folder: &Path) -> Result<Connection> {
+    let file = folder.join("notebook.sqlite");
+    if !file.is_file() {
+        return Err(NotebookError::Folder(
+            folder.to_path_buf(),
+            "there is no notebook.sqlite in it; name the folder of a notebook".into(),
+        ));
+    }
+    let connection = Connection::open(&file)?;
+    connection.busy_timeout(Duration::from_secs(10))?;
+    connection.pragma_update(None, "trusted_schema", false)?;
+    connection.pragma_update(None, "query_only", true)?;
+    super::migrate::refuse_foreign(&connection, folder)?;
+    Ok(connection)
+}
+
 fn open_reader(file: &Path) -> Result<Connection> {
     let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
     let connection = Connection::open_with_flags(file, flags)?;

@@ -42,6 +42,18 @@ pub enum AddPhotoError {
 }
 
 impl NotebookError {
+    /// There is no room left where the notebook is.
+    pub fn is_full_disk(&self) -> bool {
+        match self {
+            NotebookError::Database(e) => e.sqlite_error_code() == Some(rusqlite::ErrorCode::DiskFull),
+            NotebookError::File(e) => matches!(
+                e.kind(),
+                std::io::ErrorKind::StorageFull | std::io::ErrorKind::QuotaExceeded
+            ),
+            _ => false,
+        }
+    }
+
     pub(super) fn refused(field: &'static str, message: impl Into<String>) -> NotebookError {
         NotebookError::Refused {
             field,

@@ -7,13 +7,7 @@ use rusqlite::{OptionalExtension, Row, Transaction, params};
 impl Notebook {
     /// Newest first, without the bin.
     pub fn log(&self, project: Id) -> Result<Vec<Entry>> {
-        self.read(|t| {
-            list(
-                t,
-                project,
-                "SELECT * FROM entry WHERE project = ?1 AND binned_at IS NULL ORDER BY happened_at DESC, id DESC",
-            )
-        })
+        self.read(|t| of_project(t, project))
     }
 
     /// The bin of a project's log, the one put there last first.
@@ -123,6 +117,15 @@ fn entry(t: &Transaction<'_>, id: Id) -> Result<(Id, Entry)> {
     let (project, mut entry) = row.ok_or(NotebookError::NotFound("entry"))?;
     entry.photos = photos_of(t, id)?;
     Ok((project, entry))
+}
+
+/// What is not in the bin, newest first.
+pub(super) fn of_project(t: &Transaction<'_>, project: Id) -> Result<Vec<Entry>> {
+    list(
+        t,
+        project,
+        "SELECT * FROM entry WHERE project = ?1 AND binned_at IS NULL ORDER BY happened_at DESC, id DESC",
+    )
 }
 
 fn list(t: &Transaction<'_>, project: Id, sql: &str) -> Result<Vec<Entry>> {

@@ -21,17 +21,10 @@ pub fn migrate(connection: &mut Connection, folder: &Path, file: &Path) -> Resul
     let steps = steps()?;
     let newest = i64::try_from(steps.len()).unwrap_or(i64::MAX);
     let version = pragma(connection, "user_version")?;
-    let application = pragma(connection, "application_id")?;
     let objects: i64 = connection.query_row("SELECT count(*) FROM sqlite_schema", [], |r| r.get(0))?;
-    let fresh = version == 0 && application == 0 && objects == 0;
-    if !fresh && application != APPLICATION {
-        return Err(NotebookError::Folder(
-            folder.to_path_buf(),
-            "its notebook.sqlite was not written by Notchbook; choose another folder".into(),
-        ));
-    }
-    if version > newest {
-        return Err(NotebookError::Newer(folder.to_path_buf()));
+    let fresh = version == 0 && pragma(connection, "application_id")? == 0 && objects == 0;
+    if !fresh {
+        refuse_foreign(connection, folder)?;
     }
     connection.pragma_update(None, "journal_mode", "WAL")?;
     if version == newest {
@@ -42,6 +35,21 @@ pub fn migrate(connection: &mut Connection, folder: &Path, file: &Path) -> Resul
         tracing::info!(from = version, to = newest, copy = %copy.display(), "migrating the notebook");
     }
     apply(connection, &steps, version)
+}
+
+/// Refuses a database of another program, or of a newer one than this.
+pub fn refuse_foreign(connection: &Connection, folder: &Path) -> Result<()> {
+    if pragma(connection, "application_id")? != APPLICATION {
+        return Err(NotebookError::Folder(
+            folder.to_path_buf(),
+            "its notebook.sqlite was not written by Notchbook; choose another folder".into(),
+        ));
+    }
+    let newest = i64::try_from(steps()?.len()).unwrap_or(i64::MAX);
+    if pragma(connection, "user_version")? > newest {
+        return Err(NotebookError::Newer(folder.to_path_buf()));
+    }
+    Ok(())
 }
 
 /// Each step whole or not at all, with its number.

@@ -41,16 +41,26 @@ mod start;
 /// Wearers and their dated measurements.
 mod wearers;
 
+/// The whole notebook in one file, and back.
+mod backup;
+/// Looking it over without changing it.
+mod check;
+
 /// A notebook as a folder of plain files, and the sample.
 mod exchange;
+/// Reading the notebook out for one.
+mod export;
 /// Taking such a folder in.
 mod import;
 /// What is checked of it before anything is changed.
 mod import_checks;
 
 pub use crate::photos::{PhotoHash, PhotoSize};
+pub use backup::{BackedUp, back_up, last_backup, restore};
+pub use check::{Checked, check};
 pub use error::{AddPhotoError, NotebookError};
 pub use exchange::{DiskFolder, SampleFolder, SourceFolder};
+pub use export::{Part, ProjectOut, RevisionOut};
 pub use import::Imported;
 pub use open::Notebook;
 pub use types::*;

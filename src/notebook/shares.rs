@@ -10,16 +10,7 @@ impl Notebook {
     pub fn choices(&self, project: Id) -> Result<Vec<LineChoice>> {
         self.read(|t| {
             live(t, project)?;
-            let mut statement =
-                t.prepare_cached("SELECT key, shown, remark FROM choice WHERE project = ?1 ORDER BY position")?;
-            let rows = statement.query_map([Key(project)], |r| {
-                Ok(LineChoice {
-                    key: r.get(0)?,
-                    shown: r.get(1)?,
-                    remark: r.get(2)?,
-                })
-            })?;
-            Ok(rows.collect::<rusqlite::Result<_>>()?)
+            choices(t, project)
         })
     }
 
@@ -88,6 +79,19 @@ impl Notebook {
             }
         })
     }
+}
+
+pub(super) fn choices(t: &Transaction<'_>, project: Id) -> Result<Vec<LineChoice>> {
+    let mut statement =
+        t.prepare_cached("SELECT key, shown, remark FROM choice WHERE project = ?1 ORDER BY position")?;
+    let rows = statement.query_map([Key(project)], |r| {
+        Ok(LineChoice {
+            key: r.get(0)?,
+            shown: r.get(1)?,
+            remark: r.get(2)?,
+        })
+    })?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
 }
 
 /// SHA-256, as for photos.

@@ -8,12 +8,7 @@ use std::collections::HashSet;
 impl Notebook {
     /// By name, without the bin.
     pub fn wearers(&self) -> Result<Vec<Wearer>> {
-        self.read(|t| {
-            list(
-                t,
-                "SELECT * FROM wearer WHERE binned_at IS NULL ORDER BY name COLLATE NOCASE, id",
-            )
-        })
+        self.read(all)
     }
 
     /// The bin, the one put there last first.
@@ -112,6 +107,13 @@ fn wearer(t: &Transaction<'_>, id: Id) -> Result<Wearer> {
     let mut wearer = row.ok_or(NotebookError::NotFound("wearer"))?;
     wearer.sets = sets_of(t, id)?;
     Ok(wearer)
+}
+
+pub(super) fn all(t: &Transaction<'_>) -> Result<Vec<Wearer>> {
+    list(
+        t,
+        "SELECT * FROM wearer WHERE binned_at IS NULL ORDER BY name COLLATE NOCASE, id",
+    )
 }
 
 fn list(t: &Transaction<'_>, sql: &str) -> Result<Vec<Wearer>> {

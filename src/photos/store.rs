@@ -63,9 +63,25 @@ impl Store {
     }
 
     pub fn original(&self, hash: &PhotoHash, format: PhotoFormat) -> io::Result<PathBuf> {
+        Store::original_in(&self.root, hash, format)
+    }
+
+    /// Where an original stands below `root`, whether or not anything is open there.
+    pub fn original_in(root: &Path, hash: &PhotoHash, format: PhotoFormat) -> io::Result<PathBuf> {
         let name = sound(hash)?;
-        let folder = self.root.join("originals").join(&name[..2]);
+        let folder = root.join("originals").join(&name[..2]);
         Ok(folder.join(format!("{name}.{}", format.name())))
+    }
+
+    /// Puts an original below `root`, where nothing is open yet.
+    pub fn put(root: &Path, bytes: &[u8], hash: &PhotoHash, format: PhotoFormat) -> io::Result<()> {
+        let path = Store::original_in(root, hash, format)?;
+        let folder = path.parent().unwrap_or(root);
+        std::fs::create_dir_all(folder)?;
+        let mut file = std::fs::File::create_new(&path)?;
+        file.write_all(bytes)?;
+        file.sync_all()?;
+        sync_folder(folder)
     }
 
     /// A JPEG to show, made when it is first asked for.

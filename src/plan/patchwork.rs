@@ -140,6 +140,12 @@ impl Unit {
         let own = self.cloths.iter();
         own.chain(self.parts.iter().flat_map(|p| &p.cloths)).map(String::as_str)
     }
+
+    /// Of patches sewn in rows: which of the cloths stands at a position. Of
+    /// triangles the first points up.
+    pub fn cloth_in_turn(&self, column: usize, row: usize) -> usize {
+        column.wrapping_add(row) % self.cloths.len().max(1)
+    }
 }
 
 fn two() -> u32 {
@@ -254,6 +260,21 @@ impl Patchwork {
             Arrangement::Rows => Some((row % self.units.len().max(1), turn)),
             Arrangement::Painted => self.painted_at(column, row),
         }
+    }
+
+    /// The units of one row from the left, as [`Patchwork::unit_at`] says them
+    /// one by one; a mark that cannot be read is the first unit.
+    pub fn row_of(&self, row: usize, columns: usize) -> Vec<(usize, u32)> {
+        if self.arrangement != Arrangement::Painted {
+            return (0..columns).map(|c| self.unit_at(c, row).unwrap_or((0, 0))).collect();
+        }
+        let painted = self.painted.get(row).map_or("", String::as_str);
+        let marks = painted.split_whitespace().map(|mark| self.read_mark(mark));
+        marks
+            .chain(std::iter::repeat(None))
+            .map(|mark| mark.unwrap_or((0, 0)))
+            .take(columns)
+            .collect()
     }
 
     /// The unit painted at a position and its quarter turns. `None` where what

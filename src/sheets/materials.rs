@@ -187,6 +187,8 @@ fn uses(f: &ClothFigures) -> String {
     for cut in &f.cuts {
         let word = match cut.purpose {
             Purpose::Patch { .. } => "patches",
+            Purpose::Sashing => "sashing",
+            Purpose::Border => "borders",
             Purpose::PlainPanel => "plain panels",
             Purpose::Backing => "backing",
             Purpose::Batting => "batting",

@@ -3,17 +3,27 @@
 use super::error::WebError;
 use super::form::Typed;
 use super::lan::Lan;
+use super::limit::{Limit, Rate};
 use crate::figures::{self, Figures};
 use crate::notebook::{Id, Notebook, NotebookError};
 use crate::plan::Plan;
 use actix_web::web;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex};
+
+/// A page with its pictures many times over, and then one request a second:
+/// more is a machine.
+pub const VIEWERS: Rate = Rate {
+    at_once: 300,
+    seconds_each: 1,
+};
 
 #[derive(Clone)]
 pub struct App {
     pub notebook: Notebook,
     /// There while the home network is listened to.
     pub lan: Option<Arc<Lan>>,
+    /// How often shared pages may be asked for.
+    pub viewers: Arc<Mutex<Limit>>,
 }
 
 impl App {

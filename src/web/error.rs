@@ -19,6 +19,8 @@ pub enum WebError {
     Elsewhere,
     #[error("The notebook is busy. Try again in a moment.")]
     Busy,
+    #[error("That was asked for very often just now. Wait a minute, then load the page again.")]
+    TooOften,
     /// A ready page with a form, errors beside its fields and what was typed kept.
     #[error("The form has errors.")]
     Form(maud::Markup),
@@ -35,6 +37,8 @@ impl ResponseError for WebError {
             WebError::Refused(_) => StatusCode::BAD_REQUEST,
             WebError::Elsewhere => StatusCode::FORBIDDEN,
             WebError::Busy => StatusCode::SERVICE_UNAVAILABLE,
+            WebError::TooOften => StatusCode::TOO_MANY_REQUESTS,
+            WebError::Notebook(error) if error.is_full_disk() => StatusCode::INSUFFICIENT_STORAGE,
             WebError::Notebook(_) => StatusCode::INTERNAL_SERVER_ERROR,
         }
     }
@@ -46,7 +50,9 @@ impl ResponseError for WebError {
         if self.status_code() == StatusCode::INTERNAL_SERVER_ERROR {
             tracing::error!(error = %self, "request failed");
         }
+        let full = self.status_code() == StatusCode::INSUFFICIENT_STORAGE;
         let title = match self.status_code() {
+            StatusCode::INSUFFICIENT_STORAGE => "The disk is full",
             StatusCode::NOT_FOUND => "Not here",
             StatusCode::CONFLICT => "Changed meanwhile",
             StatusCode::FORBIDDEN => "Not from here",
@@ -55,7 +61,11 @@ impl ResponseError for WebError {
         let body = html! {
             section.card {
                 h1 { (title) }
-                p { (self) }
+                @if full {
+                    p { "This was not saved: the disk the notebook is on is full. What was saved before is safe. Make room on it, then save again." }
+                } @else {
+                    p { (self) }
+                }
                 p { "What you typed is still in the form: go back with your browser's back button, or open the " a href="/" { "notebook" } "." }
             }
         };

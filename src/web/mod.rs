@@ -8,6 +8,7 @@ mod error;
 mod form;
 mod guard;
 mod lan;
+mod limit;
 mod page;
 mod pages;
 mod pairing;

@@ -2,9 +2,9 @@
 //! lives in memory alone, is good once and for ten minutes, and is dropped
 //! when it has been guessed at too often.
 
+use super::limit::{Limit, Rate};
 use chrono::{DateTime, TimeDelta, Utc};
 use sha2::{Digest, Sha256};
-use std::collections::HashMap;
 use std::net::IpAddr;
 use std::sync::{Mutex, PoisonError};
 
@@ -17,10 +17,10 @@ pub const MINUTES: i64 = 10;
 const WRONG: u32 = 10;
 
 /// Each address may try five times at once, and then twice a minute.
-const TRY_COSTS: i64 = 30;
-const TRIES_AT_ONCE: i64 = 5;
-/// Addresses remembered. A home has fewer; more is someone making them up.
-const ADDRESSES: usize = 256;
+const TRIES: Rate = Rate {
+    at_once: 5,
+    seconds_each: 30,
+};
 
 /// A code as it is shown.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -55,14 +55,22 @@ pub enum Outcome {
     TooOften,
 }
 
-#[derive(Default)]
 pub struct Pairing(Mutex<State>);
 
-#[derive(Default)]
 struct State {
     code: Option<Code>,
     wrong: u32,
-    tries: Tries,
+    tries: Limit,
+}
+
+impl Default for Pairing {
+    fn default() -> Pairing {
+        Pairing(Mutex::new(State {
+            code: None,
+            wrong: 0,
+            tries: Limit::new(TRIES),
+        }))
+    }
 }
 
 impl Pairing {
@@ -135,42 +143,6 @@ fn read(typed: &str) -> String {
             other => other,
         })
         .collect()
-}
-
-/// A token bucket for each address, counted in seconds.
-#[derive(Default)]
-struct Tries(HashMap<IpAddr, Bucket>);
-
-#[derive(Clone, Copy)]
-struct Bucket {
-    left: i64,
-    at: DateTime<Utc>,
-}
-
-const FULL: i64 = TRY_COSTS * TRIES_AT_ONCE;
-
-impl Bucket {
-    fn left(self, now: DateTime<Utc>) -> i64 {
-        FULL.min(self.left + (now - self.at).num_seconds().max(0))
-    }
-}
-
-impl Tries {
-    fn another(&mut self, from: IpAddr, now: DateTime<Utc>) -> bool {
-        if self.0.len() >= ADDRESSES && !self.0.contains_key(&from) {
-            self.0.retain(|_, b| b.left(now) < FULL);
-            if self.0.len() >= ADDRESSES {
-                return false;
-            }
-        }
-        let left = self.0.get(&from).map_or(FULL, |b| b.left(now));
-        if left < TRY_COSTS {
-            return false;
-        }
-        let left = left - TRY_COSTS;
-        self.0.insert(from, Bucket { left, at: now });
-        true
-    }
 }
 
 #[cfg(test)]
@@ -284,18 +256,5 @@ mod tests {
         // Another device is not kept waiting.
         let code = pairing.new_code(at(5000)).unwrap();
         assert_eq!(pairing.try_code(code.plain(), from(2), at(5000)), Outcome::Good);
-    }
-
-    #[test]
-    fn made_up_addresses_do_not_fill_the_memory() {
-        let mut tries = Tries::default();
-        for n in 0..10_000 {
-            tries.another(from(n), at(0));
-        }
-        assert_eq!(tries.0.len(), ADDRESSES);
-        assert!(!tries.another(from(20_000), at(1)));
-        // Those that wait long enough are forgotten.
-        assert!(tries.another(from(20_000), at(60)));
-        assert_eq!(tries.0.len(), 1);
     }
 }

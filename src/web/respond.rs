@@ -1,10 +1,14 @@
 //! The few kinds of answers pages give.
 
 use super::error::Answer;
-use actix_web::HttpResponse;
 use actix_web::cookie::{Cookie, SameSite, time};
+use actix_web::http::header::{ETag, EntityTag, IfNoneMatch};
 use actix_web::http::{StatusCode, header};
+use actix_web::{HttpMessage, HttpRequest, HttpResponse};
+use base64::Engine;
+use base64::engine::general_purpose::URL_SAFE_NO_PAD;
 use maud::Markup;
+use sha2::{Digest, Sha256};
 
 pub fn page(markup: Markup) -> Answer {
     Ok(page_with(StatusCode::OK, markup))
@@ -15,6 +19,32 @@ pub fn page_with(status: StatusCode, markup: Markup) -> HttpResponse {
         .content_type("text/html; charset=utf-8")
         .insert_header((header::CACHE_CONTROL, "no-store"))
         .body(markup.into_string())
+}
+
+/// A page that may be kept by a browser as long as it asks whether it still
+/// holds: a share that is closed is gone at once. The tag is a hash of the page.
+pub fn tagged(request: &HttpRequest, markup: Markup) -> Answer {
+    let body = markup.into_string();
+    let hash = Sha256::digest(&body);
+    let tag = EntityTag::new_strong(URL_SAFE_NO_PAD.encode(&hash[..16]));
+    let known = match request.get_header::<IfNoneMatch>() {
+        Some(IfNoneMatch::Any) => true,
+        Some(IfNoneMatch::Items(list)) => list.iter().any(|known| known.weak_eq(&tag)),
+        None => false,
+    };
+    let status = if known {
+        StatusCode::NOT_MODIFIED
+    } else {
+        StatusCode::OK
+    };
+    let mut answer = HttpResponse::build(status);
+    answer
+        .insert_header((header::CACHE_CONTROL, "private, no-cache"))
+        .insert_header(ETag(tag));
+    if known {
+        return Ok(answer.finish());
+    }
+    Ok(answer.content_type("text/html; charset=utf-8").body(body))
 }
 
 /// After a save: show the page it leads to, so that a reload repeats nothing.

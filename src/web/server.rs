@@ -1,16 +1,17 @@
 //! The server: where it listens, what it takes, how it stops.
 
-use super::app::App;
+use super::app::{App, VIEWERS};
 use super::error::WebError;
 use super::guard::{CameInBy, guard};
 use super::lan::{self, Lan};
+use super::limit::Limit;
 use super::pages;
 use crate::notebook::Notebook;
 use actix_web::middleware::{Compress, from_fn};
 use actix_web::{App as Actix, HttpServer, web};
 use chrono::Utc;
 use std::net::{Ipv4Addr, SocketAddr, TcpListener};
-use std::sync::Arc;
+use std::sync::{Arc, Mutex};
 
 pub struct Options {
     /// 0 takes any free port.
@@ -56,7 +57,11 @@ pub async fn serve(notebook: Notebook, options: Options, ready: impl FnOnce(&Ope
         address: (Ipv4Addr::LOCALHOST, port).into(),
         invitation: lan.as_deref().map(invitation).transpose()?,
     };
-    let app = App { notebook, lan };
+    let app = App {
+        notebook,
+        lan,
+        viewers: Arc::new(Mutex::new(Limit::new(VIEWERS))),
+    };
     let server = HttpServer::new(move || {
         Actix::new()
             .app_data(web::Data::new(app.clone()))

@@ -107,3 +107,36 @@ fn files_that_are_not_there() {
     assert_eq!(run.status.code(), Some(1));
     assert!(err(&run).contains("no-such-plan.json"));
 }
+
+#[test]
+fn a_notebook_is_backed_up_checked_restored_exported_and_taken_in() {
+    let aside = tempfile::tempdir().expect("a folder");
+    let at = |name: &str| aside.path().join(name).display().to_string();
+    let (one, zip, two, out_, three) = (at("one"), at("kept.zip"), at("two"), at("out"), at("three"));
+    let sample = concat!(env!("CARGO_MANIFEST_DIR"), "/sample-notebook");
+    let done = |words: &[&str], part: &str| {
+        let ran = run(words, b"");
+        assert!(ran.status.success(), "{words:?}: {}", err(&ran));
+        assert!(out(&ran).contains(part), "{words:?}: {}", out(&ran));
+    };
+    done(&["import", sample, "--folder", &one], "projects");
+    done(&["check", "--folder", &one], "All is well");
+    done(&["backup", &zip, "--folder", &one], "read back and whole");
+    done(&["restore", &zip, "--folder", &two], "Open it with");
+    done(&["check", "--folder", &two], "All is well");
+    done(&["export", &out_, "--folder", &two], "written to");
+    done(&["import", &out_, "--folder", &three], "Taken in");
+    for (words, part) in [
+        (vec!["backup", &zip, "--folder", &one], "not written over"),
+        (vec!["restore", &zip, "--folder", &two], "not empty"),
+        (vec!["restore", sample, "--folder", "x"], "notchbook:"),
+        (vec!["check", "--folder", sample], "no notebook.sqlite"),
+        (vec!["import", &out_, "--folder", &three], "already has"),
+        (vec!["export", &out_, "--folder", &three], "not empty"),
+    ] {
+        let ran = run(&words, b"");
+        assert_eq!(ran.status.code(), Some(1), "{words:?}");
+        assert!(err(&ran).contains(part), "{words:?}: {}", err(&ran));
+        assert!(!err(&ran).contains("panicked"));
+    }
+}

@@ -1,11 +1,12 @@
 //! Cut sizes of squares, half-square and quarter-square triangles.
 
 use crate::plans::{bare, cloth, eighths, figures, inches, piece};
+use notchbook::figures::Size;
 use notchbook::figures::units::Cutting;
 use notchbook::measure::{CM, INCH, Length, MM, QUARTER, SIXTEENTH, Unit};
 use notchbook::plan::{Arrangement, CuttingRule, Face, UnitKind};
 
-const TRADE: Cutting = Cutting {
+pub const TRADE: Cutting = Cutting {
     seam: QUARTER,
     rule: CuttingRule::Trade,
     unit: Unit::Inch,
@@ -31,6 +32,19 @@ fn the_printed_rows() {
         assert_eq!(TRADE.half_square(f), inches(half), "half-square {finished}");
         assert_eq!(TRADE.quarter_square(f), inches(quarter), "quarter-square {finished}");
     }
+}
+
+/// Half-square and quarter-square triangles cut oversize to be trimmed: 4 1/8 and
+/// 4 1/2 in for 3 in finished (North Hampshire Quilters, as above). Ours are
+/// never larger, and both can be trimmed to 3 1/2 in.
+#[test]
+fn oversize_is_a_choice_and_not_needed() {
+    let f = INCH * 3;
+    assert!(TRADE.half_square(f) < inches(4.125) && TRADE.quarter_square(f) < inches(4.5));
+    // What the diagonal seams leave of the square: 1/4 in times the square root of 2 each.
+    let seam = QUARTER.times_irrational_up(std::f64::consts::SQRT_2);
+    assert!(TRADE.half_square(f) - seam >= inches(3.5));
+    assert!(TRADE.quarter_square(f) - seam * 2 >= inches(3.5));
 }
 
 /// The same rows through a whole plan.
@@ -122,7 +136,14 @@ fn rails() {
         (5.0, 4, 1.75, 5.5),
         (6.0, 8, 1.25, 6.5),
     ] {
-        let cut = TRADE.rail(inches(finished), strips);
+        let side = inches(finished);
+        let cut = TRADE.rail(
+            Size {
+                width: side,
+                height: side,
+            },
+            strips,
+        );
         assert_eq!(
             (cut.width, cut.height),
             (inches(width), inches(height)),

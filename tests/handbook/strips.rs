@@ -1,7 +1,8 @@
 //! Counting strips and what is subcut from them.
 
 use crate::plans::{bare, cloth, inches, only_cloth, squares};
-use notchbook::measure::{INCH, Length, Percent, YARD};
+use notchbook::figures::{CutLine, Purpose, Shape, Size, lay_out};
+use notchbook::measure::{INCH, Length, Percent, Unit, YARD};
 use notchbook::plan::{Cloth, Plan};
 
 fn strips(plan: &Plan) -> (i64, i64) {
@@ -58,6 +59,44 @@ fn strips_from_a_yard_after_straightening() {
         assert!(length(printed) <= YARD, "{side}");
         assert!(length(printed + 1) > YARD, "{side}");
     }
+}
+
+/// The row the chart above prints low: 2 1/2 in strips from the 35 in left.
+#[test]
+fn fourteen_strips_where_thirteen_are_printed() {
+    let length = |strips: i64| {
+        let mut plan = squares(strips * 16, inches(2.5), cloth("c1", INCH * 42));
+        plan.allowances.straightening = INCH;
+        only_cloth(&plan).length
+    };
+    assert_eq!(length(14), YARD);
+    assert!(length(13) <= YARD && length(15) > YARD);
+}
+
+/// 420 hexagons for English paper piecing, 18 from a 2 1/2 in strip: 24 strips,
+/// 60 in, 1 2/3 yd. faeriesandfibres.blogspot.ca 2014. (18 stand in 42 in when
+/// they are 2 1/3 in from tip to tip; laid out as hexagons.)
+#[test]
+fn hexagons_tip_to_tip() {
+    let line = CutLine {
+        purpose: Purpose::Patch {
+            shape: Shape::Hexagon,
+            unit: "hexagon".into(),
+        },
+        pieces: Vec::new(),
+        cut: Size {
+            width: INCH.scale_down(7, 3),
+            height: inches(2.5),
+        },
+        count: 420,
+        may_turn: false,
+        patches: 420,
+        strips: None,
+    };
+    let layout = lay_out(&[line], INCH * 42, Length::ZERO, Unit::Inch);
+    assert_eq!(layout.sheets[0].strips.len(), 24);
+    assert_eq!(layout.sheets[0].strips[0].placed.len(), 18);
+    assert_eq!(layout.sheets[0].length, YARD.scale_up(5, 3));
 }
 
 /// Straightening is lost once, not once a strip.

@@ -332,12 +332,6 @@ fn a_folder_with_anything_wrong_changes_nothing() {
             json(MOSS, |v| v["revisions"][2]["plan"]["pieces"][0]["id"] = json!("a/b")),
             "cannot be kept",
         ),
-        (
-            json(MOSS, move |v| {
-                v["revisions"][2]["plan"]["cloths"][0]["stock"] = stranger()
-            }),
-            "is not in cloths.json",
-        ),
         (json(MOSS, |v| twice(&mut v["choices"])), "named twice"),
         (
             Box::new(|from| {

@@ -5,8 +5,10 @@ mod common;
 /// Photographs made here: turned, torn, hostile.
 mod pictures;
 
+mod backups;
 mod bin;
 mod devices;
+mod exports;
 mod import;
 mod log;
 mod migrations;

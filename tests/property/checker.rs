@@ -94,6 +94,8 @@ fn yields(line: &CutLine) -> i64 {
         Shape::HalfSquareTriangle => 2,
         Shape::QuarterSquareTriangle | Shape::FourHalfSquares => 4,
         Shape::EightHalfSquares => 8,
+        Shape::GeeseLarge => 4,
+        Shape::GeeseSmall => 2,
         Shape::Square | Shape::Rectangle | Shape::Triangle60 | Shape::Diamond60 | Shape::Hexagon => 1,
     }
 }

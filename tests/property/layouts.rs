@@ -3,7 +3,7 @@
 use crate::polygons::twice_the_area;
 use crate::{cases, checker, plans};
 use notchbook::figures::{ClothFigures, CutLine, Purpose, Shape, Size, lay_out, lay_out_on, work_out};
-use notchbook::measure::{EIGHTH, INCH, Length, MM, Unit};
+use notchbook::measure::{EIGHTH, INCH, Length, MM, Round, Unit};
 use notchbook::plan::Cloth;
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
@@ -134,10 +134,8 @@ proptest! {
 }
 
 /// How far layouts are above a length that no layout can go below, in strips as
-/// high as the tallest of the layout. Mostly within one. Where it is more, the
-/// pieces do not go together across the width (four of 8 3/8 in and what is
-/// left of 40 in), which the bound cannot know; or the strips are so low that
-/// one of them is next to nothing.
+/// high as the tallest of the layout. Mostly within one; where it is more, the
+/// reason is printed with it.
 #[test]
 fn layouts_are_near_their_bound() {
     let cases = cases(80).cases;
@@ -155,10 +153,13 @@ fn layouts_are_near_their_bound() {
             let tallest = strips.map(|s| s.height).max().unwrap();
             let over = cloth.length - plan.allowances.straightening - bound(cloth);
             assert!(!over.is_negative(), "below the bound: {:?}", cloth.cuts);
-            let over = over.units() as f64 / tallest.units() as f64;
+            let strips_over = over.units() as f64 / tallest.units() as f64;
             cloths += 1;
-            above += i32::from(over > 1.0);
-            most = most.max(over);
+            most = most.max(strips_over);
+            if strips_over > 1.0 {
+                above += 1;
+                println!("{strips_over:.2} strips above: {}", reason(cloth, tallest));
+            }
         }
     }
     println!("{cloths} cloths, {above} more than a strip above their bound, at most {most:.2} strips");
@@ -169,13 +170,43 @@ fn layouts_are_near_their_bound() {
     assert!(most < 4.0, "{most:.2} strips above");
 }
 
+/// Why a layout lies more than a strip above its bound: what the bound cannot know.
+fn reason(cloth: &ClothFigures, tallest: Length) -> String {
+    let largest = cloth
+        .cuts
+        .iter()
+        .max_by_key(|l| l.cut.width.units().min(l.cut.height.units()));
+    let Some(line) = largest else { return String::new() };
+    let side = line.cut.width.min(line.cut.height);
+    let beside = cloth.usable_width - side * cloth.usable_width.times_fits(side);
+    let lines = cloth.cuts.len();
+    format!(
+        "{lines} lines on {}; {} of the largest stand side by side, and {} beside them is of use only where other pieces \
+         are that narrow; the tallest strip is {} high, the cloth {} long",
+        cloth.usable_width.inches(Round::Nearest),
+        cloth.usable_width.times_fits(side),
+        beside.inches(Round::Nearest),
+        tallest.inches(Round::Nearest),
+        cloth.length.inches(Round::Nearest)
+    )
+}
+
 /// No layout of these cuts is shorter: by area, where a piece of which at most
 /// `n` lie side by side counts for that part of the width.
 fn bound(cloth: &ClothFigures) -> Length {
     let width = cloth.usable_width.units() as f64;
     let by_share = |share: &dyn Fn(f64) -> f64| -> f64 {
         let of_line = |line: &CutLine| {
-            let (w, h) = (line.cut.width.units() as f64, line.cut.height.units() as f64);
+            // Of nested pieces what each adds to its row.
+            let step = match checker::shape(line) {
+                Shape::Triangle60 if line.may_turn => line.cut.width.scale_down(1, 2),
+                Shape::Diamond60 => line
+                    .cut
+                    .width
+                    .min(line.cut.height.times_irrational_down(2.0 / 3.0f64.sqrt())),
+                _ => line.cut.width,
+            };
+            let (w, h) = (step.units() as f64, line.cut.height.units() as f64);
             let one = |w: f64, h: f64| {
                 if w <= width {
                     share(w / width) * h
@@ -193,7 +224,7 @@ fn bound(cloth: &ClothFigures) -> Length {
         cloth.cuts.iter().map(of_line).sum()
     };
     let mut most = by_share(&|w| w);
-    for n in 1..=24 {
+    for n in 1..=80 {
         let n = f64::from(n);
         most = most.max(by_share(&|w| {
             let parts = w * (n + 1.0);

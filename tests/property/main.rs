@@ -3,16 +3,20 @@
 
 mod as_cut;
 mod checker;
+mod cut_sizes;
+mod faces;
 mod layouts;
 mod leftovers;
 mod lengths;
 mod monotone;
 mod never_short;
+mod panels;
 mod plans;
 mod polygons;
 mod ready_cut;
 mod sewing;
 mod sewn;
+mod sixty;
 mod total;
 mod units;
 

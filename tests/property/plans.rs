@@ -1,10 +1,11 @@
 //! Plans to try: sound ones as a maker would write them, and hostile ones.
 
+use crate::faces::{self, face};
 use crate::sewn;
 use notchbook::measure::{EIGHTH, INCH, Length, MM, Money, Percent, Unit};
 use notchbook::plan::{
-    self, Allowances, Along, Alteration, Arrangement, Binding, BindingCut, Cloth, ClothKind, CuttingRule, Edge, Face,
-    Fold, Layers, Notion, NotionKind, Per, Piece, Plan, Price, ReadyCut, ReadyShape, Remnant, UnitKind,
+    Allowances, Along, Alteration, Binding, BindingCut, Cloth, ClothKind, CuttingRule, Edge, Fold, Layers, Notion,
+    NotionKind, Per, Piece, Plan, Price, ReadyCut, ReadyShape, Remnant,
 };
 use proptest::collection::vec;
 use proptest::option;
@@ -29,30 +30,7 @@ pub fn cloth_id() -> impl Strategy<Value = String> {
     (0..4usize).prop_map(|n| format!("c{n}"))
 }
 
-fn unit_kind() -> impl Strategy<Value = plan::Unit> {
-    (0..4usize, vec(cloth_id(), 8), 2..=8usize).prop_map(|(kind, cloths, strips)| {
-        let kind = UnitKind::ALL[kind];
-        let count = match kind {
-            UnitKind::Rail => strips,
-            _ => kind.positions().0,
-        };
-        plan::Unit::new(kind, cloths[..count].to_vec())
-    })
-}
-
-pub fn face() -> impl Strategy<Value = Face> {
-    prop_oneof![
-        1 => cloth_id().prop_map(Face::plain),
-        3 => (inches(3, 9), any::<bool>(), vec(unit_kind(), 2)).prop_map(|(finished, both, units)| Face::Patchwork(plan::Patchwork {
-            finished,
-            arrangement: if both { Arrangement::Alternating } else { Arrangement::AllAlike },
-            units: units[..if both { 2 } else { 1 }].to_vec(),
-            ..Default::default()
-        })),
-    ]
-}
-
-pub fn piece(n: usize) -> impl Strategy<Value = Piece> {
+pub fn piece(n: usize) -> BoxedStrategy<Piece> {
     (
         (1..4u32, any::<bool>(), any::<bool>(), inches(10, 32), inches(10, 40)),
         (
@@ -91,6 +69,7 @@ pub fn piece(n: usize) -> impl Strategy<Value = Piece> {
                 ..Default::default()
             },
         )
+        .boxed()
 }
 
 fn remnant() -> impl Strategy<Value = Remnant> {
@@ -213,6 +192,14 @@ pub fn sound() -> impl Strategy<Value = Plan> {
     (made_of_cloth(), sewn::sound()).prop_map(|(plan, sewn)| sewn.onto(plan))
 }
 
+/// The plan with an allowance that cannot be used: no cloth is laid out, and the
+/// pieces, which need no layout, are worked out in next to no time.
+pub fn without_layouts(plan: &Plan) -> Plan {
+    let mut plan = plan.clone();
+    plan.allowances.straightening = -INCH;
+    plan
+}
+
 /// A plan a maker could have written. A few have problems (a piece too small
 /// for its unit, a panel too wide): those parts are left out of the figures.
 fn made_of_cloth() -> impl Strategy<Value = Plan> {
@@ -265,33 +252,8 @@ pub fn wild_text() -> impl Strategy<Value = String> {
     prop_oneof![4 => "[a-c][0-2]", 1 => Just(String::new()), 1 => ".{0,12}", 1 => Just("é🧵".repeat(400))]
 }
 
-fn wild_piece() -> impl Strategy<Value = Piece> {
-    let wild_face = (
-        any::<bool>(),
-        wild_text(),
-        wild(),
-        any::<bool>(),
-        vec((0..4usize, vec(wild_text(), 0..9)), 0..4),
-    )
-        .prop_map(|(plain, cloth, finished, both, units)| {
-            if plain {
-                Face::plain(cloth)
-            } else {
-                Face::Patchwork(plan::Patchwork {
-                    finished,
-                    arrangement: if both {
-                        Arrangement::Alternating
-                    } else {
-                        Arrangement::AllAlike
-                    },
-                    units: units
-                        .into_iter()
-                        .map(|(kind, cloths)| plan::Unit::new(UnitKind::ALL[kind], cloths))
-                        .collect(),
-                    ..Default::default()
-                })
-            }
-        });
+fn wild_piece() -> BoxedStrategy<Piece> {
+    let wild_face = faces::wild(|| wild().boxed(), || wild_text().boxed());
     (
         (wild_text(), wild_text(), wild_count(), any::<bool>(), any::<bool>()),
         (
@@ -339,6 +301,7 @@ fn wild_piece() -> impl Strategy<Value = Piece> {
                 }
             },
         )
+        .boxed()
 }
 
 fn wild_ready() -> impl Strategy<Value = ReadyCut> {

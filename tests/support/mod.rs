@@ -81,6 +81,11 @@ impl Server {
         format!("http://{}{path}", self.address)
     }
 
+    /// Its number in the system.
+    pub fn process(&self) -> u32 {
+        self.child.id()
+    }
+
     pub fn kill(&mut self) {
         let _ = self.child.kill();
         let _ = self.child.wait();
@@ -106,6 +111,15 @@ impl Server {
             .header("origin", format!("http://{}", self.address))
             .header("content-type", kind);
         reply(request.send(body))
+    }
+
+    /// Posts an empty form and hands back the very bytes of the answer.
+    pub fn post_bytes(&self, path: &str) -> (Reply, Vec<u8>) {
+        let request = agent()
+            .post(self.url(path))
+            .header("origin", format!("http://{}", self.address))
+            .header("content-type", "application/x-www-form-urlencoded");
+        reply_and_bytes(request.send(""))
     }
 
     /// Posts files and fields as a browser does.
@@ -189,6 +203,10 @@ pub fn agent() -> ureq::Agent {
 }
 
 pub fn reply(answer: Result<ureq::http::Response<ureq::Body>, ureq::Error>) -> Reply {
+    reply_and_bytes(answer).0
+}
+
+fn reply_and_bytes(answer: Result<ureq::http::Response<ureq::Body>, ureq::Error>) -> (Reply, Vec<u8>) {
     let mut answer = answer.expect("the server answers");
     let headers: Vec<(String, String)> = answer
         .headers()
@@ -201,7 +219,7 @@ pub fn reply(answer: Result<ureq::http::Response<ureq::Body>, ureq::Error>) -> R
         .as_reader()
         .read_to_end(&mut bytes)
         .expect("the whole answer");
-    Reply {
+    let reply = Reply {
         status: answer.status().as_u16(),
         location: headers
             .iter()
@@ -209,7 +227,8 @@ pub fn reply(answer: Result<ureq::http::Response<ureq::Body>, ureq::Error>) -> R
             .map_or(String::new(), |(_, v)| v.clone()),
         body: String::from_utf8_lossy(&bytes).into_owned(),
         headers,
-    }
+    };
+    (reply, bytes)
 }
 
 pub fn encode(text: &str) -> String {

@@ -57,3 +57,29 @@ fn static_files_may_be_kept_for_good() {
     assert_eq!(file.status, 200);
     assert!(file.header("cache-control").contains("immutable"));
 }
+
+#[test]
+fn a_backup_is_for_the_computer_itself_and_is_one() {
+    use notchbook::notebook::{check, restore};
+    let server = Server::sample();
+    assert!(server.get("/").text().contains("has no backup yet"));
+    let before = server.get("/settings").text();
+    assert!(before.contains("No backup was made yet"), "{before}");
+    let made = server.post_bytes("/settings/backup");
+    assert_eq!(made.0.status, 200);
+    assert!(
+        made.0
+            .header("content-disposition")
+            .starts_with("attachment; filename=\"notchbook-20")
+    );
+    assert_eq!(made.0.header("cache-control"), "no-store");
+    let aside = tempfile::tempdir().expect("a folder");
+    let file = aside.path().join("b.zip");
+    std::fs::write(&file, made.1).expect("written");
+    let folder = aside.path().join("again");
+    let back = restore(&file, &folder).expect("a whole backup");
+    assert!(back.photos > 5 && back.problems.is_empty());
+    assert!(check(&folder).expect("a notebook").projects >= 5);
+    assert!(server.get("/settings").text().contains("The last backup was made on"));
+    assert!(!server.get("/").text().contains("backup yet"));
+}

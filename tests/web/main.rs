@@ -9,6 +9,7 @@ mod devices;
 mod doors;
 mod log;
 mod plan_forms;
+mod ready_cut;
 mod sewing;
 mod shares;
 mod shelf;

@@ -147,3 +147,45 @@ fn a_ticked_picture_stays_that_picture() {
         "the new one stands beside the ticked one"
     );
 }
+
+#[test]
+fn a_shared_page_is_kept_by_browsers_only_while_it_holds() {
+    let server = Server::empty();
+    let (project, cloth, _) = begun(&server);
+    let address = shared(&server, &project, &cloth, &[("title", "A vest in squares")]);
+    let first = server.get(&address);
+    let tag = first.header("etag").to_string();
+    assert!(
+        tag.len() > 20 && first.header("cache-control").contains("no-cache"),
+        "{tag}"
+    );
+    let again = |tag: &str| {
+        let asked = crate::support::agent()
+            .get(server.url(&address))
+            .header("if-none-match", tag);
+        crate::support::reply(asked.call())
+    };
+    let known = again(&tag);
+    assert_eq!((known.status, known.body.len()), (304, 0));
+    assert_eq!(again("\"other\"").status, 200);
+    // Another title is another page.
+    assert_eq!(shared(&server, &project, &cloth, &[("title", "A vest")]), address);
+    let changed = again(&tag);
+    assert_eq!(changed.status, 200);
+    assert!(changed.text().contains("A vest") && changed.header("etag") != tag);
+    // Closed, it is gone for those who know it too.
+    assert_eq!(server.post(&format!("{project}/materials/close"), &[]).status, 303);
+    assert_eq!(again(changed.header("etag")).status, 404);
+}
+
+#[test]
+fn a_machine_that_asks_and_asks_is_told_to_wait() {
+    let server = Server::empty();
+    let (project, cloth, _) = begun(&server);
+    let address = shared(&server, &project, &cloth, &[]);
+    let answers: Vec<u16> = (0..320).map(|_| server.get(&address).status).collect();
+    assert!(answers[..290].iter().all(|s| *s == 200));
+    assert_eq!(answers.last(), Some(&429));
+    // The maker's own pages are not part of it.
+    assert_eq!(server.get(&project).status, 200);
+}

@@ -3,16 +3,19 @@
 //! where it is worked out.
 
 mod closures;
+mod face;
 mod quilting;
 mod ready_cut;
 mod seams;
 mod sizing;
 
+pub(super) use face::a_unit;
 pub(super) use ready_cut::is_sound as ready_cut_is_sound;
 
 use super::Problem;
 use crate::measure::{INCH, Length, Money, Percent, Round};
-use crate::plan::{Arrangement, Cloth, FORMAT, Face, Piece, Plan, UnitKind, limits};
+use crate::plan::{Cloth, FORMAT, Piece, Plan, limits};
+use face::check_face;
 use std::collections::HashMap;
 
 /// What was found, and which parts of the plan figures may be built on.
@@ -532,78 +535,6 @@ fn check_size(find: &mut Finder, piece: &Piece, at: &str) -> bool {
         find.text(format!("{at}/alterations/{n}/reason"), "The reason", &alteration.reason);
     }
     sound
-}
-
-fn check_face(find: &mut Finder, face: &Face, at: &str, usable: &HashMap<&str, bool>) -> bool {
-    match face {
-        Face::Plain(plain) => find.reference(format!("{at}/face/cloth"), &plain.cloth, usable),
-        Face::Patchwork(patchwork) => {
-            let (finished, arrangement, units) = (&patchwork.finished, &patchwork.arrangement, &patchwork.units);
-            let mut sound = find.positive(&format!("{at}/face/finished"), "The finished size", *finished);
-            let (wanted, words) = match arrangement {
-                Arrangement::AllAlike => (1, "one unit"),
-                Arrangement::Alternating => (2, "two units"),
-                Arrangement::Rows | Arrangement::Painted => {
-                    (units.len().clamp(1, limits::PALETTE), "one to eight units")
-                }
-            };
-            if units.len() != wanted {
-                return find.add(
-                    format!("{at}/face/units"),
-                    format!(
-                        "This arrangement takes {words}; {} given. {}.",
-                        match units.len() {
-                            0 => "none is".into(),
-                            1 => "one is".into(),
-                            n => format!("{n} are"),
-                        },
-                        match arrangement {
-                            Arrangement::AllAlike => "Choose one unit, or let two alternate",
-                            Arrangement::Alternating => "Choose both units, or make all alike",
-                            Arrangement::Rows | Arrangement::Painted => "Choose at least one, and at most eight",
-                        }
-                    ),
-                );
-            }
-            for (n, unit) in units.iter().enumerate() {
-                if !matches!(
-                    unit.kind,
-                    UnitKind::Square | UnitKind::HalfSquareTriangle | UnitKind::QuarterSquareTriangle | UnitKind::Rail
-                ) {
-                    sound = find.add(
-                        format!("{at}/face/units/{n}"),
-                        format!("A {} cannot be worked out yet. Choose another unit.", unit.kind.name()),
-                    );
-                    continue;
-                }
-                let (least, most) = unit.kind.positions();
-                if !(least..=most).contains(&unit.cloths.len()) {
-                    let needs = match (least, most) {
-                        (1, 1) => "one cloth".to_string(),
-                        (a, b) if a == b => format!("{a} cloths, one for each position"),
-                        (a, b) => format!("{a} to {b} cloths, one for each strip"),
-                    };
-                    sound = find.add(
-                        format!("{at}/face/units/{n}/cloths"),
-                        format!(
-                            "A {} takes {needs}; {} given. Choose a cloth for each.",
-                            unit.kind.name(),
-                            match unit.cloths.len() {
-                                0 => "none is".into(),
-                                1 => "one is".into(),
-                                n => format!("{n} are"),
-                            }
-                        ),
-                    );
-                    continue;
-                }
-                for (m, cloth) in unit.cloths.iter().enumerate() {
-                    sound &= find.reference(format!("{at}/face/units/{n}/cloths/{m}"), cloth, usable);
-                }
-            }
-            sound
-        }
-    }
 }
 
 fn check_edges(find: &mut Finder) -> bool {

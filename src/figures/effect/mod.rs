@@ -242,10 +242,10 @@ fn of_pieces(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
                 Round::Down,
             ));
         }
-        let grid = |p: &Option<PanelFigures>| p.as_ref().filter(|p| p.units > 0).map(|p| (p.columns, p.rows));
+        let grid = |p: &Option<PanelFigures>| p.as_ref().filter(|p| p.units > 0).map(|p| (p.columns, p.rows, p.units));
         if grid(&was) != grid(&is) {
-            let show = |g: Option<(i64, i64)>| g.map_or("none".to_string(), |(c, r)| format!("{c} × {r}"));
-            let count = |g: Option<(i64, i64)>| g.map_or(0, |(c, r)| c * r);
+            let show = |g: Option<(i64, i64, i64)>| g.map_or("none".to_string(), |(c, r, _)| format!("{c} × {r}"));
+            let count = |g: Option<(i64, i64, i64)>| g.map_or(0, |(_, _, units)| units);
             let (a, b) = (count(grid(&was)), count(grid(&is)));
             let difference = if a == b {
                 "arranged anew".to_string()

@@ -26,6 +26,8 @@ fn named(line: &CutLine, size: Size, count: i64, unit: Unit) -> String {
         } => plural("rectangle for a hexagon", "rectangles for hexagons"),
         Purpose::Patch { .. } | Purpose::ContinuousSquare if size.width == size.height => plural("square", "squares"),
         Purpose::Patch { .. } => plural("rectangle", "rectangles"),
+        Purpose::Sashing => plural("sashing strip", "sashing strips"),
+        Purpose::Border => plural("border strip", "border strips"),
         Purpose::PlainPanel => plural("panel", "panels"),
         Purpose::Backing => plural("backing length", "backing lengths"),
         Purpose::Batting => plural("batting length", "batting lengths"),
@@ -307,7 +309,7 @@ pub(super) fn afterwards(order: &mut Vec<String>, with: &Drawn) {
             Shape::HalfSquareTriangle => ("once corner to corner", "half-square triangles"),
             Shape::QuarterSquareTriangle => ("corner to corner both ways", "quarter-square triangles"),
             // Sewn in pairs before they are cut: said with the piecing.
-            Shape::FourHalfSquares | Shape::EightHalfSquares => continue,
+            Shape::FourHalfSquares | Shape::EightHalfSquares | Shape::GeeseLarge | Shape::GeeseSmall => continue,
             Shape::Square | Shape::Rectangle | Shape::Triangle60 | Shape::Diamond60 | Shape::Hexagon => continue,
         };
         let spare = line.count * shape.yields() - line.patches;

@@ -3,6 +3,7 @@
 mod care;
 mod closures;
 mod cost;
+mod panel;
 mod quilting;
 mod ready_cut;
 mod sizing;
@@ -159,13 +160,7 @@ impl Page {
         }
         if let Some(panel) = &piece.panel {
             if panel.units > 0 {
-                self.pair(
-                    "units",
-                    &format!("{} across, {} down: {}", panel.columns, panel.rows, panel.units),
-                );
-            }
-            if let Some(trim) = panel.unit_trim {
-                self.pair("trim units to", &trim.cut(self.unit));
+                self.units(panel);
             }
             self.pair("panel, sewn", &self.size(panel.before, Round::Nearest));
             if panel.after != panel.before {
@@ -182,6 +177,7 @@ impl Page {
                 text.push_str(&format!(" cut {}, {}", self.cut(patch.cut), patch.unit));
                 self.pair(&cloth, &text);
             }
+            self.strips(plan, panel);
         }
         if let Some(size) = piece.batting {
             self.pair("batting", &self.size(size, Round::Up));
@@ -326,6 +322,8 @@ impl Page {
 fn purpose(line: &CutLine) -> &'static str {
     match line.purpose {
         Purpose::Patch { .. } => "patches",
+        Purpose::Sashing => "sashing",
+        Purpose::Border => "borders",
         Purpose::PlainPanel => "panels",
         Purpose::Backing => "backing",
         Purpose::Batting => "batting",

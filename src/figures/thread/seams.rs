@@ -3,7 +3,7 @@
 use super::{SeamThread, Sewn};
 use crate::figures::check::{Checked, called};
 use crate::figures::joined::joined;
-use crate::figures::{BindingFigures, PanelFigures, PieceFigures, QuiltingFigures, Shape, Size};
+use crate::figures::{BindingFigures, PanelFigures, PatchCut, PieceFigures, QuiltingFigures, Shape, Size};
 use crate::measure::Length;
 use crate::plan::{BindingCut, Plan, Stitch, Thread};
 use std::f64::consts::SQRT_2;
@@ -18,9 +18,12 @@ fn round_the_patch(shape: Shape, cut: Size) -> Length {
     match shape {
         Shape::Square | Shape::Rectangle => (w + h) * 2,
         // Two sides and the diagonal.
-        Shape::HalfSquareTriangle => square * 2 + square.times_irrational_up(SQRT_2),
+        Shape::HalfSquareTriangle | Shape::GeeseSmall => square * 2 + square.times_irrational_up(SQRT_2),
         // The side of the square and two half diagonals.
         Shape::QuarterSquareTriangle | Shape::FourHalfSquares => square + square.times_irrational_up(SQRT_2),
+        // The same; the lines sewn along the small squares are a little longer
+        // than its sides.
+        Shape::GeeseLarge => square + square.times_irrational_up(SQRT_2) + square.scale_up(1, 4),
         // An eighth of the square's: two half sides and half the diagonal.
         Shape::EightHalfSquares => square + square.times_irrational_up(SQRT_2 / 2.0),
         Shape::Triangle60 => square * 3,
@@ -30,7 +33,7 @@ fn round_the_patch(shape: Shape, cut: Size) -> Length {
 }
 
 /// Seams between the patches of all panels of a piece. A seam joins two edges
-/// of patches, so all seams together are at most half of all edges: the outer
+/// of patches, so all seams together are at most half of all edges of patches and strips: the outer
 /// edges of the panel are counted too, and never a seam too little. To join so
 /// many patches into so many panels takes a seam for each patch but the first.
 fn piecing(panel: &PanelFigures, panels: i64) -> (Length, i64) {
@@ -42,16 +45,35 @@ fn piecing(panel: &PanelFigures, panels: i64) -> (Length, i64) {
         units: _,
         unit_finished: _,
         unit_trim: _,
+        unit_finished_height: _,
+        unit_trim_height: _,
+        setting: _,
+        sashing: _,
+        borders: _,
+        inside: _,
         before: _,
+        at_most: _,
         after: _,
         patches,
+        strips,
     } = panel;
-    let edges: Length = patches
+    let of_patches: Length = patches.iter().map(|p| round_the_patch(p.shape, p.cut) * sewn(p)).sum();
+    let of_strips: Length = strips
         .iter()
-        .map(|p| round_the_patch(p.shape, p.cut) * p.patches)
+        .map(|s| (s.cut.width + s.cut.height) * (s.count * 2))
         .sum();
-    let count = patches.iter().map(|p| p.patches).fold(0, i64::saturating_add);
-    (edges.scale_up(1, 2), (count - panels).max(0))
+    let parts = patches.iter().map(sewn).chain(strips.iter().map(|s| s.count));
+    let count = parts.fold(0, i64::saturating_add);
+    ((of_patches + of_strips).scale_up(1, 2), (count - panels).max(0))
+}
+
+/// Patches that are sewn: of squares sewn before they are cut apart all, used or not.
+fn sewn(patch: &PatchCut) -> i64 {
+    if patch.shape.sewn_first() {
+        patch.patches.max(patch.cuts.saturating_mul(patch.shape.yields()))
+    } else {
+        patch.patches
+    }
 }
 
 pub(super) struct Found {
@@ -202,7 +224,7 @@ impl Found {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::figures::PatchCut;
+    use crate::figures::{Setting, StripCut, StripKind};
     use crate::measure::INCH;
 
     fn panel(shape: Shape, side: i64, patches: i64) -> PanelFigures {
@@ -216,9 +238,17 @@ mod tests {
             units: 1,
             unit_finished: None,
             unit_trim: None,
+            unit_finished_height: None,
+            unit_trim_height: None,
+            setting: Setting::Straight,
+            sashing: None,
+            borders: Vec::new(),
+            inside: size,
             before: size,
+            at_most: size,
             after: size,
             patches: vec![cut(shape, side, patches)],
+            strips: Vec::new(),
         }
     }
 
@@ -231,7 +261,7 @@ mod tests {
                 height: INCH * side,
             },
             patches,
-            cuts: patches,
+            cuts: (patches + shape.yields() - 1) / shape.yields(),
             unit: String::new(),
             pieces: Vec::new(),
         }
@@ -255,6 +285,46 @@ mod tests {
         assert!(length >= INCH.times_irrational_up(20.0 * SQRT_2));
         let (length, _) = piecing(&panel(Shape::FourHalfSquares, 5, 8), 4);
         assert!(length >= INCH * 20);
+    }
+
+    #[test]
+    fn borders_are_sewn_on_too() {
+        // One square of 5 in with a border of 2 in: two strips of 5 in, then two of 8 in and more.
+        let mut panel = panel(Shape::Square, 5, 1);
+        let strip = |width: i64, height: i64| StripCut {
+            kind: StripKind::Border,
+            cloth: "c1".into(),
+            what: String::new(),
+            cut: Size {
+                width: INCH * width,
+                height: INCH * height,
+            },
+            count: 2,
+        };
+        panel.strips = vec![strip(2, 5), strip(8, 2)];
+        let (length, seams) = piecing(&panel, 1);
+        assert!(length >= INCH * (2 * 5 + 2 * 8), "{length:?}");
+        assert_eq!(seams, 4);
+    }
+
+    #[test]
+    fn geese_sewn_four_at_a_time() {
+        // Finished 3 by 6 in: a square of 7 1/4 in and four of 3 7/8 in, with two
+        // lines along the diagonal of each of the four.
+        let mut panel = panel(Shape::GeeseLarge, 1, 4);
+        let square = |eighths: i64| Size {
+            width: crate::measure::EIGHTH * eighths,
+            height: crate::measure::EIGHTH * eighths,
+        };
+        panel.patches[0].cut = square(58);
+        let mut small = cut(Shape::GeeseSmall, 1, 8);
+        small.cut = square(31);
+        panel.patches.push(small);
+        let lines = square(31).width.times_irrational_up(SQRT_2) * 8;
+        // And four geese in a row: three seams of 6 1/2 in.
+        let (length, seams) = piecing(&panel, 1);
+        assert!(length >= lines + INCH.scale_up(39, 2), "{length:?} against {lines:?}");
+        assert_eq!(seams, 11);
     }
 
     #[test]

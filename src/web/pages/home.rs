@@ -1,14 +1,15 @@
 //! The first page: every project, what it is waiting for, and one button to
 //! start a new one.
 
-use crate::notebook::{Notebook, ProjectCard, ProjectState};
+use super::backup;
+use crate::notebook::{Notebook, ProjectCard, ProjectState, last_backup};
 use crate::web::app::App;
 use crate::web::components::{photo, swatch};
 use crate::web::error::Answer;
 use crate::web::page::{self, Shelf};
 use crate::web::respond;
 use actix_web::web::{Data, ServiceConfig, get, resource};
-use chrono::{Local, NaiveDate};
+use chrono::{Local, NaiveDate, Utc};
 use maud::{Markup, html};
 
 pub fn routes(config: &mut ServiceConfig) {
@@ -16,7 +17,10 @@ pub fn routes(config: &mut ServiceConfig) {
 }
 
 async fn show(app: Data<App>) -> Answer {
-    let (settings, projects) = app.ask(|n: &Notebook| Ok((n.settings()?, n.projects()?))).await?;
+    let (settings, projects, backed_up) = app
+        .ask(|n: &Notebook| Ok((n.settings()?, n.projects()?, last_backup(n.folder()))))
+        .await?;
+    let reminder = backup::reminder(backed_up, Utc::now()).filter(|_| !projects.is_empty());
     let today = Local::now().date_naive();
     let (open, done): (Vec<&ProjectCard>, Vec<&ProjectCard>) =
         projects.iter().partition(|p| p.details.state != ProjectState::Finished);
@@ -38,6 +42,9 @@ async fn show(app: Data<App>) -> Answer {
             @if !done.is_empty() {
                 h2.group { "Finished" }
                 div.projects.done { @for p in done { (project_card(p, today)) } }
+            }
+            @if let Some(words) = reminder {
+                p.backup-reminder { (words) " " a href="/settings#kept" { "Make one" } }
             }
         },
     ))

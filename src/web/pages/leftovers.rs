@@ -9,7 +9,7 @@ use crate::measure::{Round, Unit};
 use crate::notebook::{Notebook, Project};
 use crate::plan::{Face, Patchwork, Plan};
 use crate::web::app::{App, id};
-use crate::web::components::{card, choice, empty, errors_summary, figure, layout_drawing, length_input, number};
+use crate::web::components::{card, choice, empty, figure, layout_drawing, length_input, number};
 use crate::web::error::Answer;
 use crate::web::form::{Errors, Reader, Shown, Typed, length_text};
 use crate::web::page::{self, Place};
@@ -61,7 +61,6 @@ fn page(
             @if pieces.is_empty() {
                 (empty("It needs a piece with a face in the plan, and the cloths it is made of.", &format!("{base}#pieces"), "Back to the plan"))
             } @else {
-                (errors_summary(form))
                 (pieces_card(pieces, plan.unit))
                 (panel_card(plan, &base, form, largest))
             }
@@ -160,7 +159,9 @@ fn one(label: &str, found: &PanelFromLeftovers, unit: Unit, name: &str) -> Marku
                 html! { (panel.columns) " × " (panel.rows) " units" },
                 html! { (panel.before.both(unit, Round::Down)) " with its seam allowances, before quilting; " (panel.units) " units" },
             ))
-            p.meta { (found.next.0) " × " (found.next.1) " would take " (lacking(&found.runs_out, unit)) "." }
+            @if let Some((columns, rows)) = found.next {
+                p.meta { (columns) " × " (rows) " would take " (lacking(&found.runs_out, unit)) "." }
+            }
             details.order {
                 summary { "How it is cut" }
                 @for c in &found.cloths {

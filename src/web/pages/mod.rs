@@ -2,6 +2,7 @@
 
 mod allowances;
 mod api;
+mod backup;
 mod care_fields;
 mod closures;
 mod cloth;
@@ -57,6 +58,7 @@ pub fn routes(config: &mut ServiceConfig) {
     cloth::routes(config);
     wearers::routes(config);
     settings::routes(config);
+    backup::routes(config);
     devices::routes(config);
     pair::routes(config);
     photos::routes(config);

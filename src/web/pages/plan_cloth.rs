@@ -247,3 +247,35 @@ fn place(problem: &Problem, own: &str) -> String {
         _ => "name".into(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::{INCH, Length, Unit};
+    use crate::plan::{Care, ReadyCut, ReadyShape};
+
+    #[test]
+    fn a_filled_form_reads_back_with_what_it_does_not_show() {
+        let cloth = Cloth {
+            id: "c1".into(),
+            name: "Oat linen".into(),
+            usable_width: INCH * 52,
+            ready_cut: vec![ReadyCut {
+                shape: ReadyShape::Triangle60,
+                width: INCH * 5,
+                height: Length::ZERO,
+                count: 12,
+            }],
+            care: Some(Care::default()),
+            stock: Some("01939c3e-7d2a-7b60-8d6f-1f2e3d4c5b6a".into()),
+            colour: "#d9cfb8".into(),
+            ..Cloth::default()
+        };
+        for unit in [Unit::Inch, Unit::Cm] {
+            let mut plan = Plan::new(unit);
+            plan.cloths.push(cloth.clone());
+            let read = read(&filled(&cloth, &plan), &plan, "c1");
+            assert_eq!(read.expect("it is sound"), cloth);
+        }
+    }
+}

@@ -3,16 +3,18 @@
 
 use crate::figures::allowance_sources;
 use crate::measure::Unit;
-use crate::notebook::{Device, Notebook, ProjectCard, Settings};
+use crate::notebook::{Device, Notebook, ProjectCard, Settings, last_backup};
 use crate::web::app::{App, Body, typed};
 use crate::web::components::{ReturnTo, card, choice, errors_summary, number, save_bar, text};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, NAME, Reader, Shown, Typed, word};
 use crate::web::page::{self, Shelf};
+use crate::web::pages::backup::backup_part;
 use crate::web::pages::devices::devices_card;
 use crate::web::respond;
 use crate::web::visitor::Visitor;
 use actix_web::web::{Data, Query, ReqData, ServiceConfig, get, post, resource};
+use chrono::{DateTime, Utc};
 use maud::{Markup, html};
 
 pub fn routes(config: &mut ServiceConfig) {
@@ -29,6 +31,7 @@ struct Around {
     settings: Settings,
     bin: Vec<ProjectCard>,
     folder: String,
+    backed_up: Option<DateTime<Utc>>,
     devices: Vec<Device>,
     visitor: Visitor,
     lan: bool,
@@ -41,6 +44,7 @@ async fn load(app: &App, visitor: &Visitor) -> Result<Around, WebError> {
             settings: n.settings()?,
             bin: n.binned_projects()?,
             folder: n.folder().display().to_string(),
+            backed_up: last_backup(n.folder()),
             devices: n.devices()?,
             visitor,
             lan,
@@ -105,7 +109,7 @@ fn settings_page(around: &Around, form: &Shown, saved: bool) -> Markup {
             (devices_card(&around.devices, &around.visitor, around.lan))
             (bin_card(&around.bin))
             (allowances_card())
-            (kept_card(&around.folder))
+            (kept_card(around))
         },
     )
 }
@@ -169,14 +173,16 @@ fn allowances_card() -> Markup {
     )
 }
 
-fn kept_card(folder: &str) -> Markup {
+fn kept_card(around: &Around) -> Markup {
     card(
         "kept",
         "Where it is kept",
         html! {
             p { "Everything is in one folder on this computer:" }
-            p { code.folder { (folder) } }
-            p { "To keep a copy, stop the program and copy the whole folder, to another disk if you can: the file notebook.sqlite holds what you wrote, the folder photos your pictures as they were taken. To go back to a copy, start the program with that folder." }
+            p { code.folder { (around.folder) } }
+            p { "The file notebook.sqlite holds what you wrote, the folder photos your pictures as they were taken." }
+            (backup_part(around.backed_up, &around.visitor))
+            p.hint { code { "notchbook export FOLDER" } " writes all of it as pages and pictures that can be read without this program." }
             p.meta { "Notchbook " (env!("CARGO_PKG_VERSION")) }
         },
     )

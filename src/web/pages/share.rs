@@ -9,7 +9,9 @@ use crate::web::respond;
 use actix_web::HttpRequest;
 use actix_web::http::header;
 use actix_web::web::{Data, Path, ServiceConfig, get, resource};
+use chrono::Utc;
 use maud::html;
+use std::sync::PoisonError;
 
 pub fn routes(config: &mut ServiceConfig) {
     config
@@ -17,7 +19,8 @@ pub fn routes(config: &mut ServiceConfig) {
         .service(resource("/s/{token}/pictures/{number}").route(get().to(picture)));
 }
 
-async fn show(app: Data<App>, path: Path<String>) -> Answer {
+async fn show(app: Data<App>, path: Path<String>, request: HttpRequest) -> Answer {
+    not_too_often(&app, &request)?;
     let token = path.into_inner();
     let address = format!("/s/{token}");
     let (project, choices) = app
@@ -28,7 +31,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
         })
         .await?;
     let list = super::materials::list(&app, &project, &choices).await?;
-    respond::page(page::plain(
+    let markup = page::plain(
         &list.title,
         html! {
             article.shared {
@@ -53,11 +56,23 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                 p.hint { "Amounts are for making the same piece, at the width named. Cutters and irons hurt: close the blade after every cut, and keep both from children." }
             }
         },
-    ))
+    );
+    respond::tagged(&request, markup)
+}
+
+/// A link may be passed on to any number of people, and to machines.
+fn not_too_often(app: &App, request: &HttpRequest) -> Result<(), WebError> {
+    let from = request.peer_addr().ok_or(WebError::NoPage)?.ip().to_canonical();
+    let mut viewers = app.viewers.lock().unwrap_or_else(PoisonError::into_inner);
+    match viewers.another(from, Utc::now()) {
+        true => Ok(()),
+        false => Err(WebError::TooOften),
+    }
 }
 
 /// Only the pictures that were ticked, by their number in the list.
 async fn picture(app: Data<App>, path: Path<(String, usize)>, request: HttpRequest) -> Answer {
+    not_too_often(&app, &request)?;
     let (token, number) = path.into_inner();
     let (project, choices) = app
         .ask(move |n: &Notebook| {

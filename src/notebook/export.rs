@@ -1,0 +1,154 @@
+//! Reading the whole notebook out, in one unchanging state: what an export
+//! writes. The bin, earlier texts of entries and details, devices and shared
+//! links stay behind: they are in a backup.
+
+use super::check::{Named, original, photos};
+use super::cloths;
+use super::columns::Key;
+use super::log;
+use super::plans::revision;
+use super::projects::project;
+use super::settings::settings;
+use super::shares::choices;
+use super::wearers;
+use super::{
+    Entry, Id, LineChoice, Notebook, PhotoHash, ProjectDetails, Result, Revision, Settings, StockCloth, Wearer,
+};
+use chrono::{DateTime, Utc};
+use rusqlite::Transaction;
+use serde::Serialize;
+
+/// A part of the notebook, in the order they are read out.
+pub enum Part {
+    Settings(Settings),
+    Cloths(Vec<StockCloth>),
+    Wearers(Vec<Wearer>),
+    Project(Box<ProjectOut>),
+    /// The name of its file, and its content; or what is wrong with it.
+    Photo(std::result::Result<(String, Vec<u8>), String>),
+}
+
+/// A project as the exchange folder holds it.
+#[derive(Serialize)]
+pub struct ProjectOut {
+    pub id: Id,
+    pub created_at: DateTime<Utc>,
+    pub details: ProjectDetails,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from: Option<Id>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub measurements: Option<Id>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cover: Option<PhotoHash>,
+    pub choices: Vec<LineChoice>,
+    pub revisions: Vec<RevisionOut>,
+    /// The oldest first.
+    #[serde(skip)]
+    pub log: Vec<Entry>,
+}
+
+#[derive(Serialize)]
+pub struct RevisionOut {
+    pub number: i64,
+    pub made_at: DateTime<Utc>,
+    pub what: String,
+    pub plan: crate::plan::Plan,
+}
+
+impl Notebook {
+    /// Hands out every part of the notebook as it is at one moment.
+    pub fn read_out<E: From<super::NotebookError>>(
+        &self,
+        mut take: impl FnMut(Part) -> std::result::Result<(), E>,
+    ) -> std::result::Result<(), E> {
+        // The state is held for as long as this takes; a writer does not wait for it.
+        let mut outcome = Ok(());
+        self.read(|t| {
+            outcome = read_out(t, self, &mut take);
+            Ok(())
+        })?;
+        outcome
+    }
+}
+
+fn read_out<E: From<super::NotebookError>>(
+    t: &Transaction<'_>,
+    notebook: &Notebook,
+    take: &mut impl FnMut(Part) -> std::result::Result<(), E>,
+) -> std::result::Result<(), E> {
+    take(Part::Settings(settings(t)?))?;
+    take(Part::Cloths(cloths::shelf(t)?))?;
+    let people = wearers::all(t)?;
+    let sets: Vec<Id> = people.iter().flat_map(|w| w.sets.iter().map(|s| s.id)).collect();
+    let known: Vec<Id> = people.iter().map(|w| w.id).collect();
+    take(Part::Wearers(people))?;
+    let projects = ids(t)?;
+    for id in &projects {
+        let (mut out, for_whom) = one(t, *id)?;
+        // What lies in the bin is not read out: a reference to it becomes words.
+        if out.from.is_some_and(|from| !projects.contains(&from)) {
+            out.from = None;
+        }
+        if out.details.wearer.is_some_and(|w| !known.contains(&w)) {
+            out.details.wearer = None;
+            out.details.for_whom = for_whom;
+        }
+        if out.measurements.is_some_and(|m| !sets.contains(&m)) {
+            out.measurements = None;
+        }
+        take(Part::Project(Box::new(out)))?;
+    }
+    for named in photos_named(t)? {
+        let content = original(notebook.folder(), &named)?;
+        take(Part::Photo(content.map(|bytes| (named.file_name(), bytes))))?;
+    }
+    Ok(())
+}
+
+fn photos_named(t: &Transaction<'_>) -> Result<Vec<Named>> {
+    photos(t)
+}
+
+fn ids(t: &Transaction<'_>) -> Result<Vec<Id>> {
+    let mut statement = t.prepare("SELECT id FROM project WHERE binned_at IS NULL ORDER BY created_at, id")?;
+    let rows = statement.query_map([], |r| Ok(r.get::<_, Key>(0)?.0))?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
+}
+
+/// With the name of whom it is for.
+fn one(t: &Transaction<'_>, id: Id) -> Result<(ProjectOut, String)> {
+    let project = project(t, id)?;
+    let cover: Option<String> = t.query_row("SELECT cover FROM project WHERE id = ?1", [Key(id)], |r| r.get(0))?;
+    let mut revisions = Vec::new();
+    for number in 1..=project.revision {
+        let Some(Revision {
+            number,
+            made_at,
+            what,
+            plan,
+        }) = revision(t, id, number)?
+        else {
+            continue;
+        };
+        revisions.push(RevisionOut {
+            number,
+            made_at,
+            what,
+            plan,
+        });
+    }
+    let mut log = log::of_project(t, id)?;
+    log.reverse();
+    let out = ProjectOut {
+        id,
+        created_at: project.created_at,
+        details: project.details,
+        from: project.from.map(|(id, _)| id),
+        measurements: project.measurements.map(|m| m.id),
+        cover: cover.map(PhotoHash),
+        choices: choices(t, id)?,
+        revisions,
+        log,
+    };
+    Ok((out, project.for_whom))
+}

@@ -1,0 +1,10 @@
+//! What happens when things go wrong in the middle: the program killed, the
+//! disk full, many devices at once.
+
+#[path = "../support/mod.rs"]
+mod support;
+
+mod crowd;
+mod disk;
+mod hostile;
+mod kill;

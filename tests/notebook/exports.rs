@@ -1,0 +1,135 @@
+//! A notebook written out and taken in again is the same notebook.
+
+use crate::common::{details, fill, fresh, new_id, note, stock_cloth, wearer};
+use crate::pictures::jpeg;
+use notchbook::notebook::{DiskFolder, Id, Notebook, SampleFolder, SecondThought};
+use notchbook::sheets::export;
+use std::path::Path;
+
+/// Everything an export holds, as values.
+fn all(notebook: &Notebook) -> Vec<String> {
+    let mut out = vec![format!("{:?}", notebook.settings().unwrap())];
+    out.extend(notebook.cloths().unwrap().iter().map(|c| format!("{c:?}")));
+    out.extend(notebook.wearers().unwrap().iter().map(|w| format!("{w:?}")));
+    let mut ids: Vec<Id> = notebook.projects().unwrap().iter().map(|p| p.id).collect();
+    ids.sort();
+    for id in ids {
+        let p = notebook.project(id).unwrap();
+        out.push(format!(
+            "{id} {:?} {:?} {:?} {:?} {:?}",
+            p.details, p.for_whom, p.photo, p.created_at, p.from
+        ));
+        out.push(format!("{:?}", p.measurements));
+        out.push(format!("{:?}", notebook.choices(id).unwrap()));
+        for (number, _, _) in notebook.revisions(id).unwrap() {
+            out.push(format!("{:?}", notebook.revision(id, number).unwrap()));
+        }
+        for entry in notebook.log(id).unwrap() {
+            for photo in &entry.photos {
+                out.push(format!("{:?} {}", photo, notebook.photo(photo).unwrap().bytes));
+            }
+            out.push(format!("{entry:?}"));
+        }
+    }
+    out
+}
+
+fn there_and_back(notebook: &Notebook, aside: &Path) {
+    let folder = aside.join("out");
+    let done = export(notebook, &folder).unwrap();
+    assert_eq!(done.problems, Vec::<String>::new());
+    let again = Notebook::open(&aside.join("again")).unwrap();
+    let taken = again.import(&DiskFolder::new(&folder)).unwrap();
+    assert_eq!((taken.projects, taken.photos), (done.projects, done.photos));
+    assert_eq!(all(&again), all(notebook));
+    // Nothing is written over.
+    let said = export(notebook, &folder).unwrap_err().to_string();
+    assert!(said.contains("not empty"), "{said}");
+}
+
+#[test]
+fn the_sample_goes_out_and_comes_back_the_same() {
+    let here = fresh();
+    here.notebook.import(&SampleFolder).unwrap();
+    let aside = tempfile::tempdir().unwrap();
+    there_and_back(&here.notebook, aside.path());
+    // And it reads well by itself.
+    let first = std::fs::read_to_string(aside.path().join("out/README.md")).unwrap();
+    let page = std::fs::read_to_string(
+        aside
+            .path()
+            .join("out/projects/patchwork-waistcoat-for-ilse/project.md"),
+    )
+    .unwrap();
+    assert!(
+        first.contains("(projects/patchwork-waistcoat-for-ilse/project.md)"),
+        "{first}"
+    );
+    for part in [
+        "# Patchwork waistcoat for Ilse",
+        "- For: Ilse",
+        "## Figures",
+        "Indigo linen",
+        "Why: ",
+        "would do it again",
+    ] {
+        assert!(page.contains(part), "{part}: {page}");
+    }
+}
+
+#[test]
+fn odd_texts_the_bin_and_what_hangs_on_it_do_no_harm() {
+    let here = fresh();
+    let n = &here.notebook;
+    let aside = tempfile::tempdir().unwrap();
+    let ilse = wearer("Ilse");
+    let gone = wearer("Long gone");
+    for w in [&ilse, &gone] {
+        n.save_wearer(0, w).unwrap();
+    }
+    let cloth = stock_cloth("Cream | *linen* ``` # ");
+    n.save_cloth(0, &cloth).unwrap();
+    let first = n
+        .start_project(new_id(), &details("../../\u{202e}A/B `c`\u{0}".trim_end_matches('\0')))
+        .unwrap();
+    let mut second = details("The same");
+    second.wearer = Some(gone.id);
+    let second = n.start_project(new_id(), &second).unwrap();
+    let third = n.start_project(new_id(), &details("The same")).unwrap();
+    fill(n, first);
+    n.change_plan(first, 4, &notchbook::plan::Edit::Cloth(cloth.for_plan("c9".into())))
+        .unwrap();
+    let mut entry = note(
+        "<script>alert(1)</script>\n```\n# not a heading",
+        "2026-03-01T10:00:00Z",
+    );
+    let file = aside.path().join("p.jpg");
+    std::fs::write(&file, jpeg(80, 60, 5)).unwrap();
+    entry.photos.push(n.add_photo(&file).unwrap().hash);
+    entry.second_thought = Some(SecondThought {
+        would_do_again: false,
+        text: "ä\u{2028}b".into(),
+    });
+    entry.kind = notchbook::notebook::EntryKind::Decision;
+    n.add_entry(first, &entry).unwrap();
+    n.bin_wearer(gone.id).unwrap();
+    n.bin_cloth(cloth.id).unwrap();
+    n.bin_project(third).unwrap();
+
+    let folder = aside.path().join("out");
+    assert_eq!(export(n, &folder).unwrap().projects, 2);
+    let again = Notebook::open(&aside.path().join("again")).unwrap();
+    again.import(&DiskFolder::new(&folder)).unwrap();
+    assert_eq!(again.log(first).unwrap(), n.log(first).unwrap());
+    assert_eq!(again.project(first).unwrap().plan, n.project(first).unwrap().plan);
+    // The wearer in the bin stays behind; the name does not.
+    let kept = again.project(second).unwrap();
+    assert_eq!((kept.details.wearer, kept.for_whom.as_str()), (None, "Long gone"));
+    assert!(again.project(third).is_err());
+    let again_out = aside.path().join("out2");
+    export(&again, &again_out).unwrap();
+    assert_eq!(
+        std::fs::read(again_out.join("projects/a-b-c/log.json")).unwrap(),
+        std::fs::read(folder.join("projects/a-b-c/log.json")).unwrap()
+    );
+}
