@@ -119,7 +119,7 @@ fn piece_figures(
             needed_before.width.both(unit, Round::Up),
             needed_before.height.both(unit, Round::Up)
         ));
-    } else if piece.take_up > Percent::ZERO {
+    } else if !quilted && piece.take_up > Percent::ZERO {
         write.shown.cautions.push(format!(
             "The take-up of {} is not counted: this piece has no layers. If it is quilted, say so.",
             piece.take_up

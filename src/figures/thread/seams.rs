@@ -3,7 +3,7 @@
 use super::{SeamThread, Sewn};
 use crate::figures::check::{Checked, called};
 use crate::figures::joined::joined;
-use crate::figures::{BindingFigures, PanelFigures, PieceFigures, QuiltingFigures, Shape, Size};
+use crate::figures::{BindingFigures, PanelFigures, PatchCut, PieceFigures, QuiltingFigures, Shape, Size, StripCut};
 use crate::measure::Length;
 use crate::plan::{BindingCut, Plan, Stitch, Thread};
 use std::f64::consts::SQRT_2;
@@ -20,9 +20,10 @@ fn round_the_patch(shape: Shape, cut: Size) -> Length {
         // Two sides and the diagonal.
         Shape::HalfSquareTriangle | Shape::GeeseSmall => square * 2 + square.times_irrational_up(SQRT_2),
         // The side of the square and two half diagonals.
-        Shape::QuarterSquareTriangle | Shape::FourHalfSquares | Shape::GeeseLarge => {
-            square + square.times_irrational_up(SQRT_2)
-        }
+        Shape::QuarterSquareTriangle | Shape::FourHalfSquares => square + square.times_irrational_up(SQRT_2),
+        // The same; the lines sewn along the small squares are a little longer
+        // than its sides.
+        Shape::GeeseLarge => square + square.times_irrational_up(SQRT_2) + square.scale_up(1, 4),
         // An eighth of the square's: two half sides and half the diagonal.
         Shape::EightHalfSquares => square + square.times_irrational_up(SQRT_2 / 2.0),
         Shape::Triangle60 => square * 3,
@@ -32,7 +33,7 @@ fn round_the_patch(shape: Shape, cut: Size) -> Length {
 }
 
 /// Seams between the patches of all panels of a piece. A seam joins two edges
-/// of patches, so all seams together are at most half of all edges: the outer
+/// of patches, so all seams together are at most half of all edges of patches and strips: the outer
 /// edges of the panel are counted too, and never a seam too little. To join so
 /// many patches into so many panels takes a seam for each patch but the first.
 fn piecing(plan: &Plan, panel: &PanelFigures, panels: i64) -> (Length, i64) {
@@ -47,7 +48,6 @@ fn piecing(plan: &Plan, panel: &PanelFigures, panels: i64) -> (Length, i64) {
         unit_finished_height: _,
         unit_trim_height: _,
         setting: _,
-        // Their strips, posts and corners are among the patches and strips.
         sashing: _,
         borders: _,
         inside: _,
@@ -57,25 +57,42 @@ fn piecing(plan: &Plan, panel: &PanelFigures, panels: i64) -> (Length, i64) {
         patches,
         strips,
     } = panel;
-    let patched: Length = patches
+    let of_patches: Length = patches.iter().map(|p| round_the_patch(p.shape, p.cut) * sewn(p)).sum();
+    let of_strips: Length = strips
         .iter()
-        .map(|p| round_the_patch(p.shape, p.cut) * p.patches)
+        .map(|s| (s.cut.width + s.cut.height + short(s) * joins(plan, s)) * (s.count * 2))
         .sum();
-    let (mut edges, mut count) = (patched, patches.iter().map(|p| p.patches).fold(0, i64::saturating_add));
-    for strip in strips {
-        let (long, short) = (
-            strip.cut.width.max(strip.cut.height),
-            strip.cut.width.min(strip.cut.height),
-        );
-        // A strip longer than its cloth is wide is joined from several.
-        let joins = plan.cloth(&strip.cloth).map_or(0, |c| {
-            let each = c.usable_width - plan.allowances.seam * 2;
-            if each.is_positive() { long.times_needed(each) } else { 0 }
-        });
-        edges += ((long + short) * 2 + short * 2 * joins) * strip.count;
-        count = count.saturating_add(strip.count.saturating_mul(1 + joins));
+    let parts = patches
+        .iter()
+        .map(sewn)
+        .chain(strips.iter().map(|s| s.count.saturating_mul(1 + joins(plan, s))));
+    let count = parts.fold(0, i64::saturating_add);
+    ((of_patches + of_strips).scale_up(1, 2), (count - panels).max(0))
+}
+
+fn short(strip: &StripCut) -> Length {
+    strip.cut.width.min(strip.cut.height)
+}
+
+/// A strip longer than its cloth is wide is joined from several.
+fn joins(plan: &Plan, strip: &StripCut) -> i64 {
+    let each = plan
+        .cloth(&strip.cloth)
+        .map_or(Length::ZERO, |c| c.usable_width - plan.allowances.seam * 2);
+    if each.is_positive() {
+        strip.cut.width.max(strip.cut.height).times_needed(each) - 1
+    } else {
+        0
     }
-    (edges.scale_up(1, 2), (count - panels).max(0))
+}
+
+/// Patches that are sewn: of squares sewn before they are cut apart all, used or not.
+fn sewn(patch: &PatchCut) -> i64 {
+    if patch.shape.sewn_first() {
+        patch.patches.max(patch.cuts.saturating_mul(patch.shape.yields()))
+    } else {
+        patch.patches
+    }
 }
 
 pub(super) struct Found {
@@ -226,7 +243,7 @@ impl Found {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::figures::{PatchCut, Setting, StripCut, StripKind};
+    use crate::figures::{Setting, StripKind};
     use crate::measure::INCH;
 
     fn panel(shape: Shape, side: i64, patches: i64) -> PanelFigures {
@@ -263,7 +280,7 @@ mod tests {
                 height: INCH * side,
             },
             patches,
-            cuts: patches,
+            cuts: (patches + shape.yields() - 1) / shape.yields(),
             unit: String::new(),
             pieces: Vec::new(),
         }
@@ -290,24 +307,43 @@ mod tests {
     }
 
     #[test]
-    fn sashing_and_borders_are_sewn_too() {
-        let bare = panel(Shape::Square, 5, 4);
-        let mut bordered = bare.clone();
-        bordered.strips = vec![StripCut {
+    fn borders_are_sewn_on_too() {
+        // One square of 5 in with a border of 2 in: two strips of 5 in, then two of 8 in and more.
+        let mut panel = panel(Shape::Square, 5, 1);
+        let strip = |width: i64, height: i64| StripCut {
             kind: StripKind::Border,
             cloth: "c1".into(),
-            what: "side strips of border 1".into(),
+            what: String::new(),
             cut: Size {
-                width: INCH * 3,
-                height: INCH * 20,
+                width: INCH * width,
+                height: INCH * height,
             },
             count: 2,
-        }];
-        let plan = Plan::default();
-        let (before, seams) = piecing(&plan, &bare, 1);
-        let (after, more) = piecing(&plan, &bordered, 1);
-        // A seam of 20 in along each.
-        assert!(after - before >= INCH * 40 && more == seams + 2, "{before:?} {after:?}");
+        };
+        panel.strips = vec![strip(2, 5), strip(8, 2)];
+        let (length, seams) = piecing(&Plan::default(), &panel, 1);
+        assert!(length >= INCH * (2 * 5 + 2 * 8), "{length:?}");
+        assert_eq!(seams, 4);
+    }
+
+    #[test]
+    fn geese_sewn_four_at_a_time() {
+        // Finished 3 by 6 in: a square of 7 1/4 in and four of 3 7/8 in, with two
+        // lines along the diagonal of each of the four.
+        let mut panel = panel(Shape::GeeseLarge, 1, 4);
+        let square = |eighths: i64| Size {
+            width: crate::measure::EIGHTH * eighths,
+            height: crate::measure::EIGHTH * eighths,
+        };
+        panel.patches[0].cut = square(58);
+        let mut small = cut(Shape::GeeseSmall, 1, 8);
+        small.cut = square(31);
+        panel.patches.push(small);
+        let lines = square(31).width.times_irrational_up(SQRT_2) * 8;
+        // And four geese in a row: three seams of 6 1/2 in.
+        let (length, seams) = piecing(&Plan::default(), &panel, 1);
+        assert!(length >= lines + INCH.scale_up(39, 2), "{length:?} against {lines:?}");
+        assert_eq!(seams, 11);
     }
 
     #[test]
