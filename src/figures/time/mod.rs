@@ -270,15 +270,20 @@ pub(super) fn change(before: &TimeFigures, after: &TimeFigures) -> Option<Change
         format!("{}{part}", time.expected.words())
     };
     let by = (is - was).abs();
-    (was != is).then(|| Change {
+    let (before, after) = (words(before), words(after));
+    (before != after).then(|| Change {
         what: WHAT.into(),
-        before: words(before),
-        after: words(after),
-        difference: format!(
-            "about {} {} work",
-            about_hours(by, is > was),
-            if is > was { "more" } else { "less" }
-        ),
+        before,
+        after,
+        difference: match by {
+            // Low, high or what is known differs alone.
+            0 => "about as long".into(),
+            _ => format!(
+                "about {} {} work",
+                about_hours(by, is > was),
+                if is > was { "more" } else { "less" }
+            ),
+        },
     })
 }
 
