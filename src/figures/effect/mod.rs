@@ -272,7 +272,9 @@ fn of_pieces(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
             size(&was),
             size(&is),
             unit,
-            Round::Nearest,
+            is.as_ref()
+                .or(was.as_ref())
+                .map_or(Round::Nearest, |p| p.setting.round()),
         ));
         let after_quilting = |p: &Option<PanelFigures>| p.as_ref().map(|p| p.after);
         if size(&was) == size(&is) {

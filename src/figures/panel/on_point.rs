@@ -117,7 +117,11 @@ pub(super) fn inside(of: &PatchworkOf, needed: Size, write: &mut Writer) -> Insi
         },
         sashing: figures,
         least: size(wide),
-        most: size(diagonal(pitch_as_cut)),
+        most: size(if pitch_as_cut == pitch {
+            wide
+        } else {
+            diagonal(pitch_as_cut)
+        }),
         patches,
         strips,
     }

@@ -94,16 +94,16 @@ pub(super) fn inside(of: &PatchworkOf, needed: Size, write: &mut Writer) -> Insi
         UnitKind::Diamond60 => (Setting::Diamonds, "diamonds"),
         _ => (Setting::Hexagons, "hexagons"),
     };
-    let near = |length: Length| write.one(length, Round::Nearest);
+    let f = write.one(side, Round::Nearest);
     let seams = format!("− 2 × {} seam", seam_text(cutting.seam, cutting.unit));
     let across = match kind {
-        UnitKind::Triangle60 => format!("({columns} − 1) × {} half a side", near(side.scale_down(1, 2))),
-        UnitKind::Diamond60 => format!("({columns} − 1) × {}", near(side)),
-        _ => format!("({columns} − 1/2) × {}", near(side.times_irrational_down(SQRT_3))),
+        UnitKind::Triangle60 => format!("({columns} − 1) × {f} / 2"),
+        UnitKind::Diamond60 => format!("({columns} − 1) × {f}"),
+        _ => format!("({columns} − 1/2) × {f} × 1.732"),
     };
     let down = match kind {
-        UnitKind::Hexagon => format!("({rows} × 3 − 1) × {} half a side {seams}", near(side.scale_down(1, 2))),
-        _ => format!("{rows} × {}", near(side.times_irrational_down(SQRT_3 / 2.0))),
+        UnitKind::Hexagon => format!("({rows} × 3 − 1) × {f} / 2 {seams}"),
+        _ => format!("{rows} × {f} × 0.866"),
     };
     let (wide, high) = (
         write.one(least.width, Round::Down),
