@@ -13,7 +13,8 @@
 //! - [`cutlist`]: every rectangle of one cloth
 //! - [`ready_cut`]: patches in stock that serve for some of them
 //! - [`layout`]: those rectangles on the cloth, strip by strip
-//! - [`cloth`]: length, what to buy, cost, other widths
+//! - [`cloth`]: length, what to buy, cost
+//! - [`widths`]: the same on other widths
 //! - [`totals`]: the whole project
 //!
 //! Asked the other way:
@@ -39,6 +40,7 @@ mod result;
 mod text;
 mod totals;
 pub mod units;
+mod widths;
 
 pub use allowances::{AllowanceSource, allowance_sources};
 pub use effect::{effect, summary};
