@@ -1,5 +1,5 @@
 //! The figures of one cloth: its cut list laid out, the length it takes, what
-//! is to be bought, and the same on other widths.
+//! is to be bought.
 
 use super::allowances::used;
 use super::binding;
@@ -7,24 +7,13 @@ use super::check::{Checked, called, is_colour, price_is_sound, remnant_is_sound}
 use super::cutlist::{CutList, cut_list, not_counted};
 use super::layout::{Bolt, Drawn, Job, draw, strips_of, with_stock};
 use super::panel::{after_loss, before_loss};
-use super::ready_cut;
-use super::{AllowanceUsed, ClothFigures, CutLine, Layout, OtherWidth, PieceFigures, Problem, Shown};
-use crate::measure::{CM, INCH, Length, Money, Percent, Round, Unit};
+use super::{AllowanceUsed, ClothFigures, CutLine, Layout, PieceFigures, Problem, Shown};
+use super::{ready_cut, widths};
+use crate::measure::{Length, Money, Percent, Round};
 use crate::plan::{Allowances, Cloth, ClothKind, Plan, Remnant, limits};
 
-/// Usable widths to carry into a shop.
-const INCHES: [i64; 7] = [36, 42, 44, 54, 58, 60, 108];
-const CENTIMETRES: [i64; 5] = [90, 110, 140, 150, 280];
-
-fn other_widths(unit: Unit) -> Vec<Length> {
-    match unit {
-        Unit::Inch => INCHES.iter().map(|n| INCH * *n).collect(),
-        Unit::Cm => CENTIMETRES.iter().map(|n| CM * *n).collect(),
-    }
-}
-
 /// What to ask for in a shop so that `length` is there after the first wash.
-fn to_ask_for(length: Length, shrinkage: Percent, step: Length) -> Length {
+pub(super) fn to_ask_for(length: Length, shrinkage: Percent, step: Length) -> Length {
     before_loss(length, shrinkage).ceil_to(step)
 }
 
@@ -253,9 +242,9 @@ fn figures(
         },
         usable_width: cloth.usable_width,
         other_widths: match &all {
-            Some((plan, _)) => on_other_widths(plan, checked, pieces, cloth, to_buy_if_none_owned),
+            Some((plan, _)) => widths::on_other_widths(plan, checked, pieces, cloth, to_buy_if_none_owned),
             None if all_lines.is_empty() => Vec::new(),
-            None => on_other_widths(plan, checked, pieces, cloth, to_buy_if_none_owned),
+            None => widths::on_other_widths(plan, checked, pieces, cloth, to_buy_if_none_owned),
         },
         ready_cut,
         cuts: list.lines,
@@ -354,49 +343,6 @@ fn deeper(job: &Job, strips: &Bolt, cloth: &Cloth, a: &Allowances) -> Option<Bol
     let room = less.scale_down(10_000 - cloth.shrinkage.as_hundredths(), 10_000);
     let found = job.deeper(room, a.shop_step)?;
     (asked(found.length(a.straightening)) <= less).then_some(found)
-}
-
-/// The same cuts on other widths, each by a layout of its own: backings and
-/// bindings are divided anew, since a wider cloth takes fewer joins.
-fn on_other_widths(
-    plan: &Plan,
-    checked: &Checked,
-    pieces: &[(usize, PieceFigures)],
-    cloth: &Cloth,
-    on_this_width: Length,
-) -> Vec<OtherWidth> {
-    let a = &plan.allowances;
-    // Rounding before washing and rounding after differ by less than this.
-    let step = if cloth.shrinkage > Percent::ZERO {
-        Length::from_units(1)
-    } else {
-        a.shop_step
-    };
-    other_widths(plan.unit)
-        .into_iter()
-        .filter_map(|width| {
-            if width == cloth.usable_width {
-                return Some(OtherWidth {
-                    width,
-                    to_buy: on_this_width,
-                });
-            }
-            let list = cut_list(plan, checked, pieces, cloth, width).ok()?;
-            let job = Job::new(&list.lines, width, a.straightening);
-            let length = job.about_least(step).length(a.straightening);
-            let to_buy = to_ask_for(length, cloth.shrinkage, a.shop_step);
-            // What lies on this cloth lies on a wider one.
-            let at_most = if width > cloth.usable_width {
-                on_this_width
-            } else {
-                to_buy
-            };
-            Some(OtherWidth {
-                width,
-                to_buy: to_buy.min(at_most),
-            })
-        })
-        .collect()
 }
 
 fn is_synthetic(fibre: &str) -> bool {

@@ -16,7 +16,8 @@
 //! - [`cutlist`]: every rectangle of one cloth
 //! - [`ready_cut`]: patches in stock that serve for some of them
 //! - [`layout`]: those rectangles on the cloth, strip by strip
-//! - [`cloth`]: length, what to buy, cost, other widths
+//! - [`cloth`]: length, what to buy, cost
+//! - [`widths`]: the same on other widths
 //! - [`closures`]: where buttons and snaps sit, overlap, buttonholes
 //! - [`thread`]: seams by stitch, waste, spools
 //! - [`sizing`]: the wearer against a pattern's size table, ease
@@ -57,6 +58,7 @@ pub mod thread;
 pub mod time;
 mod totals;
 pub mod units;
+mod widths;
 
 pub use allowances::{AllowanceSource, allowance_sources};
 pub use batting::{BattingFigures, Packages};

@@ -74,7 +74,8 @@ pub fn layout_fault(cloth: &Cloth, lines: &[CutLine], layout: &Layout, straighte
         if sheet.straightening != straightening {
             return Some(format!("{} is not straightened", sheet.name));
         }
-        if let Some(wrong) = sheet_fault(cloth, lines, sheet, &mut placed) {
+        let wrong = sheet_fault(cloth, lines, sheet, &mut placed).or_else(|| order_fault(layout, sheet));
+        if let Some(wrong) = wrong {
             return Some(format!("{}: {wrong}", sheet.name));
         }
     }
@@ -84,6 +85,27 @@ pub fn layout_fault(cloth: &Cloth, lines: &[CutLine], layout: &Layout, straighte
         }
         if line.patches > line.count * yields(line) {
             return Some(format!("too few cuts for the patches: {line:?}"));
+        }
+    }
+    None
+}
+
+/// Whether the numbers in the drawing are those of the order of cuts.
+fn order_fault(layout: &Layout, sheet: &Sheet) -> Option<String> {
+    let mut last = 0;
+    for strip in &sheet.strips {
+        let said = strip.step.checked_sub(1).and_then(|at| layout.order.get(at));
+        if !said.is_some_and(|said| said.starts_with("Cut ")) || strip.step < last {
+            return Some(format!("step {} does not cut the strip at {:?}", strip.step, strip.at));
+        }
+        last = strip.step;
+        for number in strip.cuts.iter().filter_map(|cut| cut.number) {
+            let divided = format!("Divide part {number} ");
+            let named = format!("part {number}, ");
+            let order = &layout.order[strip.step - 1..];
+            if !order.iter().any(|o| o.starts_with(&divided)) || !order.iter().any(|o| o.contains(&named)) {
+                return Some(format!("the order of cuts knows no part {number}"));
+            }
         }
     }
     None
@@ -276,6 +298,8 @@ mod tests {
             check(&figures, cloth).expect("a planted fault was not found")
         };
         assert!(break_it(&|f| f.cuts[0].count += 1).contains("placed"));
+        assert!(break_it(&|f| f.layout.sheets[0].strips[0].step = 1).contains("does not cut"));
+        assert!(break_it(&|f| f.layout.sheets[1].strips[0].step = 0).contains("does not cut"));
         assert!(break_it(&|f| f.length += INCH).contains("length"));
         assert!(break_it(&|f| f.to_buy = INCH).contains("bought"));
         assert!(break_it(&|f| f.layout.sheets[0].straightening = Length::ZERO).contains("straightened"));
