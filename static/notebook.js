@@ -88,7 +88,7 @@ function lengthField(input) {
   let complaint;
   const say = (text, bad) => { clearTimeout(complaint); reads.textContent = text; reads.classList.toggle("bad", bad); };
   // Fields in a row share the width of the row for their keys.
-  const row = input.closest(".pair, .trio, .wide-narrow, .two, .measure-fields") ?? input.closest(".alteration-row > .field");
+  const row = input.closest(".pair, .trio, .wide-narrow, .two, .measure-fields, .size-fields") ?? input.closest(".alteration-row > .field");
   let keys;
   const close = () => { keys.remove(); reads.classList.remove("open"); };
   input.addEventListener("focus", () => {
@@ -135,13 +135,12 @@ function keepTyped(form) {
   if (before && !one(".errors") && JSON.stringify(before) !== begun) restore(before);
 
   function restore(saved) {
-    // Rows that were added by hand come back first.
+    // Rows that were added by hand come back first, and what other scripts add.
+    form.dispatchEvent(new CustomEvent("notchbook:restoring", { detail: new Set(saved.map(([name]) => name)) }));
     for (const add of all("[data-add-row]", form)) {
-      // Rows of this list alone: the names of its last row, without their number.
-      const bare = (name) => name.replace(/\d+$/, "");
-      const own = new Set(all("[data-row] [name]", add.parentElement).map((field) => bare(field.name)));
-      const missing = ([name]) => own.has(bare(name)) && !form.elements.namedItem(name);
-      for (let i = 0; i < 60 && saved.some(missing); i++) add.click();
+      const wanted = () => all("[name]", all(":scope > [data-row]", add.parentElement).at(-1))
+        .some((field) => field.name && saved.some(([name]) => name === nextNumber(field.name)));
+      for (let i = 0; i < 60 && !add.disabled && wanted(); i++) add.click();
     }
     for (const [name, value, checked] of saved) {
       for (const field of fields().filter((f) => f.name === name)) {
@@ -186,26 +185,37 @@ function forgetSent() {
 }
 
 /* Another row of fields, as a copy of the last one with the next number. */
+const nextNumber = (text) => text?.replace(/(\d+)$/, (n) => String(Number(n) + 1));
+
 function addRow(button) {
   button.hidden = false;
+  const rows = () => all(":scope > [data-row]", button.parentElement);
+  const full = () => { button.disabled = button.hidden = rows().length >= Number(button.dataset.most || 200); };
   button.addEventListener("click", () => {
-    const last = all("[data-row]", button.parentElement).at(-1);
+    const last = rows().at(-1);
     const row = last.cloneNode(true);
-    const next = (text) => text?.replace(/(\d+)$/, (n) => String(Number(n) + 1));
+    // What a script put there belongs to the row it was made for.
+    all("[data-parts-of]", row).forEach((place) => { place.dataset.partsOf = nextNumber(place.dataset.partsOf); place.replaceChildren(); });
     for (const element of all("[id], [name], [for]", row)) {
       for (const attribute of ["id", "name", "for"]) {
         const value = element.getAttribute(attribute);
-        if (value) element.setAttribute(attribute, next(value));
+        if (value) element.setAttribute(attribute, nextNumber(value));
       }
     }
-    const legend = one("legend", row);
-    if (legend) legend.textContent = next(legend.textContent.trim());
+    const legend = one("legend > :last-child", row) ?? one("legend", row);
+    if (legend) legend.textContent = "letter" in legend.dataset ? String.fromCharCode(legend.textContent.trim().charCodeAt(0) + 1) : nextNumber(legend.textContent.trim());
     all(".reads, .keys, .error", row).forEach((e) => e.remove());
-    all("input", row).forEach((i) => { i.value = ""; i.removeAttribute("aria-invalid"); });
+    all(".has-error", row).forEach((e) => e.classList.remove("has-error"));
+    all("input, select", row).forEach((i) => { i.removeAttribute("aria-invalid"); i.removeAttribute("aria-describedby"); });
+    all("input", row).forEach((i) => { i.value = ""; });
+    all("select", row).forEach((s) => { s.selectedIndex = 0; });
+    row.classList.replace("slot-second", "slot-more");
     last.after(row);
     all("[data-length]", row).forEach(lengthField);
     if (document.activeElement === button) one("input, select", row)?.focus();
+    full();
   });
+  full();
 }
 
 /* Ticked steps stay ticked on this device. */

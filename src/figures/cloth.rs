@@ -2,6 +2,7 @@
 //! is to be bought, and the same on other widths.
 
 use super::allowances::used;
+use super::binding;
 use super::check::{Checked, called, is_colour, price_is_sound, remnant_is_sound};
 use super::cutlist::{CutList, cut_list, not_counted};
 use super::layout::{Bolt, Drawn, Job, draw, strips_of, with_stock};
@@ -67,7 +68,10 @@ fn figures(
     let strips_only = job.least();
     let deeper = deeper(&job, &strips_only, cloth, a);
     let whole = deeper.as_ref().unwrap_or(&strips_only);
-    let stocked = with_stock(&job, whole, &sound_remnants(cloth), cloth.owned);
+    let kept = binding::kept_for_it(plan, checked, cloth);
+    let remnants = binding::remnants_left(cloth, &kept);
+    let remnants: Vec<(usize, &Remnant)> = remnants.iter().map(|(at, r)| (*at, r)).collect();
+    let stocked = with_stock(&job, whole, &remnants, cloth.owned);
     let strips = strips_of(list.lines.len(), &stocked);
     for (line, strips) in list.lines.iter_mut().zip(strips) {
         line.strips = strips;
@@ -89,10 +93,13 @@ fn figures(
     let from_owned = stocked.taken_from_owned();
     let from_bought = stocked.taken_from_bought();
     let length = from_owned + from_bought;
-    let alone = if served {
-        none_owned(&all_lines, cloth, a)
-    } else {
-        whole.length(a.straightening)
+    // As if nothing were there: then the binding is cut from the cloth too, and
+    // every patch.
+    let all = with_binding(plan, checked, pieces, cloth).filter(|_| !kept.is_empty());
+    let alone = match &all {
+        Some((_, list)) => none_owned(&list.lines, cloth, a).max(whole.length(a.straightening)),
+        None if served => none_owned(&all_lines, cloth, a),
+        None => whole.length(a.straightening),
     };
     let to_buy = to_ask_for(from_bought, cloth.shrinkage, a.shop_step);
     let to_buy_if_none_owned = to_ask_for(alone, cloth.shrinkage, a.shop_step);
@@ -104,10 +111,10 @@ fn figures(
     let both = |length: Length| length.both(unit, Round::Up);
     working.extend(ready_cut.iter().filter(|r| r.used > 0).map(|r| r.told(unit)));
     if list.lines.is_empty() {
-        working.push(if served {
-            "The ready-cut patches are enough: nothing is cut from this cloth.".into()
-        } else {
-            "Nothing is cut from this cloth.".into()
+        working.push(match (served, kept.is_empty()) {
+            (true, _) => "The ready-cut patches are enough: nothing else is cut from this cloth.".into(),
+            (false, true) => "Nothing is cut from this cloth.".into(),
+            (false, false) => "Nothing else is cut from this cloth.".into(),
         });
     } else {
         let cuts: i64 = list.lines.iter().map(|l| l.count).sum();
@@ -192,7 +199,7 @@ fn figures(
             both(from_owned)
         ));
     }
-    if cloth.shrinkage > Percent::ZERO && stocked.uses_remnants() {
+    if cloth.shrinkage > Percent::ZERO && (stocked.uses_remnants() || !kept.is_empty()) {
         cautions.push("The remnants are counted as washed. If they are not, wash them before measuring.".into());
     }
     if served && cloth.one_way {
@@ -245,10 +252,10 @@ fn figures(
             "#b8bcc6".into()
         },
         usable_width: cloth.usable_width,
-        other_widths: if all_lines.is_empty() {
-            Vec::new()
-        } else {
-            on_other_widths(plan, checked, pieces, cloth, to_buy_if_none_owned)
+        other_widths: match &all {
+            Some((plan, _)) => on_other_widths(plan, checked, pieces, cloth, to_buy_if_none_owned),
+            None if all_lines.is_empty() => Vec::new(),
+            None => on_other_widths(plan, checked, pieces, cloth, to_buy_if_none_owned),
         },
         ready_cut,
         cuts: list.lines,
@@ -294,6 +301,43 @@ pub(super) fn sound_remnants(cloth: &Cloth) -> Vec<(usize, &Remnant)> {
     }
     let all = cloth.remnants.iter().enumerate();
     all.filter(|(_, r)| remnant_is_sound(r)).collect()
+}
+
+/// The plan and its cut list with the binding cut from the cloth, where it is
+/// to be cut from remnants.
+fn with_binding(
+    plan: &Plan,
+    checked: &Checked,
+    pieces: &[(usize, PieceFigures)],
+    cloth: &Cloth,
+) -> Option<(Plan, CutList)> {
+    plan.binding
+        .as_ref()
+        .filter(|b| b.from_remnants && b.cloth == cloth.id)?;
+    let mut plan = plan.clone();
+    plan.binding.as_mut()?.from_remnants = false;
+    let list = cut_list(&plan, checked, pieces, cloth, cloth.usable_width).ok()?;
+    Some((plan, list))
+}
+
+/// How much less of its cloth there is to buy where the binding is cut from the
+/// remnants; `None` where it already is, or they do not give it.
+pub(super) fn saved_by_remnants(
+    plan: &Plan,
+    checked: &Checked,
+    pieces: &[(usize, PieceFigures)],
+    now: &[ClothFigures],
+) -> Option<Length> {
+    let mut other = plan.clone();
+    let binding = other.binding.as_mut().filter(|b| !b.from_remnants)?;
+    binding.from_remnants = true;
+    let cloth = plan.cloth(&plan.binding.as_ref()?.cloth)?;
+    let now = now.iter().find(|f| f.cloth == cloth.id)?;
+    if binding::kept_for_it(&other, checked, cloth).is_empty() {
+        return None;
+    }
+    let list = cut_list(&other, checked, pieces, cloth, cloth.usable_width).ok()?;
+    Some(now.to_buy - figures(&other, checked, pieces, cloth, list).to_buy)
 }
 
 /// A layout of deeper cuts, where it takes at least the shop's step less to buy

@@ -169,7 +169,13 @@ pub(super) fn cut_list(
             }
         }
     }
-    if plan.binding.as_ref().is_some_and(|b| b.cloth == cloth.id)
+    let from_remnants = binding::kept_for_it(plan, checked, cloth);
+    if !from_remnants.is_empty() {
+        let count: i64 = from_remnants.iter().map(|u| u.times).sum();
+        list.working.push(format!(
+            "The binding is cut from {count} of the remnants, which are kept for it: nothing of it is counted here."
+        ));
+    } else if plan.binding.as_ref().is_some_and(|b| b.cloth == cloth.id)
         && let Some(bound) = binding::work_out(plan, checked, width)
     {
         match bound {

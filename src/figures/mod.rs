@@ -11,6 +11,7 @@
 //! - [`take_up`]: what quilting draws in
 //! - [`quilting`]: its lines on the panel
 //! - [`binding`]: from edges to strips and the cloth they are cut from
+//! - [`batting`]: packages it is sold in
 //! - [`joined`]: backing and batting wider than their cloth
 //! - [`cutlist`]: every rectangle of one cloth
 //! - [`ready_cut`]: patches in stock that serve for some of them
@@ -32,6 +33,7 @@
 //! - [`allowances`]: every allowance and its source
 
 mod allowances;
+pub mod batting;
 pub mod binding;
 pub mod care;
 mod check;
@@ -55,6 +57,8 @@ mod totals;
 pub mod units;
 
 pub use allowances::{AllowanceSource, allowance_sources};
+pub use batting::{BattingFigures, Packages};
+pub use binding::{BiasPiece, BindingWay, FromRemnants, FromRemnantsWay, NoWay, Point, RemnantUse, RemnantYield};
 pub use care::{CareFigures, CareLine};
 pub use closures::ClosureFigures;
 pub use cost::{CostFigures, CostKind, CostLine};
@@ -88,14 +92,17 @@ pub fn work_out(plan: &Plan) -> Figures {
             piece.backing = None;
         }
     }
-    let binding = plan
+    let mut binding = plan
         .binding
         .as_ref()
         .and_then(|b| plan.cloths.iter().position(|c| c.id == b.cloth))
         .filter(|at| checked.cloths.get(*at).is_some_and(|sound| *sound))
-        .and_then(|at| binding::work_out(plan, &checked, plan.cloths[at].usable_width))
-        .and_then(Result::ok);
+        .and_then(|at| binding::whole(plan, &checked, &plan.cloths[at]));
+    let batting = batting::battings(plan, &checked, &pieces);
     let cloths = cloth::cloths(plan, &checked, &pieces, &mut problems);
+    if let Some(binding) = &mut binding {
+        binding.saving = cloth::saved_by_remnants(plan, &checked, &pieces, &cloths);
+    }
     let pieces: Vec<PieceFigures> = pieces.into_iter().map(|(_, figures)| figures).collect();
     let closures = closures::closures(plan, &checked);
     let thread = thread::thread(plan, &checked, &pieces, &quilting, binding.as_ref());
@@ -114,6 +121,7 @@ pub fn work_out(plan: &Plan) -> Figures {
         care,
         cost,
         quilting,
+        batting,
         totals,
         problems,
     }

@@ -41,9 +41,12 @@ pub struct ReadyCutUse {
 }
 
 impl ClothFigures {
-    /// Something is made of it: cut from the cloth, or of ready-cut patches.
+    /// Something is made of it: cut from the cloth, of ready-cut patches, or of
+    /// remnants kept for the binding.
     pub fn is_used(&self) -> bool {
-        !self.cuts.is_empty() || self.ready_cut.iter().any(|ready| ready.used > 0)
+        !self.cuts.is_empty()
+            || self.ready_cut.iter().any(|ready| ready.used > 0)
+            || self.to_buy_if_none_owned.is_positive()
     }
 }
 

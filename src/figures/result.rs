@@ -100,6 +100,8 @@ pub struct Figures {
     pub care: Option<CareFigures>,
     pub cost: CostFigures,
     pub quilting: super::QuiltingFigures,
+    /// For every batting something is cut from: the packages that would do.
+    pub batting: Vec<super::BattingFigures>,
     pub totals: Totals,
     pub problems: Vec<Problem>,
 }
@@ -494,6 +496,19 @@ pub struct BindingFigures {
     pub made: Length,
     /// The rectangle of cloth it is cut from (across, along).
     pub rectangle: Size,
+    /// Bias strips as they lie on that rectangle.
+    pub drawn: Vec<super::BiasPiece>,
+    /// All ways to cut it, this one among them.
+    pub ways: Vec<super::BindingWay>,
+    pub not_possible: Vec<super::NoWay>,
+    /// What the remnants of its cloth give, where it has any.
+    pub remnants: Option<super::FromRemnants>,
+    /// The remnants it is cut from, where the plan says so and they give it:
+    /// `strips`, `joins` and `made` are then theirs, and `rectangle` is only
+    /// what it would take of the cloth.
+    pub cut_from: Vec<super::RemnantUse>,
+    /// How much less there would be to buy if it were cut from the remnants.
+    pub saving: Option<Length>,
     pub shown: Shown,
 }
 

@@ -92,8 +92,8 @@ fn at(sample: (i64, Measured)) -> Length {
 /// By the samples alone. Closer than the closest of them the loss goes on
 /// growing as it did between the last two.
 fn of_samples(spacing: Length) -> Percent {
-    let closer = SAMPLES.iter().rev().filter(|s| at(**s) <= spacing);
-    if let Some(sample) = closer.last() {
+    // The widest sample that is not wider than these lines.
+    if let Some(sample) = SAMPLES.iter().find(|s| at(**s) <= spacing) {
         return sample.1.loss();
     }
     let [.., (wide, less), (close, more)] = SAMPLES;

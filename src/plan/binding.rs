@@ -53,4 +53,11 @@ pub struct Binding {
     /// Extra strip width for thick layers.
     #[serde(default)]
     pub thickness: Length,
+    /// Cut it from the remnants of its cloth where they give all of it.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub from_remnants: bool,
+}
+
+fn is_false(value: &bool) -> bool {
+    !*value
 }

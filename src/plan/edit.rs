@@ -11,6 +11,8 @@ pub enum Edit {
     Cloth(Cloth),
     RemoveCloth(String),
     Piece(Box<Piece>),
+    /// Several pieces in one step, all of them or none.
+    Pieces(Vec<Piece>),
     RemovePiece(String),
     Edge(Edge),
     RemoveEdge(String),
@@ -43,6 +45,11 @@ impl Edit {
             Edit::Cloth(cloth) => put(&mut plan.cloths, &seen.cloths, cloth, |c| &c.id, |c| &c.name)?,
             Edit::RemoveCloth(id) => remove(&mut plan.cloths, &seen.cloths, id, |c| &c.id, |c| &c.name)?,
             Edit::Piece(piece) => put(&mut plan.pieces, &seen.pieces, piece, |p| &p.id, |p| &p.name)?,
+            Edit::Pieces(pieces) => {
+                for piece in pieces {
+                    put(&mut plan.pieces, &seen.pieces, piece, |p| &p.id, |p| &p.name)?;
+                }
+            }
             Edit::RemovePiece(id) => remove(&mut plan.pieces, &seen.pieces, id, |p| &p.id, |p| &p.name)?,
             Edit::Edge(edge) => put(&mut plan.edges, &seen.edges, edge, |e| &e.id, |e| &e.name)?,
             Edit::RemoveEdge(id) => remove(&mut plan.edges, &seen.edges, id, |e| &e.id, |e| &e.name)?,
@@ -93,6 +100,11 @@ impl Edit {
             Edit::Cloth(c) => said(before.cloth(&c.id).is_some(), &c.name),
             Edit::RemoveCloth(id) => gone(before.cloth(id).map(|c| c.name.as_str())),
             Edit::Piece(p) => said(before.piece(&p.id).is_some(), &p.name),
+            Edit::Pieces(pieces) => match pieces.as_slice() {
+                [one] => said(before.piece(&one.id).is_some(), &one.name),
+                [first, rest @ ..] => format!("{} and {} more changed", first.name, rest.len()),
+                [] => "Nothing changed".into(),
+            },
             Edit::RemovePiece(id) => gone(before.piece(id).map(|p| p.name.as_str())),
             Edit::Edge(e) => said(before.edge(&e.id).is_some(), &format!("Edge {}", e.name)),
             Edit::RemoveEdge(id) => gone(before.edge(id).map(|e| e.name.as_str())),
@@ -186,6 +198,26 @@ mod tests {
         let current = Edit::Edge(edge("e1", 11)).apply(&seen, &seen).unwrap();
         let both = Edit::Edge(edge("e2", 22)).apply(&seen, &current).unwrap();
         assert_eq!(both.edges, [edge("e1", 11), edge("e2", 22)]);
+    }
+
+    #[test]
+    fn several_pieces_change_together_or_not_at_all() {
+        let piece = |id: &str, inches: i64| Piece {
+            id: id.into(),
+            name: format!("piece {id}"),
+            width: INCH * inches,
+            ..Piece::default()
+        };
+        let seen = Plan {
+            pieces: vec![piece("p1", 1), piece("p2", 2), piece("p3", 3)],
+            ..Plan::default()
+        };
+        let both = Edit::Pieces(vec![piece("p1", 11), piece("p3", 33)]);
+        assert_eq!(both.title(&seen), "piece p1 and 1 more changed");
+        let after = both.apply(&seen, &seen).unwrap();
+        assert_eq!(after.pieces, [piece("p1", 11), piece("p2", 2), piece("p3", 33)]);
+        let elsewhere = Edit::Piece(Box::new(piece("p3", 30))).apply(&seen, &seen).unwrap();
+        assert_eq!(both.apply(&seen, &elsewhere), Err(Clash("piece p3".into())));
     }
 
     #[test]

@@ -3,7 +3,7 @@
 //! wearers and no private notes: those never enter it.
 
 use crate::figures::thread::spool_both;
-use crate::figures::{ClothFigures, Figures, Purpose};
+use crate::figures::{BindingFigures, ClothFigures, Figures, Purpose};
 use crate::measure::Round;
 use crate::notebook::{LineChoice, PhotoHash, ProjectDetails};
 use crate::plan::{Alteration, ClothKind, NotionKind, Plan};
@@ -165,7 +165,7 @@ fn cloths(plan: &Plan, figures: &Figures, kind: ClothKind) -> Vec<Line> {
             // Up: on a narrower cloth the amount would not do.
             let width = c.usable_width.both(plan.unit, Round::Up);
             let amount = f.to_buy_if_none_owned.both_cloth(plan.unit, Round::Up);
-            let detail = joined(&[c.fibre.clone(), format!("{width} wide"), uses(f)]);
+            let detail = joined(&[c.fibre.clone(), format!("{width} wide"), uses(f, figures)]);
             line(
                 format!("cloth/{}", c.id),
                 &c.name,
@@ -182,8 +182,11 @@ fn cloths(plan: &Plan, figures: &Figures, kind: ClothKind) -> Vec<Line> {
 }
 
 /// "for patches, backing and binding".
-fn uses(f: &ClothFigures) -> String {
+fn uses(f: &ClothFigures, figures: &Figures) -> String {
     let mut words: Vec<&str> = Vec::new();
+    // A binding cut from remnants stands in no cut list; others have none and need its cloth.
+    let from_remnants = |b: &BindingFigures| b.cloth == f.cloth && !b.cut_from.is_empty();
+    let kept = figures.binding.as_ref().is_some_and(from_remnants);
     for cut in &f.cuts {
         let word = match cut.purpose {
             Purpose::Patch { .. } => "patches",
@@ -197,6 +200,9 @@ fn uses(f: &ClothFigures) -> String {
         if !words.contains(&word) {
             words.push(word);
         }
+    }
+    if kept {
+        words.push("binding");
     }
     match words.as_slice() {
         [] | ["batting"] => String::new(),

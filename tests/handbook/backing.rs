@@ -74,6 +74,22 @@ const ROWS: [Row; 6] = [
     },
 ];
 
+/// Yards as printed before they are rounded to what a shop cuts.
+#[test]
+fn printed_yards() {
+    for (inches, yards) in [
+        (172.0, 4.7778),
+        (148.0, 4.11),
+        (130.0, 3.61),
+        (156.0, 4.33),
+        (192.0, 5.33),
+        (138.0, 3.83),
+    ] {
+        let row = ROWS.iter().find(|row| row.inches == inches as i64).expect("the row");
+        assert!((row.inches as f64 / 36.0 - yards).abs() < 0.006, "{inches}");
+    }
+}
+
 #[test]
 fn the_printed_rows() {
     for row in &ROWS {
@@ -110,4 +126,56 @@ fn a_twin_bed() {
     let cloth = &figures(&plan).cloths[0];
     assert_eq!(cloth.length, INCH * 196);
     assert_eq!(cloth.to_buy, YARD.scale_up(11, 2));
+}
+
+/// Beyond the top on each dimension: 8 (Baird, above, of 6 to 8; katieskitchenblog;
+/// perkyhobby), 6 (ourpastimes.com, queen backing), 12 for a long-arm machine
+/// (teacherscollegesj.org and cherryblossomlove.com, reposts).
+#[test]
+fn overage_on_each_dimension() {
+    for more in [8, 6, 12] {
+        let mut plan = backed((INCH * 63, INCH * 78), INCH * 108, false);
+        if more != 8 {
+            plan.allowances.backing_overage = INCH * (more / 2);
+        }
+        let size = figures(&plan).pieces[0].backing.unwrap();
+        assert_eq!((size.width, size.height), (INCH * (63 + more), INCH * (78 + more)));
+    }
+}
+
+/// Both directions of the seam are weighed and the less is taken: for every row
+/// the length a free cloth takes is the less of the two, seams paid for.
+#[test]
+fn the_less_of_both_seam_directions() {
+    for row in &ROWS {
+        let (w, h) = row.backing;
+        let up = lengths(INCH * w, INCH * row.cloth, HALF).unwrap() * h;
+        let across = lengths(INCH * h, INCH * row.cloth, HALF).unwrap() * w;
+        let plan = backed((INCH * row.top.0, INCH * row.top.1), INCH * row.cloth, false);
+        let length = figures(&plan).cloths[0].length;
+        assert!(length <= INCH * up.min(across), "{:?}: {length:?}", row.backing);
+        assert!(
+            up == row.inches || across == row.inches,
+            "{:?}: {up} or {across}",
+            row.backing
+        );
+    }
+}
+
+/// The other beds of the same rule of thumb, with 8 in more and 40 in cloth,
+/// the seams across: crib 45 x 60 two lengths of 53 in (1 1/2 yd is said: too
+/// little), queen 90 x 108 three of 98 in (9 yd is said: enough), king 120 x 120
+/// four of 128 in, 14.2 yd (10 is said: too little).
+#[test]
+fn beds_by_a_shops_rule_of_thumb() {
+    for (top, inches, said, enough) in [
+        ((45, 60), 106, 1.5, false),
+        ((90, 108), 294, 9.0, true),
+        ((120, 120), 512, 10.0, false),
+    ] {
+        let plan = backed((INCH * top.0, INCH * top.1), INCH * 40, false);
+        let length = figures(&plan).cloths[0].length;
+        assert_eq!(length, INCH * inches, "{top:?}");
+        assert_eq!(length.as_inches_f64() / 36.0 <= said, enough, "{top:?}");
+    }
 }

@@ -4,7 +4,7 @@ use crate::plans::{bound, eighths, figures, inches};
 use notchbook::figures::binding::{
     continuous_by_law, continuous_geometric, continuous_practical, continuous_side_by_law,
 };
-use notchbook::measure::{INCH, Length, YARD};
+use notchbook::measure::{EIGHTH, INCH, Length, YARD};
 use notchbook::plan::{BindingCut, Fold};
 
 /// Length by area. Mydecozo soft-furnishing FAQ, mydecozo.co.uk/forum (20 in);
@@ -33,29 +33,62 @@ fn printed_lengths() {
     assert!(continuous_practical(INCH * 38, INCH * 17, inches(2.25)) < INCH * 275);
 }
 
-/// The square for a length: its root, up to a whole inch. Mydecozo (above);
-/// Quilters Question Time 2021, quiltersquestiontime.com (100); Missouri Star
-/// Quilt Co., How many yards do I need for binding, blog.missouriquiltco.com
-/// (244; keeps 24.7); victoryautony.com (450) and wealth365.com (300), reposts;
-/// mixedupcreativeacademy.com (55).
+/// The root of the product, printed to two places or one before it is rounded
+/// up, and the square: Mydecozo (above) 250 at 2; Quilters Question Time 2021,
+/// quiltersquestiontime.com (100 at 3 1/2); Missouri Star Quilt Co., How many
+/// yards do I need for binding, blog.missouriquiltco.com (244 at 2 1/2; it keeps
+/// 24.7, which is 0.68 yd); victoryautony.com (450 at 2 1/4) and wealth365.com
+/// (300 at 3), reposts; mixedupcreativeacademy.com (55 at 2 1/2).
 #[test]
 fn printed_sides() {
-    for (length, strip, side) in [
-        (250, 2.0, 23),
-        (100, 3.5, 19),
-        (244, 2.5, 25),
-        (450, 2.25, 32),
-        (300, 3.0, 30),
-        (55, 2.5, 12),
+    for (length, strip, product, root, side) in [
+        (250, 2.0, 500.0, 22.36, 23),
+        (100, 3.5, 350.0, 18.71, 19),
+        (244, 2.5, 610.0, 24.70, 25),
+        (450, 2.25, 1012.5, 31.82, 32),
+        (300, 3.0, 900.0, 30.0, 30),
+        (55, 2.5, 137.5, 11.73, 12),
     ] {
+        assert_eq!(f64::from(length) * strip, product);
+        assert!((product.sqrt() - root).abs() < 0.006, "{length}");
         assert_eq!(
-            continuous_side_by_law(INCH * length, inches(strip)),
+            continuous_side_by_law(INCH * i64::from(length), inches(strip)),
             INCH * side,
             "{length}"
         );
     }
-    // Product 460 of factors not stated (reposted, ronbd.com): 21.45, so 22.
+    assert!((24.7f64 / 36.0 - 0.68).abs() < 0.01);
+    // Product 460 of factors not stated (reposted, ronbd.com): 21.4476105895, so 22.
+    assert!((460f64.sqrt() - 21.4476105895).abs() < 1e-9);
     assert_eq!(continuous_side_by_law(INCH * 230, INCH * 2), INCH * 22);
+}
+
+/// Derived reference: length for a square, down to whole inches, at 2, 2 1/4
+/// and 2 1/2 in. No printed chart of these columns was found as text.
+#[test]
+fn computed_lengths() {
+    for (side, lengths) in [
+        (12, [72, 64, 57]),
+        (15, [112, 100, 90]),
+        (18, [162, 144, 129]),
+        (20, [200, 177, 160]),
+        (22, [242, 215, 193]),
+        (24, [288, 256, 230]),
+        (27, [364, 324, 291]),
+        (30, [450, 400, 360]),
+        (32, [512, 455, 409]),
+        (36, [648, 576, 518]),
+        (40, [800, 711, 640]),
+        (42, [882, 784, 705]),
+    ] {
+        for (strip, length) in [2.0, 2.25, 2.5].into_iter().zip(lengths) {
+            let by_law = continuous_by_law(INCH * side, INCH * side, inches(strip));
+            assert_eq!(by_law.floor_to(INCH), INCH * length, "{side} at {strip}");
+            // What a plan counts on is less, never more.
+            assert!(continuous_practical(INCH * side, INCH * side, inches(strip)) < by_law);
+            assert!(continuous_geometric(INCH * side, INCH * side, inches(strip)) < by_law);
+        }
+    }
 }
 
 /// Derived reference: side for 100 to 500 in at 2, 2 1/4 and 2 1/2 in.
@@ -79,14 +112,19 @@ fn computed_sides() {
 }
 
 /// What is really got, printed lower than the law: about 60, 72 and 100 in from
-/// squares of 12, 13 and 15 in at 2 in (a tutorial reposted on ronbd.com). One
-/// strip's width lost along a side reproduces the first two; the third it only
-/// comes near (97 1/2).
+/// squares of 12, 13 and 15 in at 2 in (a tutorial reposted on ronbd.com); by the
+/// law 72, 84 1/2 and 112 1/2. One strip's width lost along a side reproduces the
+/// first two; the third it only comes near (97 1/2).
 #[test]
 fn practical_yields() {
-    assert_eq!(continuous_practical(INCH * 12, INCH * 12, INCH * 2), INCH * 60);
-    assert_eq!(continuous_practical(INCH * 13, INCH * 13, INCH * 2), inches(71.5));
-    assert_eq!(continuous_practical(INCH * 15, INCH * 15, INCH * 2), inches(97.5));
+    for (side, printed, law, practical) in [(12, 60.0, 72.0, 60.0), (13, 72.0, 84.5, 71.5), (15, 100.0, 112.5, 97.5)] {
+        let square = INCH * side;
+        assert_eq!(continuous_by_law(square, square, INCH * 2), inches(law));
+        let got = continuous_practical(square, square, INCH * 2);
+        assert_eq!(got, inches(practical));
+        assert!(got <= inches(printed), "not more than is really got");
+        assert!((got - inches(printed)).abs() <= EIGHTH * 20);
+    }
 }
 
 /// Derived: whole rounds of the tube. The first seam leaves 1/2 in less of one

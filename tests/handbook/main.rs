@@ -5,6 +5,7 @@
 //! A row marked "derived" is plane geometry and needs no source.
 
 mod backing;
+mod batting;
 mod bias;
 mod binding;
 mod care;

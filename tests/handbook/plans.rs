@@ -136,6 +136,7 @@ pub fn bound(edge: Length, corners: u32, width: Length, finished: Length, fold: 
         cut,
         finished_width: finished,
         thickness: Length::ZERO,
+        from_remnants: false,
     });
     plan
 }

@@ -39,6 +39,8 @@ proptest! {
         let mut plan = plan;
         if let Some(binding) = &mut plan.binding {
             binding.cut = BindingCut::Continuous;
+            // Of one tube; from remnants there may be several.
+            binding.from_remnants = false;
         }
         let Some(binding) = work_out(&plan).binding else { return Ok(()) };
         let (a, b) = (in_inches(binding.rectangle.width), in_inches(binding.rectangle.height));

@@ -53,16 +53,28 @@ proptest! {
         prop_assert_eq!(binding.edges, edges);
         prop_assert!(binding.total >= edges);
         // No way of cutting gives more than the area of its cloth.
-        let area = binding.rectangle.width.units() as f64 * binding.rectangle.height.units() as f64;
+        let cloth = plan.cloth(&binding.cloth).unwrap();
+        let of_remnants: f64 = binding.cut_from.iter().map(|used| {
+            let r = &cloth.remnants[used.remnant];
+            assert!((1..=i64::from(r.count)).contains(&used.times));
+            r.width.units() as f64 * r.length.units() as f64 * used.times as f64
+        }).sum();
+        let area = if binding.cut_from.is_empty() {
+            binding.rectangle.width.units() as f64 * binding.rectangle.height.units() as f64
+        } else {
+            of_remnants
+        };
         let used = binding.made.units() as f64 * binding.strip_width.units() as f64;
         prop_assert!(used <= area, "{used} of {area}");
-        prop_assert!(binding.rectangle.width <= plan.cloth(&binding.cloth).unwrap().usable_width);
-        if binding.cut == BindingCut::Straight {
+        prop_assert!(binding.rectangle.width <= cloth.usable_width);
+        if binding.cut == BindingCut::Straight && binding.cut_from.is_empty() {
             let strips: i64 = binding.strips.iter().map(|s| s.count).sum();
             prop_assert_eq!(binding.rectangle.height, binding.strip_width * strips);
         }
         // Its cloth carries it.
-        if let Some(cloth) = figures.cloths.iter().find(|c| c.cloth == binding.cloth) {
+        if let Some(cloth) = figures.cloths.iter().find(|c| c.cloth == binding.cloth)
+            && binding.cut_from.is_empty()
+        {
             let line = cloth.cuts.iter().find(|l| {
                 matches!(l.purpose, Purpose::StraightBinding | Purpose::BiasRectangle | Purpose::ContinuousSquare)
             });

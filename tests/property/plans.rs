@@ -131,13 +131,16 @@ fn edge(n: usize) -> impl Strategy<Value = Edge> {
 }
 
 pub fn binding() -> impl Strategy<Value = Binding> {
-    (cloth_id(), any::<bool>(), 0..3usize, 1..8i64, 0..4i64).prop_map(|(cloth, double, cut, width, thick)| Binding {
-        cloth,
-        fold: if double { Fold::Double } else { Fold::Single },
-        cut: [BindingCut::Straight, BindingCut::BiasStrips, BindingCut::Continuous][cut],
-        finished_width: EIGHTH * width,
-        thickness: EIGHTH * thick,
-    })
+    (cloth_id(), any::<bool>(), 0..3usize, 1..8i64, 0..4i64, any::<bool>()).prop_map(
+        |(cloth, double, cut, width, thick, remnants)| Binding {
+            cloth,
+            fold: if double { Fold::Double } else { Fold::Single },
+            cut: [BindingCut::Straight, BindingCut::BiasStrips, BindingCut::Continuous][cut],
+            finished_width: EIGHTH * width,
+            thickness: EIGHTH * thick,
+            from_remnants: remnants,
+        },
+    )
 }
 
 fn notion(n: usize) -> impl Strategy<Value = Notion> {
@@ -187,17 +190,17 @@ fn allowances() -> impl Strategy<Value = Allowances> {
         })
 }
 
-/// With closures, seams, a size table and care beside them.
-pub fn sound() -> impl Strategy<Value = Plan> {
-    (made_of_cloth(), sewn::sound()).prop_map(|(plan, sewn)| sewn.onto(plan))
-}
-
 /// The plan with an allowance that cannot be used: no cloth is laid out, and the
 /// pieces, which need no layout, are worked out in next to no time.
 pub fn without_layouts(plan: &Plan) -> Plan {
     let mut plan = plan.clone();
     plan.allowances.straightening = -INCH;
     plan
+}
+
+/// With closures, seams, a size table and care beside them.
+pub fn sound() -> impl Strategy<Value = Plan> {
+    (made_of_cloth(), sewn::sound()).prop_map(|(plan, sewn)| sewn.onto(plan))
 }
 
 /// A plan a maker could have written. A few have problems (a piece too small

@@ -81,7 +81,7 @@ fn a_finished_size_bigger_than_the_piece() {
     let face = [
         ("face", "square"),
         ("arrangement", "all-alike"),
-        ("a-square-0", "CLOTH"),
+        ("cloth0_0", "CLOTH"),
         ("finished", "60 in"),
     ];
     refused(&face, "", "finished");
@@ -103,9 +103,9 @@ fn a_place_without_a_cloth() {
         ("face", "half-square-triangle"),
         ("arrangement", "all-alike"),
         ("finished", "4 in"),
-        ("a-half-square-triangle-0", "CLOTH"),
+        ("cloth0_0", "CLOTH"),
     ];
-    refused(&face, "Choose a cloth for this place", "a-half-square-triangle-1");
+    refused(&face, "Choose a cloth for this place", "cloth1_0");
 }
 
 #[test]
@@ -117,7 +117,7 @@ fn a_cloth_narrower_than_one_patch_is_named() {
     fields.extend([
         ("finished", "4 in"),
         ("arrangement", "all-alike"),
-        ("a-square-0", cloth.as_str()),
+        ("cloth0_0", cloth.as_str()),
     ]);
     assert_eq!(save(&server, &format!("{project}/pieces/{piece}"), &fields).status, 303);
     let narrow = [

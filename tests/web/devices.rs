@@ -344,7 +344,7 @@ fn shared_pages_open_to_viewers_at_home() {
         ("face", "square"),
         ("finished", "4 in"),
         ("arrangement", "all-alike"),
-        ("a-square-0", cloth.as_str()),
+        ("cloth0_0", cloth.as_str()),
     ]);
     assert_eq!(save(&server, &format!("{project}/pieces/{piece}"), &fields).status, 303);
     let line = format!("cloth/{cloth}");

@@ -206,7 +206,7 @@ fn a_decision_carries_what_changed_since_the_last_one() {
     };
     for finished in ["4 in", "3 in"] {
         let mut fields = patchwork(finished);
-        fields.push(("a-square-0", &cloth));
+        fields.push(("cloth0_0", &cloth));
         assert_eq!(save(&server, &format!("{project}/pieces/{piece}"), &fields).status, 303);
         if finished == "4 in" {
             assert_eq!(

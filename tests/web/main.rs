@@ -5,11 +5,15 @@ mod support;
 
 mod api;
 mod bad_input;
+mod binding;
 mod devices;
 mod doors;
+mod face_bench;
+mod faces;
 mod log;
 mod plan_forms;
 mod ready_cut;
 mod sewing;
 mod shares;
 mod shelf;
+mod unit_sizes;

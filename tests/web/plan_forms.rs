@@ -153,7 +153,7 @@ fn a_change_with_a_reason_is_a_decision_with_its_effect() {
     fields[8] = ("face", "square");
     fields.push(("finished", "4"));
     fields.push(("arrangement", "all-alike"));
-    fields.push(("a-square-0", &cloth));
+    fields.push(("cloth0_0", &cloth));
     assert_eq!(save(&server, &address, &fields).status, 303);
     fields[10] = ("finished", "3 in");
     fields.push(("decided", "Patches 4 in to 3 in"));
@@ -181,7 +181,7 @@ fn typing_shows_figures_and_saves_nothing() {
     fields.extend([
         ("finished", "4"),
         ("arrangement", "all-alike"),
-        ("a-square-0", cloth.as_str()),
+        ("cloth0_0", cloth.as_str()),
     ]);
     let tried = server.post(&format!("{address}/try"), &fields);
     assert_eq!(tried.status, 200);

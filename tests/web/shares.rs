@@ -12,7 +12,7 @@ fn only_ticked_lines_are_shown() {
     fields.extend([
         ("finished", "4 in"),
         ("arrangement", "all-alike"),
-        ("a-square-0", cloth.as_str()),
+        ("cloth0_0", cloth.as_str()),
     ]);
     assert_eq!(save(&server, &format!("{project}/pieces/{piece}"), &fields).status, 303);
     for name in ["Snaps", "Secret pins"] {

@@ -1,5 +1,6 @@
 //! Single strips at 45 degrees from a rectangle of the cloth.
 
+use super::drawn::drawn;
 use super::{Cut, bias_join_loss, least};
 use crate::figures::units::coarse_mark;
 use crate::figures::{BiasStrip, Size};
@@ -28,34 +29,51 @@ pub enum Start {
 /// a corner at both ends: joined there it loses a strip's width, which the
 /// slopes of its neighbours make good.
 pub fn bias_strips(width: Length, length: Length, strip: Length, shortest: Length, start: Start) -> Vec<BiasStrip> {
-    let (w, l) = (width.units(), length.units());
-    let spacing = strip.times_irrational_up(SQRT_2).units();
-    if w <= 0 || l <= 0 || spacing <= 0 {
-        return Vec::new();
-    }
-    // A strip that a join would eat up whole is no strip.
-    let shortest = shortest.max(bias_join_loss() * 2);
-    let first = match start {
-        Start::Corner => 0,
-        Start::Middle => (w - l).div_euclid(2) - spacing / 2,
-    };
-    let reach = |t: i64| (w.min(l.saturating_add(t)) - t.max(0)).max(0);
-    // The lowest line at or above -L in step with the first.
-    let mut t = first - (first.saturating_add(l)).div_euclid(spacing) * spacing;
     let mut strips: BTreeMap<Length, i64> = BTreeMap::new();
-    while t.saturating_add(spacing) <= w {
-        let across = reach(t).min(reach(t + spacing));
-        let long = Length::from_units(across).times_irrational_down(SQRT_2);
-        if long >= shortest {
-            *strips.entry(long).or_default() += 1;
-        }
-        t += spacing;
+    for (_, long) in lines(width, length, strip, shortest, start) {
+        *strips.entry(long).or_default() += 1;
     }
     strips
         .into_iter()
         .rev()
         .map(|(length, count)| BiasStrip { length, count })
         .collect()
+}
+
+/// How far apart the cut lines are along an edge of the rectangle.
+pub(super) fn spacing(strip: Length) -> Length {
+    strip.times_irrational_up(SQRT_2)
+}
+
+/// The strips one after the other, from the lower left corner of the rectangle
+/// to the upper right: the line each begins at (x - y) and its length.
+pub(super) fn lines(
+    width: Length,
+    length: Length,
+    strip: Length,
+    shortest: Length,
+    start: Start,
+) -> impl Iterator<Item = (Length, Length)> {
+    let (w, l) = (width.units(), length.units());
+    let spacing = spacing(strip).units();
+    // A strip that a join would eat up whole is no strip.
+    let shortest = shortest.max(bias_join_loss() * 2);
+    let first = match start {
+        Start::Corner => 0,
+        Start::Middle => (w - l).div_euclid(2) - spacing / 2,
+    };
+    let reach = move |t: i64| (w.min(l.saturating_add(t)) - t.max(0)).max(0);
+    let sound = w > 0 && l > 0 && spacing > 0;
+    // The lowest line at or above -L in step with the first.
+    let lowest = sound.then(|| first - (first.saturating_add(l)).div_euclid(spacing) * spacing);
+    let all = std::iter::successors(lowest, move |t| t.checked_add(spacing));
+    all.take_while(move |t| t.saturating_add(spacing) <= w)
+        .map(move |t| {
+            let across = reach(t).min(reach(t + spacing));
+            let long = Length::from_units(across).times_irrational_down(SQRT_2);
+            (Length::from_units(t), long)
+        })
+        .filter(move |(_, long)| *long >= shortest)
 }
 
 /// Length of the strips sewn end to end.
@@ -125,6 +143,7 @@ pub(super) fn cut(plan: &Plan, total: Length, strip: Length, width: Length) -> R
         joins: count - 1,
         made,
         rectangle: Size { width, height: length },
+        drawn: drawn(width, length, strip, shortest, start),
         working,
         cautions: Vec::new(),
     })

@@ -50,7 +50,8 @@ fn root_up(a: Length, b: Length) -> Length {
     Length::from_units(i64::try_from(root).unwrap_or(i64::MAX))
 }
 
-fn made(a: Length, b: Length, strip: Length) -> Length {
+/// What is counted on: the less of what practice and geometry give.
+pub(super) fn made(a: Length, b: Length, strip: Length) -> Length {
     continuous_practical(a, b, strip).min(continuous_geometric(a, b, strip))
 }
 
@@ -110,6 +111,7 @@ pub(super) fn cut(plan: &Plan, total: Length, strip: Length, width: Length) -> R
         joins: 0,
         made,
         rectangle,
+        drawn: Vec::new(),
         working,
         cautions: vec![
             "Continuous binding has a seam about every round of the tube; place none of them at a corner.".into(),

@@ -2,26 +2,39 @@
 //!
 //! - [`need`]: how much binding, and how wide its strips are
 //! - [`straight`], [`bias`], [`continuous`]: the three ways to cut it
+//! - [`ways`]: those three compared
+//! - [`drawn`]: bias strips as they lie on their rectangle
+//! - [`remnant`]: whether what is at hand gives it
+//! - [`kept`]: remnants kept for it
 //!
 //! Every way gives at least the total; where a way rounds, it rounds so that
 //! there is more.
 
 pub mod bias;
 pub mod continuous;
+mod drawn;
+mod kept;
 mod need;
+mod remnant;
 pub mod straight;
+mod ways;
 
 pub use bias::{bias_strips, bias_total};
 pub use continuous::{continuous_by_law, continuous_geometric, continuous_practical, continuous_side_by_law};
+pub use drawn::{BiasPiece, Point, drawn};
+pub(super) use kept::{kept_for_it, remnants_left};
 pub use need::{run_total, strip_width};
+pub use remnant::{FromRemnants, FromRemnantsWay, Given, RemnantUse, RemnantYield, from_rectangles};
 pub use straight::{strips_made, strips_needed};
 
+pub use ways::{BindingWay, NoWay, WAYS};
+
 use super::allowances::used;
-use super::check::{Checked, called};
+use super::check::{Checked, called, remnant_is_sound};
 use super::units::coarse_mark;
 use super::{BiasStrip, BindingFigures, Problem, Shown, Size};
-use crate::measure::{EIGHTH, Length, METRE, QUARTER, Round};
-use crate::plan::{BindingCut, Fold, Plan};
+use crate::measure::{EIGHTH, Length, METRE, QUARTER, Round, Unit};
+use crate::plan::{Binding, BindingCut, Cloth, Fold, Plan, Remnant, limits};
 use std::f64::consts::SQRT_2;
 
 /// Seam of a join between strips.
@@ -42,6 +55,8 @@ struct Cut {
     joins: i64,
     made: Length,
     rectangle: Size,
+    /// Bias strips as they lie on the rectangle.
+    drawn: Vec<BiasPiece>,
     working: Vec<String>,
     cautions: Vec<String>,
 }
@@ -50,12 +65,11 @@ struct Cut {
 /// there is nothing to bind.
 pub(super) fn work_out(plan: &Plan, checked: &Checked, width: Length) -> Option<Result<BindingFigures, Problem>> {
     let binding = plan.binding.as_ref()?;
-    if plan.edges.is_empty() || !checked.binding || !checked.edges || !checked.allowances.binding {
+    if !can_be_counted(plan, checked) {
         return None;
     }
     let unit = plan.unit;
-    let exact = strip_width(binding.fold, binding.finished_width, binding.thickness);
-    let strip = exact.ceil_to(coarse_mark(unit));
+    let (exact, strip) = strip_of(binding, unit);
     let need = need::need(plan, exact);
     if need.total > MOST {
         return Some(Err(Problem {
@@ -78,12 +92,7 @@ pub(super) fn work_out(plan: &Plan, checked: &Checked, width: Length) -> Option<
             ),
         }));
     }
-    let cut = match binding.cut {
-        BindingCut::Straight => straight::cut(plan, need.total, strip, width),
-        BindingCut::BiasStrips => bias::cut(plan, need.total, strip, width),
-        BindingCut::Continuous => continuous::cut(plan, need.total, strip, width),
-    };
-    let cut = match cut {
+    let cut = match ways::cut_by(binding.cut, plan, need.total, strip, width) {
         Ok(cut) => cut,
         Err(message) => {
             return Some(Err(Problem {
@@ -118,12 +127,89 @@ pub(super) fn work_out(plan: &Plan, checked: &Checked, width: Length) -> Option<
         joins: cut.joins,
         made: cut.made,
         rectangle: cut.rectangle,
+        drawn: cut.drawn,
+        ways: Vec::new(),
+        not_possible: Vec::new(),
+        remnants: None,
+        cut_from: Vec::new(),
+        saving: None,
         shown: Shown {
             working,
             allowances: used(&plan.allowances, unit, &fields),
             cautions,
         },
     }))
+}
+
+fn can_be_counted(plan: &Plan, checked: &Checked) -> bool {
+    !plan.edges.is_empty() && checked.binding && checked.edges && checked.allowances.binding
+}
+
+/// The strip's width by the rule, and up to the marks of a ruler.
+fn strip_of(binding: &Binding, unit: Unit) -> (Length, Length) {
+    let exact = strip_width(binding.fold, binding.finished_width, binding.thickness);
+    (exact, exact.ceil_to(coarse_mark(unit)))
+}
+
+/// How much binding a plan needs and how wide its strips are; `None` while it
+/// cannot be counted.
+fn needed(plan: &Plan, checked: &Checked) -> Option<(Length, Length)> {
+    let binding = plan.binding.as_ref()?;
+    if !can_be_counted(plan, checked) {
+        return None;
+    }
+    let (exact, strip) = strip_of(binding, plan.unit);
+    let total = need::need(plan, exact).total;
+    (total <= MOST).then_some((total, strip))
+}
+
+/// The binding of a plan as [`work_out`] has it, with what the other ways would
+/// take and what the remnants of its cloth give.
+pub(super) fn whole(plan: &Plan, checked: &Checked, cloth: &Cloth) -> Option<BindingFigures> {
+    let mut figures = work_out(plan, checked, cloth.usable_width)?.ok()?;
+    let (total, strip) = (figures.total, figures.strip_width);
+    (figures.ways, figures.not_possible) = ways::compared(plan, figures.cut, total, strip, cloth.usable_width);
+    let given = of_cloth(cloth);
+    if given.is_empty() || !checked.allowances.straightening {
+        return Some(figures);
+    }
+    let answer = remnant::answer(plan, total, strip, &given);
+    let asked = plan.binding.as_ref().is_some_and(|b| b.from_remnants);
+    if let Some(way) = answer.way(figures.cut).filter(|_| asked) {
+        if way.enough {
+            figures.strips = way.strips();
+            (figures.joins, figures.made) = (way.joins, way.made);
+            figures.drawn = Vec::new();
+            figures.cut_from = way.used.clone();
+            figures.shown.working.push(format!(
+                "Cut from remnants instead: {} of them give {}.",
+                way.used.iter().map(|u| u.times).sum::<i64>(),
+                way.made.both(plan.unit, Round::Down)
+            ));
+        } else {
+            figures.shown.cautions.push(format!(
+                "The remnants do not give this binding: {} would be missing. All of it is counted from the cloth.",
+                way.missing.both(plan.unit, Round::Up)
+            ));
+        }
+    }
+    figures.remnants = Some(answer);
+    Some(figures)
+}
+
+/// The remnants of a cloth, in the plan's order; of one that cannot be used there is none.
+fn of_cloth(cloth: &Cloth) -> Vec<Given> {
+    if cloth.remnants.len() > limits::REMNANTS {
+        return Vec::new();
+    }
+    let given = |r: &Remnant| Given {
+        size: Size {
+            width: r.width,
+            height: r.length,
+        },
+        count: if remnant_is_sound(r) { i64::from(r.count) } else { 0 },
+    };
+    cloth.remnants.iter().map(given).collect()
 }
 
 pub(super) fn fold_name(fold: Fold) -> &'static str {

@@ -59,6 +59,7 @@ pub(super) fn cut(plan: &Plan, total: Length, strip: Length, width: Length) -> R
         joins: count - 1,
         made,
         rectangle,
+        drawn: Vec::new(),
         working,
         cautions: vec!["Straight-grain binding does not go round curves. Choose bias for a curved edge.".into()],
     })

@@ -1,5 +1,6 @@
 //! What a change of the plan changed in the figures.
 
+mod batting;
 mod care;
 mod closures;
 mod cost;
@@ -52,6 +53,7 @@ pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
     changes.extend(lengths);
     changes.extend(of_pieces(before, after, unit));
     changes.extend(of_binding(before, after, unit));
+    changes.extend(batting::changes(before, after));
     changes.extend(closures::changes(before, after, unit));
     changes.extend(quilting::changes(before, after, unit));
     changes.extend(thread::changes(before, after, unit));

@@ -1,5 +1,7 @@
 //! All figures as plain text, for a terminal or a printer that knows no pages.
 
+mod batting;
+mod binding;
 mod care;
 mod closures;
 mod cost;
@@ -9,10 +11,9 @@ mod ready_cut;
 mod sizing;
 mod thread;
 
-use super::binding::fold_name;
 use super::{ClothFigures, CutLine, Figures, PieceFigures, Purpose, Shown, Size};
 use crate::measure::{Length, Round, Unit};
-use crate::plan::{BindingCut, ClothKind, Plan};
+use crate::plan::{ClothKind, Plan};
 
 const COLUMNS: usize = 78;
 /// Where the value of a line begins.
@@ -43,6 +44,7 @@ pub fn as_text(plan: &Plan, figures: &Figures) -> String {
         }
     }
     page.binding(plan, figures);
+    page.batting(figures);
     page.closures(figures);
     page.thread(figures);
     page.sizing(figures);
@@ -266,30 +268,6 @@ impl Page {
             text.push_str(&format!(" ({})", line.pieces.join(", ")));
         }
         text
-    }
-
-    fn binding(&mut self, plan: &Plan, figures: &Figures) {
-        let Some(binding) = &figures.binding else { return };
-        self.heading("Binding");
-        let cloth = plan
-            .cloth(&binding.cloth)
-            .map_or(binding.cloth.clone(), |c| super::check::called(&c.name, &c.id));
-        let cut = match binding.cut {
-            BindingCut::Straight => "straight-grain strips",
-            BindingCut::BiasStrips => "bias strips",
-            BindingCut::Continuous => "continuous bias",
-        };
-        self.pair("cut", &format!("{}, {cut}, of {cloth}", fold_name(binding.fold)));
-        self.pair("strip", &binding.strip_width.cut(self.unit));
-        self.pair("edges", &self.both(binding.edges, Round::Up));
-        self.pair("needed in all", &self.both(binding.total, Round::Up));
-        self.pair("cut gives", &self.both(binding.made, Round::Down));
-        self.pair("from cloth", &self.size(binding.rectangle, Round::Up));
-        if binding.cut != BindingCut::Continuous {
-            let strips: i64 = binding.strips.iter().map(|s| s.count).sum();
-            self.pair("strips and joins", &format!("{strips} and {}", binding.joins));
-        }
-        self.shown(&binding.shown);
     }
 
     fn totals(&mut self, figures: &Figures) {

@@ -12,6 +12,9 @@ impl Page {
         }
         self.heading("Quilting");
         self.pair("to stitch in all", &quilting.total.both_cloth(self.unit, Round::Up));
+        for caution in &quilting.cautions {
+            self.line(2, &format!("Mind: {caution}"));
+        }
         for piece in &quilting.pieces {
             self.text.push('\n');
             self.line(0, &format!("{}, {} panels", piece.name, piece.count));

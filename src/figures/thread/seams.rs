@@ -33,10 +33,10 @@ fn round_the_patch(shape: Shape, cut: Size) -> Length {
 }
 
 /// Seams between the patches of all panels of a piece. A seam joins two edges
-/// of patches, so all seams together are at most half of all edges of patches and strips: the outer
+/// of patches, so all seams together are at most half of all edges: the outer
 /// edges of the panel are counted too, and never a seam too little. To join so
 /// many patches into so many panels takes a seam for each patch but the first.
-fn piecing(panel: &PanelFigures, panels: i64) -> (Length, i64) {
+fn piecing(plan: &Plan, panel: &PanelFigures, panels: i64) -> (Length, i64) {
     // All of it named: a part that is sewn in and not counted here would let the
     // thread run short.
     let PanelFigures {
@@ -48,6 +48,7 @@ fn piecing(panel: &PanelFigures, panels: i64) -> (Length, i64) {
         unit_finished_height: _,
         unit_trim_height: _,
         setting: _,
+        // Their strips, posts and corners are among the patches and strips.
         sashing: _,
         borders: _,
         inside: _,
@@ -57,14 +58,22 @@ fn piecing(panel: &PanelFigures, panels: i64) -> (Length, i64) {
         patches,
         strips,
     } = panel;
-    let of_patches: Length = patches.iter().map(|p| round_the_patch(p.shape, p.cut) * sewn(p)).sum();
-    let of_strips: Length = strips
-        .iter()
-        .map(|s| (s.cut.width + s.cut.height) * (s.count * 2))
-        .sum();
-    let parts = patches.iter().map(sewn).chain(strips.iter().map(|s| s.count));
-    let count = parts.fold(0, i64::saturating_add);
-    ((of_patches + of_strips).scale_up(1, 2), (count - panels).max(0))
+    let patched: Length = patches.iter().map(|p| round_the_patch(p.shape, p.cut) * sewn(p)).sum();
+    let (mut edges, mut count) = (patched, patches.iter().map(sewn).fold(0, i64::saturating_add));
+    for strip in strips {
+        let (long, short) = (
+            strip.cut.width.max(strip.cut.height),
+            strip.cut.width.min(strip.cut.height),
+        );
+        // A strip longer than its cloth is wide is joined from several.
+        let joins = plan.cloth(&strip.cloth).map_or(0, |c| {
+            let each = c.usable_width - plan.allowances.seam * 2;
+            if each.is_positive() { long.times_needed(each) } else { 0 }
+        });
+        edges += ((long + short) * 2 + short * 2 * joins) * strip.count;
+        count = count.saturating_add(strip.count.saturating_mul(1 + joins));
+    }
+    (edges.scale_up(1, 2), (count - panels).max(0))
 }
 
 /// Patches that are sewn: of squares sewn before they are cut apart all, used or not.
@@ -99,7 +108,7 @@ pub(super) fn seams(
         let panel = figures.and_then(|f| f.panel.as_ref().map(|p| (f, p)));
         match (panel, &piece.face) {
             (Some((f, panel)), Some(_)) if panel.units > 0 => {
-                let (length, count) = piecing(panel, f.count);
+                let (length, count) = piecing(plan, panel, f.count);
                 found.add(
                     thread,
                     format!("{name}: patches"),
@@ -271,20 +280,41 @@ mod tests {
     fn never_less_than_the_seams_there_are() {
         // Four by five squares of 5 in, sewn with seams of 1/4 in: 5 rows of 3
         // seams of 5 in, then 4 seams of 4 × 4 1/2 + 1/2 in.
-        let (length, seams) = piecing(&panel(Shape::Square, 5, 20), 1);
+        let (length, seams) = piecing(&Plan::default(), &panel(Shape::Square, 5, 20), 1);
         let truly = INCH * (5 * 3 * 5) + INCH.scale_up(37, 2) * 4;
         assert!(length >= truly, "{length:?} against {truly:?}");
         assert_eq!(length, INCH * 200);
         assert_eq!(seams, 19);
         // One half-square triangle unit from 5 in: a seam along the diagonal.
-        let (length, seams) = piecing(&panel(Shape::HalfSquareTriangle, 5, 2), 1);
+        let (length, seams) = piecing(&Plan::default(), &panel(Shape::HalfSquareTriangle, 5, 2), 1);
         assert!(length >= INCH.times_irrational_up(5.0 * SQRT_2));
         assert_eq!(seams, 1);
         // Eight at a time: four seams of the length of the diagonal give eight units.
-        let (length, _) = piecing(&panel(Shape::EightHalfSquares, 5, 16), 8);
+        let (length, _) = piecing(&Plan::default(), &panel(Shape::EightHalfSquares, 5, 16), 8);
         assert!(length >= INCH.times_irrational_up(20.0 * SQRT_2));
-        let (length, _) = piecing(&panel(Shape::FourHalfSquares, 5, 8), 4);
+        let (length, _) = piecing(&Plan::default(), &panel(Shape::FourHalfSquares, 5, 8), 4);
         assert!(length >= INCH * 20);
+    }
+
+    #[test]
+    fn sashing_and_borders_are_sewn_too() {
+        let bare = panel(Shape::Square, 5, 4);
+        let mut bordered = bare.clone();
+        bordered.strips = vec![StripCut {
+            kind: StripKind::Border,
+            cloth: "c1".into(),
+            what: "side strips of border 1".into(),
+            cut: Size {
+                width: INCH * 3,
+                height: INCH * 20,
+            },
+            count: 2,
+        }];
+        let plan = Plan::default();
+        let (before, seams) = piecing(&plan, &bare, 1);
+        let (after, more) = piecing(&plan, &bordered, 1);
+        // A seam of 20 in along each.
+        assert!(after - before >= INCH * 40 && more == seams + 2, "{before:?} {after:?}");
     }
 
     #[test]
@@ -302,7 +332,7 @@ mod tests {
             count: 2,
         };
         panel.strips = vec![strip(2, 5), strip(8, 2)];
-        let (length, seams) = piecing(&panel, 1);
+        let (length, seams) = piecing(&Plan::default(), &panel, 1);
         assert!(length >= INCH * (2 * 5 + 2 * 8), "{length:?}");
         assert_eq!(seams, 4);
     }
@@ -322,7 +352,7 @@ mod tests {
         panel.patches.push(small);
         let lines = square(31).width.times_irrational_up(SQRT_2) * 8;
         // And four geese in a row: three seams of 6 1/2 in.
-        let (length, seams) = piecing(&panel, 1);
+        let (length, seams) = piecing(&Plan::default(), &panel, 1);
         assert!(length >= lines + INCH.scale_up(39, 2), "{length:?} against {lines:?}");
         assert_eq!(seams, 11);
     }

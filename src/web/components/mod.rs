@@ -12,6 +12,7 @@ mod panel;
 mod photo;
 mod photo_input;
 mod qr;
+mod strips;
 mod swatch;
 
 pub use card::{card, card_with, empty, empty_for_now};
@@ -28,8 +29,9 @@ pub use lengths::{
     size_up,
 };
 pub use markdown::markdown;
-pub use panel::{panel_drawing, unit_drawing};
+pub use panel::{kind_shapes, panel_drawing, panel_extent, unit_drawing, unit_letter};
 pub use photo::photo;
 pub use photo_input::{PHOTO_FORMATS, photo_input};
 pub use qr::qr;
-pub use swatch::{letter, swatch};
+pub use strips::{quilting_drawing, strips_drawing};
+pub use swatch::{letter, safe_colour, swatch};

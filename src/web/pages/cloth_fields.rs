@@ -77,7 +77,7 @@ pub fn read(r: &mut Reader, id: String, stock: Option<String>, care: Option<&Car
 }
 
 /// Remnants with their notes. A row with nothing but a count is an empty one.
-fn remnants(r: &mut Reader) -> Vec<(Remnant, String)> {
+pub fn remnants(r: &mut Reader) -> Vec<(Remnant, String)> {
     let mut list = Vec::new();
     for i in 0..limits::REMNANTS {
         if !holds(r.typed, i) {
@@ -127,27 +127,34 @@ pub fn what(form: &Shown) -> Markup {
 
 /// The rows that hold something and `empty` ones after them, with notes or without.
 pub fn remnants_card(form: &Shown, empty: usize, noted: bool) -> Markup {
-    let last = (0..limits::REMNANTS).rev().find(|i| holds(&form.typed, *i));
-    let rows = (last.map_or(0, |i| i + 1) + empty).min(limits::REMNANTS);
     card(
         "remnants",
         "Remnants of it",
         html! {
             p.hint { "Leftover rectangles with straight edges, washed, used before the length: across is from selvage to selvage. Clear a row to take it out." }
-            @for i in 0..rows {
-                fieldset.remnant data-row {
-                    legend.quiet { "Remnant " (i + 1) }
-                    div.trio.with-note[noted] {
-                        (length_input(form, &format!("rem_width_{i}"), "Across", ""))
-                        (length_input(form, &format!("rem_length_{i}"), "Along grain", ""))
-                        (number(form, &format!("rem_count_{i}"), "Count", ""))
-                        @if noted { (text(form, &format!("rem_note_{i}"), "Note", "", "text")) }
-                    }
-                }
-            }
-            button.button.quiet type="button" hidden data-add-row { "Another remnant" }
+            (remnant_rows(form, empty, noted))
         },
     )
+}
+
+/// The rows alone, for wherever rectangles of cloth are typed.
+pub fn remnant_rows(form: &Shown, empty: usize, noted: bool) -> Markup {
+    let last = (0..limits::REMNANTS).rev().find(|i| holds(&form.typed, *i));
+    let rows = (last.map_or(0, |i| i + 1) + empty).min(limits::REMNANTS);
+    html! {
+        @for i in 0..rows {
+            fieldset.remnant data-row {
+                legend.quiet { "Remnant " (i + 1) }
+                div.trio.with-note[noted] {
+                    (length_input(form, &format!("rem_width_{i}"), "Across", ""))
+                    (length_input(form, &format!("rem_length_{i}"), "Along grain", ""))
+                    (number(form, &format!("rem_count_{i}"), "Count", ""))
+                    @if noted { (text(form, &format!("rem_note_{i}"), "Note", "", "text")) }
+                }
+            }
+        }
+        button.button.quiet type="button" hidden data-add-row { "Another remnant" }
+    }
 }
 
 pub fn buying_card(form: &Shown, heading: &str, price: &str) -> Markup {

@@ -10,7 +10,7 @@ use crate::web::components::{card, choice, length_input, letter, number, switch,
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, NAME, Reader, Shown, Typed, length_text, word};
 use crate::web::respond;
-use actix_web::web::{Data, Path, ServiceConfig, get, post, resource};
+use actix_web::web::{Data, Path, Query, ServiceConfig, get, post, resource};
 use maud::{Markup, html};
 
 pub fn routes(config: &mut ServiceConfig) {
@@ -156,9 +156,24 @@ fn read_edge(typed: &Typed, plan: &Plan, name: &str) -> Result<Edge, Errors> {
     if r.errors.is_empty() { Ok(edge) } else { Err(r.errors) }
 }
 
-async fn show_binding(app: Data<App>, path: Path<String>) -> Answer {
+/// A way to cut it, chosen where the ways are compared: filled in, not saved.
+#[derive(serde::Deserialize)]
+struct Chosen {
+    cut: Option<BindingCut>,
+    remnants: Option<String>,
+}
+
+async fn show_binding(app: Data<App>, path: Path<String>, chosen: Option<Query<Chosen>>) -> Answer {
     let project = part::load(&app, id(&path)?).await?;
     let mut form = Shown::from(filled_binding(&project.plan));
+    if let Some(chosen) = chosen {
+        if let Some(cut) = chosen.cut {
+            form.typed.set("cut", word(&cut));
+        }
+        if chosen.remnants.is_some() {
+            form.typed.set("from_remnants", "yes");
+        }
+    }
     part::begin(&mut form, &project);
     respond::page(binding_page(&project, &form, None))
 }
@@ -213,6 +228,11 @@ fn binding_page(project: &Project, form: &Shown, note: Option<Markup>) -> Markup
                     (length_input(form, "finished_width", "Finished width", "Seen on one side when it is sewn on."))
                     (length_input(form, "thickness", "Extra width", "For thick layers, added to the strip."))
                 }
+                p.actions {
+                    a.button.quiet href=(format!("/projects/{}/figures#binding", project.id)) { "Compare three ways" }
+                    a.button.quiet href=(format!("/projects/{}/binding/remnant", project.id)) { "Does a remnant give it?" }
+                }
+                (switch(form, "from_remnants", "Cut it from the remnants of its cloth", "Where they give all of it. They are then kept for the binding, and the cloth to buy does not count it."))
             },
         ),
         focus: None,
@@ -235,12 +255,16 @@ fn filled_binding(plan: &Plan) -> Typed {
         cut: BindingCut::default(),
         finished_width: INCH.scale_up(3, 8),
         thickness: Length::ZERO,
+        from_remnants: false,
     };
     let b = plan.binding.as_ref().unwrap_or(&default);
     typed.set("cloth", &b.cloth);
     typed.set("fold", word(&b.fold));
     typed.set("cut", word(&b.cut));
     typed.set("finished_width", length_text(b.finished_width, plan.unit));
+    if b.from_remnants {
+        typed.set("from_remnants", "yes");
+    }
     typed.set(
         "thickness",
         if b.thickness == Length::ZERO {
@@ -260,6 +284,7 @@ fn read_binding(typed: &Typed, plan: &Plan) -> Result<Binding, Errors> {
         cut: r.choice("cut"),
         finished_width: r.length_positive("finished_width"),
         thickness: r.length_or_zero("thickness"),
+        from_remnants: typed.ticked("from_remnants"),
     };
     part::read_decision(&mut r);
     if r.errors.is_empty() {

@@ -25,11 +25,13 @@ mod plan_cloth;
 mod plan_sewing;
 mod project;
 mod ready_cut_fields;
+mod remnant;
 mod revisions;
 mod seams;
 mod settings;
 mod share;
 mod sizing;
+mod unit_sizes;
 mod wearers;
 
 use super::assets;
@@ -42,8 +44,10 @@ pub fn routes(config: &mut ServiceConfig) {
     project::routes(config);
     plan::routes(config);
     piece::routes(config);
+    unit_sizes::routes(config);
     plan_cloth::routes(config);
     edges::routes(config);
+    remnant::routes(config);
     notions::routes(config);
     closures::routes(config);
     seams::routes(config);

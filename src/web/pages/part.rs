@@ -6,10 +6,11 @@ use super::project::stale_note;
 use crate::figures::{self, Change, Figures, Problem};
 use crate::measure::Round;
 use crate::notebook::{Id, NewDecision, Notebook, NotebookError, Project, StockCloth};
-use crate::plan::{Edit, Plan};
+use crate::plan::{Edit, Face, Plan};
 use crate::web::app::App;
 use crate::web::components::{
-    ReturnTo, cautions, changes, errors_summary, figure, hidden, panel_drawing, save_bar, size_up, text, text_area,
+    ReturnTo, cautions, changes, errors_summary, figure, hidden, panel_drawing, panel_extent, save_bar, size_up, text,
+    text_area,
 };
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, NAME, Reader, Shown, Typed};
@@ -96,7 +97,7 @@ fn one_line(plan: &Plan, figures: &Figures, piece: &str) -> String {
     };
     let units = panel
         .filter(|p| p.units > 0)
-        .map(|p| format!("{} × {} units, ", p.columns, p.rows))
+        .map(|p| format!("{} × {} {}, ", p.columns, p.rows, super::figures::counted(p.setting)))
         .unwrap_or_default();
     format!("{units}panel {}", size.one(plan.unit, Round::Up))
 }
@@ -296,16 +297,21 @@ fn piece_glimpse(plan: &Plan, figures: &Figures, piece: &str) -> Markup {
     let (Some(p), Some(f)) = (plan.piece(piece), figures.pieces.iter().find(|f| f.piece == piece)) else {
         return html! { p.hint { "Figures appear here as soon as the piece has a size." } };
     };
+    // What the painter's grid is as large as.
+    let extent = match (&p.face, &f.panel) {
+        (Some(Face::Patchwork(face)), Some(panel)) => Some(panel_extent(plan, face, panel)),
+        _ => None,
+    };
     html! {
         p.live-head { (p.name) }
-        div.glimpse {
+        div.glimpse data-panel=[extent] {
             @if let (Some(face), Some(panel)) = (&p.face, &f.panel) {
-                div.glimpse-panel { (panel_drawing(plan, face, panel.columns, panel.rows, "live")) }
+                div.glimpse-panel { (panel_drawing(plan, face, panel, "live")) }
             }
             div.figures {
                 @if let Some(panel) = &f.panel {
                     @if panel.units > 0 {
-                        (figure("Units across × down", html! { (panel.columns) " × " (panel.rows) }, html! { (panel.units * f.count) " units in all" }))
+                        (figure(super::figures::units_label(panel.setting), html! { (panel.columns) " × " (panel.rows) }, html! { (super::figures::units_words(panel)) }))
                     }
                     (figure("Panel before quilting", size_up(panel.before, unit), html! {
                         @if p.layers.is_some() { "after: " (crate::web::components::size(panel.after, unit, Round::Down)) }
@@ -313,6 +319,7 @@ fn piece_glimpse(plan: &Plan, figures: &Figures, piece: &str) -> Markup {
                     @if !panel.patches.is_empty() && panel.units > 0 {
                         (figure("Patches", html! { (panel.patches.iter().map(|c| c.patches).sum::<i64>()) }, html! {
                             @for cut in &panel.patches { (super::figures::patch_words(plan, cut)) br; }
+                            @for strip in &panel.strips { (strip.count) " " (strip.what) br; }
                         }))
                     }
                 } @else {

@@ -239,6 +239,9 @@ fn pieces(project: &Project, figures: &Figures) -> Markup {
                     } }
                 }
             }
+            @if plan.pieces.iter().any(|p| matches!(p.face, Some(Face::Patchwork(_)))) {
+                p.actions { a.button.quiet href=(format!("/projects/{}/unit-sizes", project.id)) { "Compare unit sizes" } }
+            }
         },
     )
 }
@@ -248,7 +251,7 @@ fn piece_row(plan: &Plan, piece: &Piece, f: Option<&PieceFigures>) -> Markup {
     html! {
         div.row-drawing {
             @if let (Some(face), Some(panel)) = (&piece.face, f.and_then(|f| f.panel.as_ref())) {
-                (panel_drawing(plan, face, panel.columns, panel.rows, &piece.id))
+                (panel_drawing(plan, face, panel, &piece.id))
             } @else { span.no-unit aria-hidden="true" { "?" } }
         }
         div.row-text {
@@ -260,9 +263,8 @@ fn piece_row(plan: &Plan, piece: &Piece, f: Option<&PieceFigures>) -> Markup {
                     None => "face not decided",
                     Some(Face::Plain(plain)) => { "plain " (plan.cloth(&plain.cloth).map_or("cloth", |c| c.name.as_str())) }
                     Some(Face::Patchwork(p)) => {
-                        @if let Some(panel) = f.and_then(|f| f.panel.as_ref()) { (panel.columns) " × " (panel.rows) " units, " }
-                        (p.units.iter().map(|u| u.kind.name()).collect::<Vec<_>>().join(" and ")) " "
-                        (p.finished.inches(Round::Nearest))
+                        @if let Some(panel) = f.and_then(|f| f.panel.as_ref()) { (panel.columns) " × " (panel.rows) " " (super::figures::counted(panel.setting)) ", " }
+                        (unit_names(p)) " " (overage(p.finished, unit))
                     }
                 }
             }
@@ -270,6 +272,20 @@ fn piece_row(plan: &Plan, piece: &Piece, f: Option<&PieceFigures>) -> Markup {
                 div.meta.altered { @if a.by.is_negative() { "−" } @else { "+" } (length(a.by.abs(), unit)) " in " (a.along.name()) @if !a.reason.is_empty() { ": " (a.reason) } }
             }
         }
+    }
+}
+
+/// "half-square triangle and plain square", "4 kinds of units".
+fn unit_names(p: &crate::plan::Patchwork) -> String {
+    let mut names: Vec<&str> = Vec::new();
+    for name in p.units.iter().map(|u| u.kind.name()) {
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    match names.len() {
+        0..=2 => names.join(" and "),
+        n => format!("{n} kinds of units"),
     }
 }
 
@@ -390,7 +406,8 @@ pub fn binding_words(b: &crate::plan::Binding) -> String {
         BindingCut::BiasStrips => "bias strips",
         BindingCut::Continuous => "continuous bias",
     };
-    format!("{fold}, {cut}")
+    let from = if b.from_remnants { ", from remnants" } else { "" };
+    format!("{fold}, {cut}{from}")
 }
 
 fn notions(project: &Project) -> Markup {

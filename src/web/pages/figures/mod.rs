@@ -1,21 +1,27 @@
 //! All figures of a project: panels, the cut list of each cloth with its
 //! layout drawn, batting and backing, binding; each with its working.
 
+mod batting;
+pub(super) mod binding;
 mod care;
 mod closures;
 mod cost;
+mod panels;
+mod quilting;
 mod ready_cut;
 mod sizing;
 mod thread;
 
-use crate::figures::{BindingFigures, ClothFigures, CutLine, Figures, PatchCut, PieceFigures, Purpose, Shape, Size};
+pub use panels::{counted, units_label, units_words};
+
+use crate::figures::{BattingFigures, ClothFigures, CutLine, Figures, PatchCut, Purpose, Shape, Size};
 use crate::measure::{Length, Round, Unit};
-use crate::notebook::{Notebook, Project};
+use crate::notebook::Notebook;
 use crate::plan::Plan;
 use crate::web::app::{App, id};
 use crate::web::components::{
-    card, card_with, cautions, cloth_length, cloth_length_down, empty, figure, layout_drawing, length_cut, length_down,
-    length_up, letter, panel_drawing, size, size_cut, size_up, swatch, working,
+    card, card_with, cautions, cloth_length, empty, figure, layout_drawing, length_down, length_up, letter, size,
+    size_cut, swatch, working,
 };
 use crate::web::error::Answer;
 use crate::web::page::{self, Place};
@@ -50,6 +56,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                     nav.jump aria-label="On this page" {
                         a href="#panels" { "Panels" }
                         @for (i, c) in &cut { a href=(format!("#cloth-{}", c.cloth)) { (letter(*i)) " " (c.name) } }
+                        @if !figures.quilting.pieces.is_empty() { a href="#quilting" { "Quilting" } }
                         @if figures.binding.is_some() { a href="#binding" { "Binding" } }
                         @if !figures.closures.is_empty() { a href="#closures" { "Closures" } }
                         @if figures.thread.is_some() { a href="#thread" { "Thread" } }
@@ -61,9 +68,10 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                 @if plan.cloths.iter().any(|c| !c.remnants.is_empty() || !c.ready_cut.is_empty() || c.owned > Length::ZERO) {
                     p.actions { a.button.quiet href=(format!("{base}/leftovers")) { "What the cloth at hand gives" } }
                 }
-                (panels(&project, &figures))
-                @for (i, c) in &cut { (cloth(plan, *i, c, &base)) }
-                @if let Some(b) = &figures.binding { (binding(plan, b, &base)) }
+                (panels::panels(&project, &figures))
+                @for (i, c) in &cut { (cloth(plan, *i, c, &base, figures.batting.iter().find(|b| b.cloth == c.cloth))) }
+                @if !figures.quilting.pieces.is_empty() { (quilting::card(&figures.quilting, plan.unit, &base)) }
+                @if let Some(b) = &figures.binding { (binding::card(plan, b, &base)) }
             }
             (closures::card_of(plan, &figures, &base))
             (thread::card_of(plan, &figures, &base))
@@ -101,56 +109,7 @@ fn buying(figures: &Figures, unit: Unit, currency: &str) -> Markup {
     )
 }
 
-fn panels(project: &Project, figures: &Figures) -> Markup {
-    let plan = &project.plan;
-    card(
-        "panels",
-        "Panels",
-        html! {
-            @for f in &figures.pieces {
-                article.panel-figure {
-                    h3 { a href=(format!("/projects/{}/pieces/{}", project.id, f.piece)) { (f.name) } " "
-                        span.count { "cut " (f.count) @if f.mirrored { ", mirrored pair" } } }
-                    (panel(plan, f))
-                }
-            }
-        },
-    )
-}
-
-fn panel(plan: &Plan, f: &PieceFigures) -> Markup {
-    let unit = plan.unit;
-    let face = plan.piece(&f.piece).and_then(|p| p.face.as_ref());
-    html! {
-        div.panel-and-figures {
-            @if let (Some(face), Some(p)) = (face, &f.panel) { div.panel-drawing { (panel_drawing(plan, face, p.columns, p.rows, &format!("f-{}", f.piece))) } }
-            div.figure-lines {
-                (figure("Piece", size(f.finished, unit, Round::Nearest), html! { "with its alterations" }))
-                @if let Some(p) = &f.panel {
-                    @if p.units > 0 {
-                        (figure("Units across × down", html! { (p.columns) " × " (p.rows) }, html! {
-                            @if let (Some(finished), Some(trim)) = (p.unit_finished, p.unit_trim) {
-                                (finished.both(unit, Round::Nearest)) " finished, trim to " (trim.cut(unit))
-                            }
-                        }))
-                    }
-                    (figure("Panel before quilting", size_up(p.before, unit), html! { "raw edge to raw edge" }))
-                    @if f.batting.is_some() || f.backing.is_some() || p.after != p.before {
-                        (figure("Panel after quilting", size(p.after, unit, Round::Down), html! { "needed: " (size_up(f.needed, unit)) }))
-                    }
-                } @else {
-                    (figure("Panel must measure", size_up(f.needed_before, unit), html! { "face not decided yet" }))
-                }
-                @if let Some(b) = f.batting { (figure("Batting, each", size_up(b, unit), html! { (f.count) " of them, overage included" })) }
-                @if let Some(b) = f.backing { (figure("Backing, each", size_up(b, unit), html! { (f.count) " of them, overage included" })) }
-            }
-        }
-        (cautions(&f.shown.cautions))
-        (working(&f.shown))
-    }
-}
-
-fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str) -> Markup {
+fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str, packed: Option<&BattingFigures>) -> Markup {
     let unit = plan.unit;
     card_with(
         &format!("cloth-{}", c.cloth),
@@ -168,6 +127,7 @@ fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str) -> Markup {
                     (figure("Length cut from", length_up(c.length_unwashed, unit), html! { @if let Some(known) = plan.cloth(&c.cloth) { (super::plan::owned_words(known, unit)) } }))
                 }
             }
+            @if let Some(packed) = packed { (batting::packages(packed, unit)) }
             @if !c.not_counted.is_empty() {
                 p.error { "Not counted yet: " (c.not_counted.join(", ")) ". The length is without it." }
             }
@@ -276,7 +236,13 @@ pub fn purpose_words(p: &Purpose) -> String {
 /// "64 × A, half-square triangles from 32 squares 4 7/8 in".
 pub fn patch_words(plan: &Plan, cut: &PatchCut) -> Markup {
     let index = plan.cloths.iter().position(|c| c.id == cut.cloth).unwrap_or(0);
-    let what = match cut.shape {
+    let what = shape_words(cut.shape);
+    html! { (cut.patches) " " (what) " of " (letter(index)) ", cut " (cut_words(cut, plan.unit)) }
+}
+
+/// Patches of a shape, many of them.
+pub fn shape_words(shape: Shape) -> &'static str {
+    match shape {
         Shape::Square => "squares",
         Shape::Rectangle => "rectangles",
         Shape::HalfSquareTriangle => "half-square triangles",
@@ -287,8 +253,7 @@ pub fn patch_words(plan: &Plan, cut: &PatchCut) -> Markup {
         Shape::Triangle60 => "equilateral triangles",
         Shape::Diamond60 => "diamonds",
         Shape::Hexagon => "hexagons",
-    };
-    html! { (cut.patches) " " (what) " of " (letter(index)) ", cut " (cut_words(cut, plan.unit)) }
+    }
 }
 
 /// "4 7/8 in square", "2 × 4 1/2 in".
@@ -298,27 +263,4 @@ fn cut_words(cut: &PatchCut, unit: Unit) -> String {
     } else {
         cut.cut.cut_one(unit)
     }
-}
-
-fn binding(plan: &Plan, b: &BindingFigures, base: &str) -> Markup {
-    let unit = plan.unit;
-    let cloth = plan.cloth(&b.cloth).map_or("", |c| c.name.as_str());
-    card_with(
-        "binding",
-        "Binding",
-        html! { a.button.quiet href=(format!("{base}/binding")) { "Change" } },
-        html! {
-            div.figures {
-                (figure("Needed", cloth_length(b.total, unit), html! { "edges " (b.edges.both(unit, Round::Up)) ", ends and corners added" }))
-                (figure("Strip width", length_cut(b.strip_width, unit), html! { (b.finished_width.both(unit, Round::Nearest)) " when finished" }))
-                (figure("Rectangle to cut it from", size_cut(b.rectangle, unit), html! { "of " (cloth) }))
-                (figure("Made", cloth_length_down(b.made, unit), html! { (b.joins) @if b.joins == 1 { " join" } @else { " joins" } }))
-            }
-            @if !b.strips.is_empty() {
-                p.meta { "Strips: " @for (i, s) in b.strips.iter().enumerate() { @if i > 0 { ", " } (s.count) " of " (s.length.both(unit, Round::Down)) } "." }
-            }
-            (cautions(&b.shown.cautions))
-            (working(&b.shown))
-        },
-    )
 }
