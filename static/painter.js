@@ -105,7 +105,8 @@ function painter(text) {
   const grid = html("div", { class: "paint-grid", "data-mode": "paint" });
   const said = html("p", { class: "unseen", role: "status" });
   const missing = html("p", { class: "hint" }, "The grid appears here as soon as the piece has a size and every unit its cloths.");
-  const box = html("div", { class: "painter" }, label, palette, tools, missing, grid, said);
+  const how = html("p", { class: "hint" }, "A tap paints, a tap on the same unit turns it; two fingers move the grid. Keys: arrows to go, a letter paints, T turns, Ctrl Z takes back.");
+  const box = html("div", { class: "painter" }, label, palette, tools, missing, grid, how, said);
   field.before(box);
   field.after(asText);
   asText.append(field);
@@ -167,7 +168,7 @@ function painter(text) {
     size = measure();
     const none = !size || !units[0];
     missing.hidden = !none;
-    grid.hidden = tools.hidden = palette.hidden = none;
+    grid.hidden = tools.hidden = palette.hidden = how.hidden = none;
     if (whole && none) asText.open = true;
     if (none) return;
     if (!units[brush[0]]) brush = [0, 0];
@@ -310,8 +311,27 @@ function painter(text) {
       const found = document.elementFromPoint(event.clientX, event.clientY)?.closest?.("[data-at]");
       return found && board.contains(found) ? found.dataset.at.split(" ").map(Number) : null;
     };
+    // One finger paints; two move the grid, and the page where the grid ends.
+    const fingers = new Map();
+    const drag = (event) => {
+      const [x, y] = fingers.get(event.pointerId);
+      const [dx, dy] = [(event.clientX - x) / fingers.size, (event.clientY - y) / fingers.size];
+      fingers.set(event.pointerId, [event.clientX, event.clientY]);
+      const top = grid.scrollTop;
+      grid.scrollLeft -= dx;
+      grid.scrollTop -= dy;
+      const rest = dy - (top - grid.scrollTop);
+      if (Math.abs(rest) >= 1) window.scrollBy(0, -rest);
+    };
     board.addEventListener("pointerdown", (event) => {
-      if (grid.dataset.mode === "move" || event.button > 0 || stroke) return;
+      if (grid.dataset.mode === "move" || event.button > 0) return;
+      if (event.pointerType === "touch") fingers.set(event.pointerId, [event.clientX, event.clientY]);
+      if (fingers.size > 1) {
+        // The first finger was not meant to paint.
+        if (stroke) { stroke = null; rows = marks(undo.pop()); every(); }
+        return;
+      }
+      if (stroke) return;
       const place = cellAt(event);
       if (!place) return;
       event.preventDefault();
@@ -322,13 +342,14 @@ function painter(text) {
       go(place, true);
     });
     board.addEventListener("pointermove", (event) => {
+      if (fingers.size > 1 && fingers.has(event.pointerId)) { drag(event); return; }
       if (stroke?.id !== event.pointerId) return;
       const place = cellAt(event);
       if (!place || place.join() === stroke.last) return;
       stroke.last = place.join();
       paint(...place, stroke.to);
     });
-    const end = (event) => { if (stroke?.id === event.pointerId) { stroke = null; write(); } };
+    const end = (event) => { fingers.delete(event.pointerId); if (stroke?.id === event.pointerId) { stroke = null; write(); } };
     board.addEventListener("pointerup", end);
     board.addEventListener("pointercancel", end);
     board.addEventListener("focusin", (event) => {

@@ -22,6 +22,7 @@
 //! - [`sizing`]: the wearer against a pattern's size table, ease
 //! - [`care`]: the mildest treatment all materials bear
 //! - [`cost`]: what is to be spent, what it is worth
+//! - [`time`]: amounts of work, and how long they take
 //! - [`totals`]: the whole project
 //!
 //! Asked the other way:
@@ -53,6 +54,7 @@ pub mod sizing;
 pub mod take_up;
 mod text;
 pub mod thread;
+pub mod time;
 mod totals;
 pub mod units;
 
@@ -62,7 +64,7 @@ pub use binding::{BiasPiece, BindingWay, FromRemnants, FromRemnantsWay, NoWay, P
 pub use care::{CareFigures, CareLine};
 pub use closures::ClosureFigures;
 pub use cost::{CostFigures, CostKind, CostLine};
-pub use effect::{effect, summary};
+pub use effect::{Cell, Row, beside, effect, summary};
 pub use layout::{lay_out, lay_out_on};
 pub use leftovers::{
     LargestPanel, PanelFromLeftovers, PanelWish, PieceFromLeftovers, RunsOut, largest_panel, pieces_from_leftovers,
@@ -78,6 +80,56 @@ use crate::plan::{Plan, limits};
 
 /// All figures of a plan. Total: any plan value gives an answer.
 pub fn work_out(plan: &Plan) -> Figures {
+    let Parts {
+        checked,
+        mut problems,
+        pieces,
+        quilting,
+        mut binding,
+    } = parts(plan);
+    let amounts = time::amounts(plan, &checked, &pieces, &quilting, binding.as_ref());
+    let batting = batting::battings(plan, &checked, &pieces);
+    let cloths = cloth::cloths(plan, &checked, &pieces, &mut problems);
+    if let Some(binding) = &mut binding {
+        binding.saving = cloth::saved_by_remnants(plan, &checked, &pieces, &cloths);
+    }
+    let pieces: Vec<PieceFigures> = pieces.into_iter().map(|(_, figures)| figures).collect();
+    let closures = closures::closures(plan, &checked);
+    let thread = thread::thread(plan, &checked, &pieces, &quilting, binding.as_ref());
+    let sizing = sizing::sizing(plan, &checked);
+    let care = care::care(plan);
+    let cost = cost::cost(plan, &cloths, &closures, thread.as_ref());
+    let time = time::reckoned(plan, amounts, &[], &[], None);
+    let totals = totals::totals(plan, &pieces, &cloths);
+    Figures {
+        unit: plan.unit,
+        pieces,
+        cloths,
+        binding,
+        closures,
+        thread,
+        sizing,
+        care,
+        cost,
+        quilting,
+        batting,
+        time,
+        totals,
+        problems,
+    }
+}
+
+/// What is worked out before any cloth is laid out.
+struct Parts {
+    checked: check::Checked,
+    problems: Vec<Problem>,
+    /// Beside their place in the plan.
+    pieces: Vec<(usize, PieceFigures)>,
+    quilting: QuiltingFigures,
+    binding: Option<BindingFigures>,
+}
+
+fn parts(plan: &Plan) -> Parts {
     let checked = check::check(plan);
     let mut problems = checked.problems.clone();
     let mut pieces = panel::pieces(plan, &checked, &mut problems);
@@ -92,38 +144,18 @@ pub fn work_out(plan: &Plan) -> Figures {
             piece.backing = None;
         }
     }
-    let mut binding = plan
+    let binding = plan
         .binding
         .as_ref()
         .and_then(|b| plan.cloths.iter().position(|c| c.id == b.cloth))
         .filter(|at| checked.cloths.get(*at).is_some_and(|sound| *sound))
         .and_then(|at| binding::whole(plan, &checked, &plan.cloths[at]));
-    let batting = batting::battings(plan, &checked, &pieces);
-    let cloths = cloth::cloths(plan, &checked, &pieces, &mut problems);
-    if let Some(binding) = &mut binding {
-        binding.saving = cloth::saved_by_remnants(plan, &checked, &pieces, &cloths);
-    }
-    let pieces: Vec<PieceFigures> = pieces.into_iter().map(|(_, figures)| figures).collect();
-    let closures = closures::closures(plan, &checked);
-    let thread = thread::thread(plan, &checked, &pieces, &quilting, binding.as_ref());
-    let sizing = sizing::sizing(plan, &checked);
-    let care = care::care(plan);
-    let cost = cost::cost(plan, &cloths, &closures, thread.as_ref());
-    let totals = totals::totals(plan, &pieces, &cloths);
-    Figures {
-        unit: plan.unit,
-        pieces,
-        cloths,
-        binding,
-        closures,
-        thread,
-        sizing,
-        care,
-        cost,
-        quilting,
-        batting,
-        totals,
+    Parts {
+        checked,
         problems,
+        pieces,
+        quilting,
+        binding,
     }
 }
 

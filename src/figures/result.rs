@@ -99,6 +99,8 @@ pub struct Figures {
     /// Where there is a material.
     pub care: Option<CareFigures>,
     pub cost: CostFigures,
+    /// At published paces; [`super::time::expected`] knows those of past projects.
+    pub time: super::time::TimeFigures,
     pub quilting: super::QuiltingFigures,
     /// For every batting something is cut from: the packages that would do.
     pub batting: Vec<super::BattingFigures>,
@@ -201,7 +203,8 @@ pub enum Setting {
     /// Side by side, straight up and down.
     Straight,
     /// On their points: `columns` by `rows` outer blocks, one fewer each way
-    /// between them, triangles along the sides and in the four corners.
+    /// between them, triangles along the sides and in the four corners. With
+    /// sashing it goes round every block; posts at the edge are cut in half.
     OnPoint { side_triangles: i64, corner_triangles: i64 },
     /// Equilateral triangles, the first row beginning with one that points
     /// up, the next with one that points down.

@@ -4,6 +4,7 @@
 
 mod area;
 mod length;
+mod minutes;
 mod money;
 mod parse;
 mod percent;
@@ -11,6 +12,7 @@ mod print;
 
 pub use area::Area;
 pub use length::{CM, EIGHTH, FOOT, INCH, Length, METRE, MM, QUARTER, SIXTEENTH, YARD};
+pub use minutes::{MinutesError, about_hours, hours, parse_minutes};
 pub use money::{Money, MoneyError};
 pub use parse::LengthError;
 pub use percent::{Percent, PercentError};

@@ -1,7 +1,30 @@
-use crate::figures::{self, Change};
+use super::Notebook;
+use super::paces::paces;
+use super::{Id, Result};
+use crate::figures::time::{PastWork, expected};
+use crate::figures::{self, Change, Figures};
 use crate::plan::Plan;
+use rusqlite::Transaction;
 
-/// What going from one plan to the other does to the figures.
-pub(super) fn effect(before: &Plan, after: &Plan) -> Vec<Change> {
-    figures::effect(&figures::work_out(before), &figures::work_out(after))
+impl Notebook {
+    /// What going from one plan of a project to another does to the figures,
+    /// its time at the paces of the maker's other projects.
+    pub fn effect(&self, project: Id, before: &Plan, after: &Plan) -> Result<Vec<Change>> {
+        let past = self.paces(project)?;
+        Ok(effect(before, after, &past))
+    }
+}
+
+/// As [`Notebook::effect`], within a save.
+pub(super) fn effect_in(t: &Transaction<'_>, project: Id, before: &Plan, after: &Plan) -> Result<Vec<Change>> {
+    Ok(effect(before, after, &paces(t, project)?))
+}
+
+pub(super) fn effect(before: &Plan, after: &Plan, past: &[PastWork]) -> Vec<Change> {
+    let of = |plan: &Plan| -> Figures {
+        let mut figures = figures::work_out(plan);
+        figures.time = expected(&figures, plan, past, &[], None);
+        figures
+    };
+    figures::effect(&of(before), &of(after))
 }

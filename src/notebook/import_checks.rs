@@ -315,7 +315,7 @@ fn check_projects(projects: &mut [(String, ProjectFolder)], known: &Known) -> Re
                 ));
             };
             if entry.kind == EntryKind::Decision && entry.effect.is_empty() {
-                entry.effect = effect(before, after);
+                entry.effect = effect(before, after, &[]);
             }
         }
     }

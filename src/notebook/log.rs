@@ -1,6 +1,6 @@
 use super::columns::{At, Json, Key, Units, Word, has_plain_year, now};
 use super::projects::{found, live, touch};
-use super::{Entry, EntryKind, Id, Notebook, NotebookError, PhotoHash, Result, SecondThought};
+use super::{Entry, EntryKind, Id, Notebook, NotebookError, PhotoHash, Result, SecondThought, WorkDone};
 use crate::measure::Length;
 use rusqlite::{OptionalExtension, Row, Transaction, params};
 
@@ -145,6 +145,8 @@ fn entry_of(row: &Row<'_>) -> rusqlite::Result<Entry> {
     let to: Option<i64> = row.get("revision_to")?;
     let again: Option<bool> = row.get("would_do_again")?;
     let thought: Option<String> = row.get("second_thought")?;
+    let work: Option<Word<_>> = row.get("work")?;
+    let minutes: Option<u32> = row.get("minutes")?;
     Ok(Entry {
         id: row.get::<_, Key>("id")?.0,
         kind: row.get::<_, Word<_>>("kind")?.0,
@@ -152,6 +154,9 @@ fn entry_of(row: &Row<'_>) -> rusqlite::Result<Entry> {
         text: row.get("text")?,
         why: row.get("why")?,
         length: row.get::<_, Option<Units>>("length")?.map(|u| u.0),
+        work: work
+            .zip(minutes)
+            .map(|(Word(kind), minutes)| WorkDone { kind, minutes }),
         piece: row.get("piece")?,
         photos: Vec::new(),
         revisions: from.zip(to),
@@ -205,6 +210,14 @@ pub(super) fn check_entry_alone(entry: &Entry) -> Result<()> {
         EntryKind::Decision if !said && entry.why.trim().is_empty() => ("text", "Write what you decided."),
         EntryKind::Photo if entry.photos.is_empty() => ("photos", "Choose a photo."),
         EntryKind::Measure if entry.length.is_none() => ("length", "Type what you measured."),
+        EntryKind::Work if entry.work.is_none() => ("minutes", "Say which work it was, and how long it took."),
+        _ if entry.work.is_some() && entry.kind != EntryKind::Work => ("minutes", "Only an entry of work has minutes."),
+        _ if !entry
+            .work
+            .is_none_or(|work| (1..=WorkDone::MOST).contains(&work.minutes)) =>
+        {
+            ("minutes", "An entry holds 1 minute to 24 hours of work.")
+        }
         _ if !entry.length.is_none_or(sensible) => ("length", "A measure is 0 or more and at most 200 m."),
         _ if !has_plain_year(&entry.happened_at) => ("happened_at", "Write the year with four digits."),
         _ if entry.revisions.is_some_and(|(from, to)| from < 1 || from > to) => (
@@ -221,15 +234,17 @@ pub(super) fn check_entry_alone(entry: &Entry) -> Result<()> {
 
 pub(super) fn insert_entry(t: &Transaction<'_>, project: Id, entry: &Entry) -> Result<()> {
     t.prepare_cached(
-        "INSERT INTO entry (id, project, kind, happened_at, text, why, effect, version, changed_at)
-         VALUES (?1, ?2, ?3, ?4, '', '', '[]', ?5, ?4)",
+        "INSERT INTO entry (id, project, kind, happened_at, text, why, effect, version, changed_at, work, minutes)
+         VALUES (?1, ?2, ?3, ?4, '', '', '[]', ?5, ?4, ?6, ?7)",
     )?
     .execute(params![
         Key(entry.id),
         Key(project),
         Word(entry.kind),
         At(entry.happened_at),
-        entry.version
+        entry.version,
+        entry.work.map(|w| Word(w.kind)),
+        entry.work.map(|w| w.minutes),
     ])?;
     update_entry(t, entry)
 }
@@ -238,7 +253,8 @@ fn update_entry(t: &Transaction<'_>, entry: &Entry) -> Result<()> {
     let thought = entry.second_thought.as_ref();
     t.prepare_cached(
         "UPDATE entry SET kind = ?2, happened_at = ?3, text = ?4, why = ?5, length = ?6, piece = ?7, revision_from = ?8,
-                revision_to = ?9, effect = ?10, would_do_again = ?11, second_thought = ?12, version = ?13, changed_at = ?14
+                revision_to = ?9, effect = ?10, would_do_again = ?11, second_thought = ?12, version = ?13, changed_at = ?14,
+                work = ?15, minutes = ?16
          WHERE id = ?1",
     )?
     .execute(params![
@@ -256,6 +272,8 @@ fn update_entry(t: &Transaction<'_>, entry: &Entry) -> Result<()> {
         thought.map(|s| &s.text),
         entry.version,
         At(now()),
+        entry.work.map(|w| Word(w.kind)),
+        entry.work.map(|w| w.minutes),
     ])?;
     t.prepare_cached("DELETE FROM entry_photo WHERE entry = ?1")?
         .execute([Key(entry.id)])?;

@@ -26,6 +26,8 @@ mod devices;
 mod effect;
 /// The log of a project.
 mod log;
+/// How long work took in finished projects.
+mod paces;
 /// The rows of photos; their files are [`crate::photos`].
 mod photo_rows;
 /// Plans and their revisions.
@@ -38,6 +40,8 @@ mod settings;
 mod shares;
 /// Beginning a project, empty or from an earlier one.
 mod start;
+/// Two variants of a plan, before one is decided on.
+mod variants;
 /// Wearers and their dated measurements.
 mod wearers;
 

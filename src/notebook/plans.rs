@@ -1,6 +1,6 @@
 use super::cloths::shelve_new;
 use super::columns::{At, Key, now};
-use super::effect::effect;
+use super::effect::effect_in;
 use super::log::{entry_exists, insert_entry};
 use super::projects::{live, touch};
 use super::{Entry, EntryKind, Id, NewDecision, Notebook, NotebookError, Result, Revision, StockCloth};
@@ -135,18 +135,31 @@ fn change(t: &Transaction<'_>, id: Id, seen: i64, edit: &Edit) -> Result<(Revisi
     if plan == before.plan {
         return Ok((before.clone(), before));
     }
+    let what = edit.title(&before.plan);
+    let after = next(t, id, &before, what, plan)?;
+    Ok((before, after))
+}
+
+/// The revision after `before`.
+pub(super) fn next(t: &Transaction<'_>, id: Id, before: &Revision, what: String, plan: Plan) -> Result<Revision> {
     let after = Revision {
         number: before.number + 1,
         made_at: now(),
-        what: edit.title(&before.plan),
+        what,
         plan,
     };
     insert_revision(t, id, &after)?;
     touch(t, id, after.made_at)?;
-    Ok((before, after))
+    Ok(after)
 }
 
-fn decide(t: &Transaction<'_>, id: Id, decision: &NewDecision, before: &Revision, after: &Revision) -> Result<()> {
+pub(super) fn decide(
+    t: &Transaction<'_>,
+    id: Id,
+    decision: &NewDecision,
+    before: &Revision,
+    after: &Revision,
+) -> Result<()> {
     let changed = before.number != after.number;
     let entry = Entry {
         id: decision.id,
@@ -155,11 +168,12 @@ fn decide(t: &Transaction<'_>, id: Id, decision: &NewDecision, before: &Revision
         text: decision.what.clone(),
         why: decision.why.clone(),
         length: None,
+        work: None,
         piece: None,
         photos: Vec::new(),
         revisions: changed.then_some((before.number, after.number)),
         effect: if changed {
-            effect(&before.plan, &after.plan)
+            effect_in(t, id, &before.plan, &after.plan)?
         } else {
             Vec::new()
         },

@@ -163,6 +163,7 @@ pub(super) fn project(t: &Transaction<'_>, id: Id) -> Result<Project> {
                 measurements: None,
                 plan: Plan::default(),
                 revision: 0,
+                variant: None,
             };
             Ok((found, set))
         })

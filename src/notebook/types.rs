@@ -4,7 +4,7 @@
 use crate::figures::Change;
 use crate::measure::{Length, Percent, Unit};
 use crate::photos::PhotoHash;
-use crate::plan::{self, ClothKind, Plan, Price, ReadyCut};
+use crate::plan::{self, ClothKind, Plan, Price, ReadyCut, Work};
 use chrono::{DateTime, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
 
@@ -115,6 +115,48 @@ pub struct Project {
     pub measurements: Option<MeasurementSet>,
     pub plan: Plan,
     pub revision: i64,
+    /// Where this is not the project's own plan but a variant of it: `plan` is
+    /// the variant's, `revision` its version.
+    pub variant: Option<Letter>,
+}
+
+/// The two variants of a plan that are set beside each other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, Hash)]
+#[serde(rename_all = "kebab-case")]
+pub enum Letter {
+    A,
+    B,
+}
+
+impl Letter {
+    pub const ALL: [Letter; 2] = [Letter::A, Letter::B];
+    pub const fn name(self) -> &'static str {
+        match self {
+            Letter::A => "A",
+            Letter::B => "B",
+        }
+    }
+    /// As it stands in addresses and columns.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Letter::A => "a",
+            Letter::B => "b",
+        }
+    }
+}
+
+/// A plan that is being tried: kept, but no revision until it is taken.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Variant {
+    pub letter: Letter,
+    /// The revision both variants began as copies of.
+    pub from: Revision,
+    /// Counts its saves; a save names the one it began from.
+    pub version: i64,
+    pub plan: Plan,
+    /// What is tried in it, in the maker's words.
+    pub note: String,
+    pub changed_at: DateTime<Utc>,
 }
 
 /// One state of a plan, kept for ever.
@@ -144,6 +186,8 @@ pub enum EntryKind {
     Photo,
     Decision,
     Measure,
+    /// Minutes of one kind of work.
+    Work,
 }
 
 impl EntryKind {
@@ -153,6 +197,7 @@ impl EntryKind {
             EntryKind::Photo => "photo",
             EntryKind::Decision => "decision",
             EntryKind::Measure => "measure",
+            EntryKind::Work => "work",
         }
     }
 }
@@ -175,6 +220,20 @@ pub struct SecondThought {
     pub text: String,
 }
 
+/// How long one kind of work took.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WorkDone {
+    pub kind: Work,
+    /// 1 to [`WorkDone::MOST`].
+    pub minutes: u32,
+}
+
+impl WorkDone {
+    /// A day and a night.
+    pub const MOST: u32 = 24 * 60;
+}
+
 /// A line of the log.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -192,6 +251,9 @@ pub struct Entry {
     /// Of a measure: the length.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub length: Option<Length>,
+    /// Of work: its kind and minutes.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub work: Option<WorkDone>,
     /// Id of a piece of the plan it belongs to.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub piece: Option<String>,

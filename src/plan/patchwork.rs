@@ -202,9 +202,10 @@ pub struct Sashing {
     pub width: Length,
     pub cloth: String,
     /// Cloth of the squares where strips cross; without it strips run through.
+    /// On point there are always some.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub posts: Option<String>,
-    /// Also round the outside.
+    /// Also round the outside; on point it goes round every block.
     #[serde(default)]
     pub around: bool,
 }

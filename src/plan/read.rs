@@ -32,6 +32,10 @@ pub mod limits {
     pub const UNITS: i64 = 40_000;
     /// Rectangles to cut in a whole plan: each is drawn in a layout.
     pub const CUTS: i64 = 200_000;
+    /// A week has no more.
+    pub const MINUTES_A_WEEK: u32 = 7 * 24 * 60;
+    /// 2,000 hours: a year of working days.
+    pub const OTHER_MINUTES: u32 = 2_000 * 60;
     /// Characters of a name, a reason, a link.
     pub const TEXT: usize = 500;
     /// Bytes of a plan's JSON.

@@ -4,8 +4,9 @@ use super::error::WebError;
 use super::form::Typed;
 use super::lan::Lan;
 use super::limit::{Limit, Rate};
+use crate::figures::time;
 use crate::figures::{self, Figures};
-use crate::notebook::{Id, Notebook, NotebookError};
+use crate::notebook::{Id, Letter, Notebook, NotebookError};
 use crate::plan::Plan;
 use actix_web::web;
 use std::sync::{Arc, Mutex};
@@ -24,6 +25,9 @@ pub struct App {
     pub lan: Option<Arc<Lan>>,
     /// How often shared pages may be asked for.
     pub viewers: Arc<Mutex<Limit>>,
+    /// On the pages of a variant: the forms of its parts load and save that
+    /// in place of the plan.
+    pub variant: Option<Letter>,
 }
 
 impl App {
@@ -42,6 +46,23 @@ impl App {
     pub async fn figures(&self, plan: &Plan) -> Result<Figures, WebError> {
         let plan = plan.clone();
         Ok(web::block(move || figures::work_out(&plan)).await?)
+    }
+
+    /// As [`App::figures`], of several plans of one project, their time at the
+    /// paces of the maker's other projects.
+    pub async fn figures_of(&self, project: Id, plans: Vec<Plan>) -> Result<Vec<Figures>, WebError> {
+        self.ask(move |n| {
+            let past = n.paces(project)?;
+            Ok(plans
+                .iter()
+                .map(|plan| {
+                    let mut figures = figures::work_out(plan);
+                    figures.time = time::expected(&figures, plan, &past, &[], None);
+                    figures
+                })
+                .collect())
+        })
+        .await
     }
 }
 

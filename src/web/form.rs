@@ -1,7 +1,7 @@
 //! What a form sent, read field by field: every refusal is a sentence kept
 //! beside its field, and everything typed is kept to be shown again.
 
-use crate::measure::{Length, Money, Percent, Unit};
+use crate::measure::{Length, Money, Percent, Unit, hours, parse_minutes};
 use chrono::NaiveDate;
 use std::ops::RangeInclusive;
 use std::str::FromStr;
@@ -167,6 +167,34 @@ impl<'a> Reader<'a> {
                 *low
             }
         }
+    }
+
+    /// Minutes, or hours and minutes.
+    pub fn minutes(&mut self, field: &str, range: RangeInclusive<u32>) -> u32 {
+        let read = parse_minutes(self.typed.get(field));
+        let minutes = self.taken(field, read);
+        if !self.errors.has(field) && !range.contains(&minutes) {
+            let (least, most) = (hours((*range.start()).into()), hours((*range.end()).into()));
+            self.errors.add(field, format!("Type {least} to {most}."));
+        }
+        minutes
+    }
+
+    /// Hours as minutes: a bare number is hours. Nothing typed is none.
+    pub fn hours_or_none(&mut self, field: &str, most: u32) -> u32 {
+        let typed = self.typed.get(field).trim();
+        if typed.is_empty() {
+            return 0;
+        }
+        let bare = typed
+            .chars()
+            .all(|c| c.is_ascii_digit() || matches!(c, '.' | ',' | '/' | ' ' | '½' | '¼' | '¾'));
+        let read = parse_minutes(&if bare { format!("{typed} h") } else { typed.to_string() });
+        let minutes = self.taken(field, read);
+        if minutes > most {
+            self.errors.add(field, format!("Type at most {}.", hours(most.into())));
+        }
+        minutes
     }
 
     pub fn percent_or_zero(&mut self, field: &str) -> Percent {

@@ -61,6 +61,7 @@ pub async fn serve(notebook: Notebook, options: Options, ready: impl FnOnce(&Ope
         notebook,
         lan,
         viewers: Arc::new(Mutex::new(Limit::new(VIEWERS))),
+        variant: None,
     };
     let server = HttpServer::new(move || {
         Actix::new()
@@ -74,7 +75,7 @@ pub async fn serve(notebook: Notebook, options: Options, ready: impl FnOnce(&Ope
             .wrap(Compress::default())
             .wrap(from_fn(guard))
             .wrap(tracing_actix_web::TracingLogger::default())
-            .configure(pages::routes)
+            .configure(|config| pages::routes(config, &app))
             .default_service(web::to(|| async {
                 Err::<actix_web::HttpResponse, _>(WebError::NoPage)
             }))

@@ -28,6 +28,7 @@ mod squares;
 mod strips;
 mod take_up;
 mod thread;
+mod time;
 mod triangles60;
 mod widths;
 mod yards;

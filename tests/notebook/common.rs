@@ -2,11 +2,11 @@ use chrono::{DateTime, NaiveDate, Utc};
 use notchbook::measure::{CM, INCH, Length, MM, Money, Percent, YARD};
 use notchbook::notebook::{
     Entry, EntryKind, Id, Measurement, MeasurementSet, Notebook, NotebookError, ProjectDetails, StockCloth,
-    StockRemnant, Wearer, WearerKind,
+    StockRemnant, Wearer, WearerKind, WorkDone,
 };
 use notchbook::plan::{
     Along, Alteration, Care, Cloth, ClothKind, Edge, Edit, Face, Layers, Per, Piece, Price, ReadyCut, ReadyShape,
-    Washing,
+    Washing, Work,
 };
 use std::fmt::Debug;
 use tempfile::TempDir;
@@ -137,12 +137,21 @@ pub fn note(text: &str, happened_at: &str) -> Entry {
         text: text.into(),
         why: String::new(),
         length: None,
+        work: None,
         piece: None,
         photos: Vec::new(),
         revisions: None,
         effect: Vec::new(),
         second_thought: None,
         version: 1,
+    }
+}
+
+pub fn work(kind: Work, minutes: u32) -> Entry {
+    Entry {
+        kind: EntryKind::Work,
+        work: Some(WorkDone { kind, minutes }),
+        ..note("", "2026-11-25T10:00:00Z")
     }
 }
 

@@ -160,13 +160,18 @@ pub fn face() -> BoxedStrategy<Face> {
         vec(unit(), 1..4),
         0..4usize,
         painted(),
-        (cloth_id(), cloth_id()),
+        (cloth_id(), cloth_id(), cloth_id()),
+        option::weighted(0.3, sashing()),
         borders(),
     )
         .prop_map(
-            |(finished, units, arrangement, painted, (side, corner), borders)| Patchwork {
+            |(finished, units, arrangement, painted, (side, corner, posts), sashing, borders)| Patchwork {
                 finished,
                 on_point: Some(OnPoint { side, corner }),
+                sashing: sashing.map(|s| Sashing {
+                    posts: Some(posts),
+                    ..s
+                }),
                 borders,
                 ..arranged(units, arrangement, painted, true)
             },

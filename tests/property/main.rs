@@ -19,6 +19,7 @@ mod remnants;
 mod sewing;
 mod sewn;
 mod sixty;
+mod time;
 mod total;
 mod units;
 

@@ -6,7 +6,7 @@
 //! which bigger or more pieces never make shorter, and never shorter than the
 //! area.
 
-use crate::polygons::twice_the_area;
+use crate::polygons::{cut_by_itself, twice_the_area};
 use crate::{cases, plans};
 use notchbook::figures::{ClothFigures, PanelFigures, PatchCut, work_out};
 use notchbook::measure::{EIGHTH, Length};
@@ -29,19 +29,7 @@ fn one_after_the_other(cloth: &ClothFigures) -> Length {
     cloth
         .cuts
         .iter()
-        .map(|line| {
-            let length = |w: Length, h: Length| {
-                let a_strip = cloth.usable_width.times_fits(w);
-                (a_strip > 0).then(|| h * ((line.count + a_strip - 1) / a_strip))
-            };
-            let flat = length(line.cut.width, line.cut.height);
-            let turned = if line.may_turn {
-                length(line.cut.height, line.cut.width)
-            } else {
-                None
-            };
-            flat.into_iter().chain(turned).min().expect("every line fits")
-        })
+        .map(|line| cut_by_itself(line, cloth.usable_width))
         .sum()
 }
 

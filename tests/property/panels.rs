@@ -5,7 +5,7 @@ use notchbook::figures::{PanelFigures, PieceFigures, Purpose, Setting, StripKind
 use notchbook::measure::Length;
 use notchbook::plan::{Face, Patchwork, Plan, Unit, UnitKind};
 use proptest::prelude::*;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 type Counts = BTreeMap<String, i64>;
 
@@ -68,7 +68,21 @@ fn walked(face: &Patchwork, panel: &PanelFigures) -> Counts {
     if let Some(sashing) = &face.sashing {
         let more = if sashing.around { 1 } else { -1 };
         if let Some(posts) = &sashing.posts {
-            add(&mut counts, posts, (panel.columns + more) * (panel.rows + more));
+            let there = if on_point {
+                // At every corner of every block, shared by those that meet there:
+                // in half diagonals from the top left corner.
+                let mut corners = BTreeSet::new();
+                for row in 0..panel.rows * 2 - 1 {
+                    for column in 0..panel.columns - row % 2 {
+                        let (x, y) = (2 * column + 1 + row % 2, row + 1);
+                        corners.extend([(x - 1, y), (x + 1, y), (x, y - 1), (x, y + 1)]);
+                    }
+                }
+                corners.len() as i64
+            } else {
+                (panel.columns + more) * (panel.rows + more)
+            };
+            add(&mut counts, posts, there);
         }
     }
     for border in &face.borders {
@@ -128,7 +142,8 @@ proptest! {
                     prop_assert_eq!(panel.units, c * r);
                 }
                 Setting::OnPoint { side_triangles, corner_triangles } => {
-                    let wide = f.units() as f64 * 2f64.sqrt();
+                    let sash = face.sashing.as_ref().map_or(Length::ZERO, |s| s.width);
+                    let wide = (f + sash).units() as f64 * 2f64.sqrt();
                     prop_assert!((panel.inside.width.units() as f64 - wide * c as f64).abs() <= c as f64);
                     prop_assert!((panel.inside.height.units() as f64 - wide * r as f64).abs() <= r as f64);
                     prop_assert!(panel.inside.width.units() as f64 <= wide * c as f64);
@@ -159,7 +174,7 @@ proptest! {
             let (f, h) = (face.finished, face.finished_height.unwrap_or(face.finished));
             let (across, down) = match panel.setting {
                 Setting::Straight => (f + sash, h + sash),
-                Setting::OnPoint { .. } => (root(f, 2f64.sqrt()), root(f, 2f64.sqrt())),
+                Setting::OnPoint { .. } => (root(f + sash, 2f64.sqrt()), root(f + sash, 2f64.sqrt())),
                 Setting::Triangles => (root(f, 0.5), root(f, 3f64.sqrt() / 2.0)),
                 Setting::Diamonds => (f, root(f, 3f64.sqrt() / 2.0)),
                 _ => (root(f, 3f64.sqrt()), root(f, 1.5)),
@@ -189,9 +204,22 @@ proptest! {
                 let upright = (c + more) * r * n;
                 let level = if sashing.posts.is_some() { c * (r + more) * n } else { (r + more) * n };
                 let counted: i64 = of(StripKind::Sashing).map(|s| s.count).sum();
-                prop_assert_eq!(counted, upright + level);
+                if face.on_point.is_some() {
+                    // Every side of every block once: sides are named by their middles,
+                    // in quarters of a diagonal from the top left corner.
+                    let mut sides = BTreeSet::new();
+                    for row in 0..r * 2 - 1 {
+                        for column in 0..c - row % 2 {
+                            let (x, y) = (4 * column + 2 + 2 * (row % 2), 2 * row + 2);
+                            sides.extend([(x - 1, y - 1), (x + 1, y - 1), (x - 1, y + 1), (x + 1, y + 1)]);
+                        }
+                    }
+                    prop_assert_eq!(counted, sides.len() as i64 * n);
+                } else {
+                    prop_assert_eq!(counted, upright + level);
+                }
                 for strip in of(StripKind::Sashing) {
-                    let stands = strip.what.starts_with("upright");
+                    let stands = !strip.what.starts_with("level");
                     let (long, thin) = if stands { (strip.cut.height, strip.cut.width) } else { (strip.cut.width, strip.cut.height) };
                     let least = match (stands, &sashing.posts) {
                         (true, _) => h,

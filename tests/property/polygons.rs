@@ -149,6 +149,24 @@ pub fn rows(lines: &[CutLine], placed: &[Placed]) -> Vec<Rect> {
     rows.into_iter().map(|(_, rect)| rect).collect()
 }
 
+/// Cut by itself, in strips across a cloth or, where that is shorter and it may
+/// be turned, in rows along it: the length it takes.
+pub fn cut_by_itself(line: &CutLine, width: Length) -> Length {
+    let (w, h) = (line.cut.width, line.cut.height);
+    let step = match shape(line) {
+        Shape::Triangle60 if line.may_turn => w - w.scale_down(1, 2),
+        Shape::Diamond60 => {
+            let side = diamond_side(i128::from(h.units()));
+            Length::from_units(i64::try_from(side).unwrap()).min(w)
+        }
+        _ => w,
+    };
+    let needed = |a_row: i64| (line.count + a_row - 1) / a_row;
+    let across = (w <= width).then(|| h * needed(1 + (width - w).times_fits(step)));
+    let along = (line.may_turn && h <= width).then(|| w + step * (needed(width.times_fits(h)) - 1));
+    across.into_iter().chain(along).min().expect("every line fits")
+}
+
 /// The area of a line's pieces that no layout can go below, doubled, in square
 /// units: of triangles half their rectangle.
 pub fn twice_the_area(line: &CutLine) -> i128 {

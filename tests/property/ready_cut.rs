@@ -29,15 +29,6 @@ fn with_stock(mut plan: Plan, stock: Vec<Vec<ReadyCut>>) -> Plan {
     plan
 }
 
-fn yields(shape: Shape) -> i64 {
-    match shape {
-        Shape::HalfSquareTriangle => 2,
-        Shape::QuarterSquareTriangle | Shape::FourHalfSquares => 4,
-        Shape::EightHalfSquares => 8,
-        _ => 1,
-    }
-}
-
 proptest! {
     #![proptest_config(cases(150))]
 
@@ -64,7 +55,7 @@ proptest! {
                     let fits = match ready.shape {
                         ReadyShape::Rectangle => {
                             let grid = |w, h| ready.width.times_fits(w) * ready.height.times_fits(h);
-                            prop_assert!(used.patches <= used.used * used.each * yields(used.shape));
+                            prop_assert!(used.patches <= used.used * used.each * used.shape.yields());
                             used.each <= grid(w, h) || (!of_plan.one_way && used.each <= grid(h, w))
                         }
                         ReadyShape::Hexagon => used.shape == Shape::Hexagon && ready.width >= h && used.patches <= used.used,

@@ -253,3 +253,33 @@ fn a_panel_that_grows_keeps_what_was_painted() {
         "each painted unit is drawn by reference"
     );
 }
+
+#[test]
+fn a_face_changed_on_two_devices_is_told_in_words() {
+    let bench = Bench::new();
+    let face = |cloth: &'static str| {
+        [
+            ("face", "square"),
+            ("finished", "4"),
+            ("cloth0_0", cloth),
+            ("arrangement", "all-alike"),
+        ]
+    };
+    bench.saved(&face("A"));
+    let seen = bench.server.hidden(&bench.address(), "seen");
+    let piece = bench.saved(&face("B"));
+    let mut fields: Vec<(&str, &str)> = vec![("seen", &seen)];
+    fields.extend(crate::face_bench::SIZE);
+    fields.extend(face("A"));
+    for (name, value) in &mut fields {
+        if *name == "cloth0_0" {
+            *value = &bench.cloths[2];
+        }
+    }
+    let clash = bench.server.post(&bench.address(), &fields);
+    assert_eq!(clash.status, 409);
+    for part in ["unit a, cloth 1", "Rust check", "Sage lawn", "Nothing is lost"] {
+        assert!(clash.text().contains(part), "{part}: {}", clash.text());
+    }
+    assert_eq!(bench.now(), piece, "nothing was overwritten");
+}

@@ -16,4 +16,6 @@ mod ready_cut;
 mod sewing;
 mod shares;
 mod shelf;
+mod time;
 mod unit_sizes;
+mod variants;

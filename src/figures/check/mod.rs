@@ -8,9 +8,11 @@ mod quilting;
 mod ready_cut;
 mod seams;
 mod sizing;
+mod time;
+mod unit;
 
-pub(super) use face::a_unit;
 pub(super) use ready_cut::is_sound as ready_cut_is_sound;
+pub(super) use unit::a_unit;
 
 use super::Problem;
 use crate::measure::{INCH, Length, Money, Percent, Round};
@@ -278,6 +280,7 @@ pub(super) fn check(plan: &Plan) -> Checked {
     let seams = seams::check(&mut find);
     let thread = seams::check_thread(&mut find);
     let sizing = sizing::check(&mut find);
+    time::check(&mut find);
     Checked {
         problems: find.problems,
         cloths,

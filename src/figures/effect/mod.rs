@@ -1,6 +1,8 @@
-//! What a change of the plan changed in the figures.
+//! What a change of the plan changed in the figures. [`effect`] compares two
+//! plans, [`beside`] sets several beside each other; both by one comparison.
 
 mod batting;
+mod beside;
 mod care;
 mod closures;
 mod cost;
@@ -8,16 +10,41 @@ mod quilting;
 mod ready_cut;
 mod sizing;
 mod thread;
+mod time;
 
-use super::{Change, ClothFigures, Figures, PanelFigures, PieceFigures, Size};
+pub use beside::{Cell, Row, beside};
+
+use super::{BindingFigures, Change, ClothFigures, Figures, PanelFigures, PieceFigures, Size};
 use crate::measure::{Length, Money, Round, Unit, YARD};
 
 const YARD_EIGHTH: Length = Length::from_units(YARD.units() / 8);
 
 /// Every figure that prints differently, most important first: cloth to buy,
-/// cost, patches, lengths used, panels, batting and backing, binding, problems.
+/// cost, time, patches, lengths used, panels, batting and backing, binding, problems.
 pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
-    let unit = after.unit;
+    without_repeats(every(before, after, after.unit))
+}
+
+/// Without what another figure of the list says already.
+fn without_repeats(changes: Vec<Change>) -> Vec<Change> {
+    let names: std::collections::HashSet<String> = changes.iter().map(|c| c.what.clone()).collect();
+    let told_by = |what: &str, end: &str, other: &str| {
+        what.strip_suffix(end)
+            .is_some_and(|name| names.contains(&format!("{name}{other}")))
+    };
+    // A binding that came or went is told by its length, a face by its panel.
+    let alone = |c: &Change| [&c.before, &c.after].iter().any(|side| *side == NONE);
+    let again = |c: &Change| {
+        told_by(&c.what, USED, TO_BUY)
+            || told_by(&c.what, AFTER_QUILTING, BEFORE_QUILTING)
+            || told_by(&c.what, LEAST, BEFORE_QUILTING)
+            || ([STRIP, FOR_BINDING].contains(&c.what.as_str()) && alone(c))
+    };
+    changes.into_iter().filter(|c| !again(c)).collect()
+}
+
+/// Every figure that prints differently, also where another tells it already.
+fn every(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
     let mut to_buy: Vec<(Length, Change)> = Vec::new();
     let mut lengths = Vec::new();
     let mut patches = Vec::new();
@@ -26,13 +53,12 @@ pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
         let get = |f: fn(&ClothFigures) -> Length| (old.map_or(Length::ZERO, f), new.map_or(Length::ZERO, f));
         let (was, is) = get(|c| c.to_buy);
         if was != is {
-            let change = cloth_length(format!("{name} to buy"), was, is, unit);
+            let change = cloth_length(format!("{name}{TO_BUY}"), was, is, unit);
             to_buy.extend(change.map(|change| ((is - was).abs(), change)));
-        } else {
-            // Less than a shop's step: inches and centimetres tell it, eighths of a yard do not.
-            let (was, is) = get(|c| c.length);
-            lengths.extend(length(format!("{name} used"), was, is, unit, Round::Up));
         }
+        // Less than a shop's step: inches and centimetres tell it, eighths of a yard do not.
+        let (was, is) = get(|c| c.length);
+        lengths.extend(length(format!("{name}{USED}"), was, is, unit, Round::Up));
         let count = |c: Option<&ClothFigures>| c.map_or(0, patch_count);
         if count(old) != count(new) {
             patches.push(counted(
@@ -48,6 +74,7 @@ pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
     to_buy.sort_by_key(|(size, _)| std::cmp::Reverse(*size));
     let mut changes: Vec<Change> = to_buy.into_iter().map(|(_, change)| change).collect();
     changes.extend(of_cost(before, after));
+    changes.extend(time::changes(before, after));
     changes.extend(patches);
     changes.extend(ready_cut::changes(before, after));
     changes.extend(lengths);
@@ -65,18 +92,30 @@ pub fn effect(before: &Figures, after: &Figures) -> Vec<Change> {
 }
 
 const TO_BUY: &str = " to buy";
+const USED: &str = " used";
+const BEFORE_QUILTING: &str = " panel, before quilting";
+const AFTER_QUILTING: &str = " panel, after quilting";
 const PATCHES: &str = " patches";
+const LEAST: &str = ", least before quilting";
+const STRIP: &str = "Binding strip";
+const FOR_BINDING: &str = "Cloth for binding";
+const NONE: &str = "none";
+const PROBLEM: &str = "To put right";
 const COST: &str = "Cloth to buy, cost";
 
 /// The changes in one sentence: at most `most` of them, and how many more
-/// there are. It leads with cloth to buy, patches and cost; what is said of one
+/// there are. It leads with cloth to buy, patches, time and cost; what is said of one
 /// cloth stands together: "Cream linen +3/8 yd (0.34 m), 48 more patches".
 pub fn summary(changes: &[Change], most: usize) -> String {
     let subject = |change: &Change| -> String {
         if change.what == COST {
             return "cost".into();
         }
-        [TO_BUY, PATCHES, " used"]
+        if change.what == time::WHAT {
+            // "about 1 h 20 min more work" says of what by itself.
+            return String::new();
+        }
+        [TO_BUY, PATCHES, USED]
             .iter()
             .find_map(|end| change.what.strip_suffix(end))
             .unwrap_or(&change.what)
@@ -85,8 +124,9 @@ pub fn summary(changes: &[Change], most: usize) -> String {
     let weight = |change: &Change| match &change.what {
         what if what.ends_with(TO_BUY) => 0,
         what if what.ends_with(PATCHES) => 1,
-        what if what == COST => 2,
-        _ => 3,
+        what if what == time::WHAT => 2,
+        what if what == COST => 3,
+        _ => 4,
     };
     let mut in_order: Vec<&Change> = changes.iter().collect();
     in_order.sort_by_key(|change| weight(change));
@@ -106,7 +146,7 @@ pub fn summary(changes: &[Change], most: usize) -> String {
             }
             let difference = change.difference.trim_end_matches('.');
             parts.push(if n == 0 {
-                format!("{subject} {difference}").trim_end().to_string()
+                format!("{subject} {difference}").trim().to_string()
             } else {
                 difference.to_string()
             });
@@ -198,7 +238,7 @@ fn counted(what: String, was: i64, is: i64, one: &str, many: &str) -> Change {
 }
 
 fn sizes(what: String, was: Option<Size>, is: Option<Size>, unit: Unit, round: Round) -> Option<Change> {
-    let show = |size: Option<Size>| size.map_or("none".to_string(), |s| s.both(unit, round));
+    let show = |size: Option<Size>| size.map_or(NONE.to_string(), |s| s.both(unit, round));
     let difference = match (was, is) {
         (Some(was), Some(is)) => {
             let sides = [
@@ -228,7 +268,7 @@ fn of_pieces(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
         let (was, is) = (panel(old), panel(new));
         let size = |p: &Option<PanelFigures>| p.as_ref().map(|p| p.before);
         panels.extend(sizes(
-            format!("{name} panel, before quilting"),
+            format!("{name}{BEFORE_QUILTING}"),
             size(&was),
             size(&is),
             unit,
@@ -237,7 +277,7 @@ fn of_pieces(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
         let after_quilting = |p: &Option<PanelFigures>| p.as_ref().map(|p| p.after);
         if size(&was) == size(&is) {
             panels.extend(sizes(
-                format!("{name} panel, after quilting"),
+                format!("{name}{AFTER_QUILTING}"),
                 after_quilting(&was),
                 after_quilting(&is),
                 unit,
@@ -280,16 +320,9 @@ fn of_pieces(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
                 Round::Up,
             ));
         }
-        if old.is_some() && new.is_some() && panel(old).is_none() && panel(new).is_none() {
-            let needed = |p: Option<&PieceFigures>| p.map(|p| p.needed_before);
-            panels.extend(sizes(
-                format!("{name}, least before quilting"),
-                needed(old),
-                needed(new),
-                unit,
-                Round::Up,
-            ));
-        }
+        // Where there is no panel yet.
+        let least = |p: Option<&PieceFigures>| p.filter(|p| p.panel.is_none()).map(|p| p.needed_before);
+        panels.extend(sizes(format!("{name}{LEAST}"), least(old), least(new), unit, Round::Up));
     }
     panels.into_iter().chain(units).chain(layers).collect()
 }
@@ -300,18 +333,22 @@ fn of_binding(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
     let was = old.map_or(Length::ZERO, |b| b.total);
     let is = new.map_or(Length::ZERO, |b| b.total);
     changes.extend(length("Binding".into(), was, is, unit, Round::Up));
-    if let (Some(old), Some(new)) = (old, new) {
-        let (was, is) = (old.strip_width, new.strip_width);
-        let difference = signed(was, is, |l| apart(l, unit));
-        changes.extend(differs("Binding strip".into(), was.cut(unit), is.cut(unit), difference));
-        changes.extend(sizes(
-            "Cloth for binding".into(),
-            Some(old.rectangle),
-            Some(new.rectangle),
-            unit,
-            Round::Up,
-        ));
-    }
+    let strip = |b: Option<&BindingFigures>| b.map(|b| b.strip_width);
+    let show = |strip: Option<Length>| strip.map_or(NONE.to_string(), |s| s.cut(unit));
+    let difference = match (strip(old), strip(new)) {
+        (Some(was), Some(is)) => signed(was, is, |l| apart(l, unit)),
+        (None, _) => "new".into(),
+        (_, None) => "gone".into(),
+    };
+    changes.extend(differs(STRIP.into(), show(strip(old)), show(strip(new)), difference));
+    let rectangle = |b: Option<&BindingFigures>| b.map(|b| b.rectangle);
+    changes.extend(sizes(
+        FOR_BINDING.into(),
+        rectangle(old),
+        rectangle(new),
+        unit,
+        Round::Up,
+    ));
     changes
 }
 
@@ -342,7 +379,7 @@ fn of_problems(before: &Figures, after: &Figures) -> Vec<Change> {
             .iter()
             .filter(|p| !other.problems.contains(p))
             .map(|p| Change {
-                what: "To put right".into(),
+                what: PROBLEM.into(),
                 before: if what == "gone" {
                     p.message.clone()
                 } else {

@@ -214,7 +214,7 @@ mod tests {
         let placed = &layout.sheets[0].strips[0].placed;
         let step = placed[1].rect.x - placed[0].rect.x;
         assert_eq!(step.units(), (3.0 * 16256.0 * 2.0 / 3.0f64.sqrt()).ceil() as i64);
-        said(&layout, "3 1/2 in apart");
+        said(&layout, "and 3 in from the last, measured square to it");
     }
 
     #[test]

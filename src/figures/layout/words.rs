@@ -2,7 +2,6 @@
 
 use super::draw::Drawn;
 use super::parts::{Part, What};
-use super::rows::diamond_side;
 use super::stock::{Sheets, Source};
 use super::{Block, Pattern};
 use crate::figures::{CutLine, Purpose, Shape, Size};
@@ -48,7 +47,8 @@ fn sixty(shape: Shape, cut: Size, count: i64, unit: Unit) -> String {
     let s = if count == 1 { "" } else { "s" };
     match shape {
         Shape::Triangle60 => format!("triangle{s} of {} a side", cut.width.cut_one(unit)),
-        _ => format!("diamond{s} of {} a side", diamond_side(cut.height).cut_one(unit)),
+        // From edge to edge, as the strip is high: so they are measured with a ruler.
+        _ => format!("diamond{s} of {} from side to side", cut.height.cut_one(unit)),
     }
 }
 
@@ -344,8 +344,8 @@ fn at_sixty(shape: Shape, line: &CutLine, unit: Unit) -> Option<String> {
             sixty(shape, line.cut, 2, unit)
         )),
         Shape::Diamond60 => Some(format!(
-            "Cut the diamonds with the ruler's 60-degree line on the edge of the strip, every cut slanting the same way, {} apart.",
-            diamond_side(line.cut.height).cut_one(unit)
+            "Cut the diamonds with the ruler's 60-degree line on the edge of the strip, every cut slanting the same way and {} from the last, measured square to it: as far as the strip is high.",
+            line.cut.height.cut_one(unit)
         )),
         Shape::Hexagon => Some(format!(
             "Cut each rectangle {} to a hexagon: from the middle of each short side, cut off both corners with the \

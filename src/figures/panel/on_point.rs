@@ -1,8 +1,14 @@
 //! Blocks on point: outer ones whose corners touch the edge of the panel, one
 //! fewer each way between them, triangles along the sides and in the corners.
+//!
+//! Sashing goes round every block, with posts where strips cross. A block and
+//! half the sashing on each side of it stand where a block alone would: the
+//! setting triangles, which lose as much to their sashing, stay the size of the
+//! block, and the posts at the edge are cut through their middle.
 
 use super::patches::from_squares;
 use super::patchwork::{Inside, PatchworkOf};
+use super::sashing;
 use super::write::{Writer, quotient, seam_text};
 use crate::figures::units::{diagonal, diagonal_at_least};
 use crate::figures::{Setting, Shape, Size};
@@ -14,13 +20,22 @@ pub(super) fn inside(of: &PatchworkOf, needed: Size, write: &mut Writer) -> Insi
     let cutting = of.cutting;
     let unit = cutting.unit;
     let block = of.face.finished;
+    let sash = of.face.sashing.as_ref();
+    let pitch = block + sash.map_or(Length::ZERO, |s| s.width);
     // A block is as wide as its diagonal; rounded down, so that enough are counted.
-    let wide = diagonal_at_least(block);
+    let wide = diagonal_at_least(pitch);
     let count = |length: Length| length.times_needed(wide).max(1);
     let (columns, rows) = (count(needed.width), count(needed.height));
     write.line(format!(
         "A block on point is {} × 1.414 = {} wide.",
-        write.one(block, Round::Nearest),
+        match sash {
+            Some(sash) => format!(
+                "({} + {} sashing)",
+                write.one(block, Round::Nearest),
+                write.one(sash.width, Round::Nearest)
+            ),
+            None => write.one(block, Round::Nearest),
+        },
         write.one(wide, Round::Nearest)
     ));
     for (length, count, along) in [(needed.width, columns, "across"), (needed.height, rows, "down")] {
@@ -81,6 +96,13 @@ pub(super) fn inside(of: &PatchworkOf, needed: Size, write: &mut Writer) -> Insi
             corner.cut(unit)
         ));
     }
+    let sashed = sash.map(|s| sashing::round_blocks(of, s, columns, rows, units, sides, write));
+    let (strips, posts, figures) = match sashed {
+        Some(made) => (made.strips, made.posts, Some(made.figures)),
+        None => Default::default(),
+    };
+    patches.extend(posts);
+    let pitch_as_cut = cutting.as_cut(block) + sash.map_or(Length::ZERO, |s| cutting.as_cut(s.width));
     let size = |wide: Length| Size {
         width: wide * columns,
         height: wide * rows,
@@ -93,10 +115,10 @@ pub(super) fn inside(of: &PatchworkOf, needed: Size, write: &mut Writer) -> Insi
             side_triangles: sides,
             corner_triangles: 4,
         },
-        sashing: None,
+        sashing: figures,
         least: size(wide),
-        most: size(diagonal(cutting.as_cut(block))),
+        most: size(diagonal(pitch_as_cut)),
         patches,
-        strips: Vec::new(),
+        strips,
     }
 }

@@ -71,7 +71,7 @@ impl PatchworkOf<'_> {
         };
         if !borders.is_empty() {
             write.line(format!(
-                "The borders take {} both ways: {} inside them.",
+                "The borders take {} of the width and of the height: {} inside them.",
                 write.one(around, Round::Nearest),
                 write.size(positive(needed), Round::Up)
             ));
@@ -141,6 +141,11 @@ impl PatchworkOf<'_> {
         let seam = seam_text(self.cutting.seam, self.cutting.unit);
         let unit = self.cutting.unit;
         let plain = inside.setting == Setting::Straight && inside.sashing.is_none() && self.face.borders.is_empty();
+        // Sizes with a square root in them are on no mark: at least this much.
+        let round = match inside.setting {
+            Setting::Straight | Setting::Plain => Round::Nearest,
+            _ => Round::Down,
+        };
         let how = if plain {
             format!(
                 "{} × {} + 2 × {seam} seam",
@@ -149,12 +154,12 @@ impl PatchworkOf<'_> {
             )
         } else {
             let wide = before.width - self.cutting.seam * 2;
-            format!("{} finished + 2 × {seam} seam", write.one(wide, Round::Nearest))
+            format!("{} finished + 2 × {seam} seam", write.one(wide, round))
         };
         write.line(format!(
             "Sewn, raw edge to raw edge: {how} = {} wide; {} high.",
-            before.width.both(unit, Round::Nearest),
-            before.height.both(unit, Round::Nearest)
+            before.width.both(unit, round),
+            before.height.both(unit, round)
         ));
     }
 

@@ -13,7 +13,7 @@
 //!   and half a side is lost at the top and the bottom: `(3 rows - 1) f / 2`.
 
 use super::patchwork::{Inside, PatchworkOf};
-use super::write::Writer;
+use super::write::{Writer, seam_text};
 use crate::figures::units::SQRT_3;
 use crate::figures::{Setting, Size};
 use crate::measure::{Length, Round};
@@ -89,41 +89,36 @@ pub(super) fn inside(of: &PatchworkOf, needed: Size, write: &mut Writer) -> Insi
     let (columns, rows) = counts(kind, side, needed, cutting.seam);
     let least = finished(kind, side, columns, rows, cutting.seam);
     let units = columns.saturating_mul(rows);
-    let (setting, name, each) = match kind {
-        UnitKind::Triangle60 => (
-            Setting::Triangles,
-            "triangles",
-            "half a side, and half a side is cut off at either end",
-        ),
-        UnitKind::Diamond60 => (
-            Setting::Diamonds,
-            "diamonds",
-            "a side, and a whole one is lost at the slanting ends",
-        ),
-        _ => (
-            Setting::Hexagons,
-            "hexagons",
-            "1.732 sides, and half of that is lost at the zigzag ends",
-        ),
+    let (setting, name) = match kind {
+        UnitKind::Triangle60 => (Setting::Triangles, "triangles"),
+        UnitKind::Diamond60 => (Setting::Diamonds, "diamonds"),
+        _ => (Setting::Hexagons, "hexagons"),
     };
-    let f = write.one(side, Round::Nearest);
-    write.line(format!(
-        "{name} with sides of {f}: {columns} a row reach {} across ({each}).",
-        write.one(least.width, Round::Down),
-        name = capital(name)
-    ));
+    let near = |length: Length| write.one(length, Round::Nearest);
+    let seams = format!("− 2 × {} seam", seam_text(cutting.seam, cutting.unit));
+    let across = match kind {
+        UnitKind::Triangle60 => format!("({columns} − 1) × {} half a side", near(side.scale_down(1, 2))),
+        UnitKind::Diamond60 => format!("({columns} − 1) × {}", near(side)),
+        _ => format!("({columns} − 1/2) × {}", near(side.times_irrational_down(SQRT_3))),
+    };
     let down = match kind {
-        UnitKind::Hexagon => {
-            "1.5 sides a row, half a side cut off below; half is lost at the top of the first".to_string()
-        }
-        _ => format!(
-            "{} a row",
-            write.one(side.times_irrational_down(SQRT_3 / 2.0), Round::Nearest)
-        ),
+        UnitKind::Hexagon => format!("({rows} × 3 − 1) × {} half a side {seams}", near(side.scale_down(1, 2))),
+        _ => format!("{rows} × {}", near(side.times_irrational_down(SQRT_3 / 2.0))),
     };
+    let (wide, high) = (
+        write.one(least.width, Round::Down),
+        write.one(least.height, Round::Down),
+    );
     write.line(format!(
-        "{rows} rows reach {} down ({down}).",
-        write.one(least.height, Round::Down)
+        "{columns} {name} a row, their ends cut straight: {across} {seams} = {wide} across."
+    ));
+    write.line(format!(
+        "{rows} rows{}: {down} = {high} down.",
+        if kind == UnitKind::Hexagon {
+            ", the zigzag above and below cut straight"
+        } else {
+            ""
+        }
     ));
     let all = units.saturating_mul(of.panels);
     write.line(format!(
@@ -145,11 +140,4 @@ pub(super) fn inside(of: &PatchworkOf, needed: Size, write: &mut Writer) -> Insi
         patches: Vec::new(),
         strips: Vec::new(),
     }
-}
-
-fn capital(word: &str) -> String {
-    let mut chars = word.chars();
-    chars
-        .next()
-        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
 }

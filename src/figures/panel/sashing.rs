@@ -82,3 +82,67 @@ pub(super) fn strips(
         },
     }
 }
+
+/// The sashing of blocks on point: a strip at each side of each block, posts at
+/// their corners, those at the edge of the panel too.
+pub(super) fn round_blocks(
+    of: &PatchworkOf,
+    sashing: &Sashing,
+    columns: i64,
+    rows: i64,
+    blocks: i64,
+    sides: i64,
+    write: &mut Writer,
+) -> Sashed {
+    let cutting = of.cutting;
+    // Four sides of each block, two of each side triangle and one of each
+    // corner triangle, and every strip lies between two of them.
+    let between = (blocks.saturating_mul(4).saturating_add(sides * 2 + 4)) / 2;
+    let strip = StripCut {
+        kind: StripKind::Sashing,
+        cloth: sashing.cloth.clone(),
+        what: "sashing strips round the blocks".into(),
+        cut: Size {
+            width: cutting.square(sashing.width),
+            height: cutting.square(of.face.finished),
+        },
+        count: between.saturating_mul(of.panels),
+    };
+    write.line(format!(
+        "{} {}, cut {}.",
+        strip.count,
+        strip.what,
+        strip.cut.cut(cutting.unit)
+    ));
+    let mut posts = Vec::new();
+    if let Some(cloth) = &sashing.posts {
+        // One above and below each outer block, one beside each.
+        let count = columns
+            .saturating_mul(rows + 1)
+            .saturating_add((columns + 1).saturating_mul(rows));
+        let label = format!("sashing posts {} finished", write.one(sashing.width, Round::Nearest));
+        posts.extend(squares(
+            of,
+            cloth,
+            sashing.width,
+            count.saturating_mul(of.panels),
+            label,
+        ));
+    }
+    for post in &posts {
+        write.line(format!(
+            "{} posts at their corners, cut {}; those at the edge of the panel are cut through their middle when it is trimmed.",
+            post.patches,
+            post.cut.cut(cutting.unit)
+        ));
+    }
+    Sashed {
+        strips: vec![strip],
+        posts,
+        figures: SashingFigures {
+            width: sashing.width,
+            around: true,
+            posts: true,
+        },
+    }
+}

@@ -10,6 +10,7 @@ mod quilting;
 mod ready_cut;
 mod sizing;
 mod thread;
+mod time;
 
 use super::{ClothFigures, CutLine, Figures, PieceFigures, Purpose, Shown, Size};
 use crate::measure::{Length, Round, Unit};
@@ -51,6 +52,7 @@ pub fn as_text(plan: &Plan, figures: &Figures) -> String {
     page.care(figures);
     page.cost(figures);
     page.quilting(figures);
+    page.time(figures);
     page.totals(figures);
     if page.text.is_empty() {
         page.line(0, "The plan is empty: add a piece, a cloth or an edge to bind.");
@@ -174,7 +176,8 @@ impl Page {
                     .map_or(patch.cloth.clone(), |c| super::check::called(&c.name, &c.id));
                 let mut text = format!("{} patches", patch.patches);
                 if patch.cuts != patch.patches {
-                    text.push_str(&format!(" from {} squares", patch.cuts));
+                    let squares = if patch.cuts == 1 { "square" } else { "squares" };
+                    text.push_str(&format!(" from {} {squares}", patch.cuts));
                 }
                 text.push_str(&format!(" cut {}, {}", self.cut(patch.cut), patch.unit));
                 self.pair(&cloth, &text);

@@ -3,6 +3,7 @@
 mod card;
 mod closure_line;
 mod colour_input;
+mod comparison;
 mod drawing;
 mod fields;
 mod figure;
@@ -18,6 +19,7 @@ mod swatch;
 pub use card::{card, card_with, empty, empty_for_now};
 pub use closure_line::closure_line;
 pub use colour_input::colour_input;
+pub use comparison::comparison;
 pub use drawing::layout_drawing;
 pub use fields::{
     ReturnTo, choice, date, errors_summary, field_errors, hidden, length_change_input, length_input, money, number,

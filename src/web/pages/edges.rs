@@ -229,8 +229,8 @@ fn binding_page(project: &Project, form: &Shown, note: Option<Markup>) -> Markup
                     (length_input(form, "thickness", "Extra width", "For thick layers, added to the strip."))
                 }
                 p.actions {
-                    a.button.quiet href=(format!("/projects/{}/figures#binding", project.id)) { "Compare three ways" }
-                    a.button.quiet href=(format!("/projects/{}/binding/remnant", project.id)) { "Does a remnant give it?" }
+                    a.button.quiet href=(format!("{}/figures#binding", part::base(project))) { "Compare three ways" }
+                    a.button.quiet href=(format!("{}/binding/remnant", part::base(project))) { "Does a remnant give it?" }
                 }
                 (switch(form, "from_remnants", "Cut it from the remnants of its cloth", "Where they give all of it. They are then kept for the binding, and the cloth to buy does not count it."))
             },

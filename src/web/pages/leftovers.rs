@@ -6,7 +6,7 @@ use crate::figures::{
     pieces_from_leftovers,
 };
 use crate::measure::{Round, Unit};
-use crate::notebook::{Notebook, Project};
+use crate::notebook::Project;
 use crate::plan::{Face, Patchwork, Plan};
 use crate::web::app::{App, id};
 use crate::web::components::{card, choice, empty, figure, layout_drawing, length_input, number};
@@ -24,7 +24,7 @@ pub fn routes(config: &mut ServiceConfig) {
 /// Nothing but what stands in the address: asking changes nothing.
 async fn show(app: Data<App>, path: Path<String>, asked: Query<Vec<(String, String)>>) -> Answer {
     let id = id(&path)?;
-    let project = app.ask(move |n: &Notebook| n.project(id)).await?;
+    let project = super::part::load(&app, id).await?;
     let typed = Typed(asked.into_inner());
     let plan = project.plan.clone();
     let begun = typed.has("piece");
@@ -49,7 +49,7 @@ fn page(
     largest: Option<&Result<LargestPanel, Vec<Problem>>>,
 ) -> Markup {
     let plan = &project.plan;
-    let base = format!("/projects/{}", project.id);
+    let base = super::part::base(&project);
     page::project(
         project.id,
         &project.details.title,

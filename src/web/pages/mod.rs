@@ -31,28 +31,23 @@ mod seams;
 mod settings;
 mod share;
 mod sizing;
+mod time;
 mod unit_sizes;
+mod variants;
 mod wearers;
 
+use super::app::App;
 use super::assets;
 use actix_web::web::{ServiceConfig, get, resource};
 pub use pair::turned_away;
 
-pub fn routes(config: &mut ServiceConfig) {
+pub fn routes(config: &mut ServiceConfig, app: &App) {
     config.service(resource("/static/{edition}/{name:.+}").route(get().to(assets::serve)));
     home::routes(config);
     project::routes(config);
     plan::routes(config);
-    piece::routes(config);
-    unit_sizes::routes(config);
-    plan_cloth::routes(config);
-    edges::routes(config);
-    remnant::routes(config);
-    notions::routes(config);
-    closures::routes(config);
-    seams::routes(config);
-    sizing::routes(config);
-    allowances::routes(config);
+    parts(config);
+    variants::routes(config, app);
     revisions::routes(config);
     figures::routes(config);
     leftovers::routes(config);
@@ -68,4 +63,19 @@ pub fn routes(config: &mut ServiceConfig) {
     photos::routes(config);
     lengths::routes(config);
     api::routes(config);
+}
+
+/// The forms of the parts of a plan, for the plan and for its variants alike.
+fn parts(config: &mut ServiceConfig) {
+    piece::routes(config);
+    unit_sizes::routes(config);
+    plan_cloth::routes(config);
+    edges::routes(config);
+    remnant::routes(config);
+    notions::routes(config);
+    closures::routes(config);
+    seams::routes(config);
+    sizing::routes(config);
+    allowances::routes(config);
+    time::routes(config);
 }

@@ -5,7 +5,7 @@
 use super::project::stale_note;
 use crate::figures::{self, Change, Figures, Problem};
 use crate::measure::Round;
-use crate::notebook::{Id, NewDecision, Notebook, NotebookError, Project, StockCloth};
+use crate::notebook::{Id, Letter, NewDecision, Notebook, NotebookError, Project, StockCloth};
 use crate::plan::{Edit, Face, Plan};
 use crate::web::app::App;
 use crate::web::components::{
@@ -19,8 +19,27 @@ use crate::web::respond;
 use actix_web::HttpResponse;
 use maud::{Markup, html};
 
+/// The project with its plan, or with the variant whose pages are asked for.
 pub async fn load(app: &App, id: Id) -> Result<Project, WebError> {
-    app.ask(move |n: &Notebook| n.project(id)).await
+    let variant = app.variant;
+    app.ask(move |n: &Notebook| match variant {
+        None => n.project(id),
+        Some(letter) => n.variant_project(id, letter),
+    })
+    .await
+}
+
+/// The page the parts of a plan, or of a variant, are listed on; their forms
+/// stand under it.
+pub fn base(project: &Project) -> String {
+    base_of(project.id, project.variant)
+}
+
+fn base_of(project: Id, variant: Option<Letter>) -> String {
+    match variant {
+        None => format!("/projects/{project}"),
+        Some(letter) => format!("/variants/{}/projects/{project}", letter.word()),
+    }
 }
 
 /// A form for one part of a plan.
@@ -43,7 +62,12 @@ pub struct PartForm<'a> {
 impl PartForm<'_> {
     pub fn page(&self, form: &Shown, note: Option<Markup>) -> Markup {
         let id = self.project.id;
-        let action = format!("/projects/{id}/{}", self.address);
+        let base = base(self.project);
+        let action = format!("{base}/{}", self.address);
+        let keep = match self.project.variant {
+            None => format!("{id}/{}", self.address),
+            Some(letter) => format!("{id}/{}/{}", letter.word(), self.address),
+        };
         let plan = &self.project.plan;
         let figures = figures::work_out(plan);
         let focus = self.focus.as_deref();
@@ -53,22 +77,26 @@ impl PartForm<'_> {
             Place::Plan,
             &self.heading,
             html! {
+                (variant_note(self.project))
                 h1 { (self.heading) }
                 @if let Some(note) = note { (note) }
                 div.form-and-figures {
-                    form method="post" action=(action) data-unit=(self.project.plan.unit.name()) data-keep=(format!("{id}/{}", self.address)) data-try=(format!("{action}/try")) {
+                    form method="post" action=(action) data-unit=(self.project.plan.unit.name()) data-keep=(keep) data-try=(format!("{action}/try")) {
                         (hidden("seen", form.typed.get("seen")))
                         (hidden("decision_id", form.typed.get("decision_id")))
                         (hidden("part_id", form.typed.get("part_id")))
                         (errors_summary(form))
                         (self.fields)
-                        (decision_fields(form))
+                        @if self.project.variant.is_none() { (decision_fields(form)) }
                         a.live-line href="#live-figures" data-live-line { @if let Some(piece) = focus { (one_line(plan, &figures, piece)) } }
-                        (save_bar("Save", &ReturnTo { href: &format!("/projects/{id}{}", self.back), label: "Cancel" }))
+                        (save_bar("Save", &ReturnTo { href: &format!("{base}{}", self.back), label: "Cancel" }))
                     }
                     aside.live #live-figures tabindex="0" aria-live="polite" data-live aria-label="Figures of what is typed" {
                         (glimpse(plan, &figures, focus, None))
                     }
+                }
+                @if self.project.variant.is_none() {
+                    p.aside { "Not sure? " a href=(format!("/projects/{id}/variants")) { "Set two variants beside each other" } "." }
                 }
                 @if let Some(remove) = self.remove {
                     @if let Some(kept) = &self.kept_by {
@@ -76,13 +104,25 @@ impl PartForm<'_> {
                     } @else {
                         form.danger method="post" action=(format!("{action}/remove")) {
                             (hidden("seen", form.typed.get("seen")))
-                            p { "Earlier revisions of the plan keep it." }
+                            p { @if self.project.variant.is_none() { "Earlier revisions of the plan keep it." } @else { "The plan itself keeps it until you take the variant." } }
                             button.button.quiet type="submit" { (remove) }
                         }
                     }
                 }
             },
         )
+    }
+}
+
+/// Says on every page of a variant whose plan this is not.
+pub fn variant_note(project: &Project) -> Markup {
+    html! {
+        @if let Some(letter) = project.variant {
+            p.variant-note {
+                b { "Variant " (letter.name()) ". " } "The plan stays as it is until you take it. "
+                a href=(format!("/projects/{}/variants", project.id)) { "Both variants side by side" }
+            }
+        }
     }
 }
 
@@ -170,19 +210,40 @@ pub async fn save_shelving(
     }
     let seen = typed.get("seen").parse().unwrap_or(0);
     let decision = decision(typed, &edit, &project.plan);
-    let saved = app
-        .ask(move |n: &Notebook| match &shelf {
-            Some(cloth) => n.change_plan_shelving(id, seen, &edit, decision.as_ref(), cloth),
-            None => n.change_plan_deciding(id, seen, &edit, decision.as_ref()),
-        })
-        .await;
-    match saved {
-        Ok(_) => Ok(Saved::Done),
+    match change(app, id, seen, edit, decision, shelf).await {
+        Ok(()) => Ok(Saved::Done),
         Err(WebError::Notebook(NotebookError::Clash { clash, .. })) => {
             Ok(Saved::Clash(Box::new(load(app, id).await?), clash.0))
         }
         Err(other) => Err(other),
     }
+}
+
+/// One change of the plan, or of the variant whose pages it came from.
+pub async fn change(
+    app: &App,
+    id: Id,
+    seen: i64,
+    edit: Edit,
+    decision: Option<NewDecision>,
+    shelf: Option<StockCloth>,
+) -> Result<(), WebError> {
+    let variant = app.variant;
+    app.ask(move |n: &Notebook| {
+        match (variant, &shelf) {
+            (Some(letter), shelf) => {
+                n.change_variant(id, letter, seen, &edit, shelf.as_ref())?;
+            }
+            (None, Some(cloth)) => {
+                n.change_plan_shelving(id, seen, &edit, decision.as_ref(), cloth)?;
+            }
+            (None, None) => {
+                n.change_plan_deciding(id, seen, &edit, decision.as_ref())?;
+            }
+        }
+        Ok(())
+    })
+    .await
 }
 
 fn within(field: &str, own: &str) -> bool {
@@ -225,7 +286,7 @@ pub async fn finish(
     project: &Project,
 ) -> Answer {
     match saved {
-        Saved::Done => respond::see(&format!("/projects/{}{done}", project.id)),
+        Saved::Done => respond::see(&format!("{}{done}", base(project))),
         Saved::Problems(problems) => {
             for p in &problems {
                 form.errors.add(place(p), &p.message);
@@ -245,12 +306,16 @@ pub async fn finish(
 pub async fn tried(app: &App, project: &Project, read: Result<Edit, Errors>, focus: Option<&str>) -> Answer {
     let markup = match read.map(|edit| edit.apply(&project.plan, &project.plan)) {
         Ok(Ok(plan)) => {
-            let figures = app.figures(&plan).await?;
-            let changed = match plan == project.plan {
-                true => None,
-                false => Some(figures::effect(&app.figures(&project.plan).await?, &figures)),
-            };
-            glimpse(&plan, &figures, focus, changed)
+            let mut plans = vec![plan.clone()];
+            if plan != project.plan {
+                plans.push(project.plan.clone());
+            }
+            let list = app.figures_of(project.id, plans).await?;
+            match list.as_slice() {
+                [now] => glimpse(&plan, now, focus, None),
+                [now, before, ..] => glimpse(&plan, now, focus, Some(figures::effect(before, now))),
+                [] => html! {},
+            }
         }
         Ok(Err(clash)) => html! { p.hint { (clash) } },
         Err(errors) => html! {
@@ -334,6 +399,6 @@ fn piece_glimpse(plan: &Plan, figures: &Figures, piece: &str) -> Markup {
 /// Takes a part out, or shows why it was not.
 pub async fn remove(app: &App, project: Id, typed: Typed, edit: Edit) -> Answer {
     let seen = typed.get("seen").parse().unwrap_or(0);
-    app.ask(move |n: &Notebook| n.change_plan(project, seen, &edit)).await?;
-    respond::see(&format!("/projects/{project}"))
+    change(app, project, seen, edit, None, None).await?;
+    respond::see(&base_of(project, app.variant))
 }

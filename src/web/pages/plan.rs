@@ -1,6 +1,8 @@
 //! The plan of a project: its title, its figures in short, and every part one
 //! tap from being changed.
 
+use super::part;
+use crate::figures::time::TimeFigures;
 use crate::figures::{ClothFigures, Figures, PieceFigures};
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::{Notebook, Project, ProjectState, SecondThought};
@@ -23,10 +25,12 @@ pub fn routes(config: &mut ServiceConfig) {
 
 async fn show(app: Data<App>, path: Path<String>) -> Answer {
     let id = id(&path)?;
-    let (project, thoughts) = app
-        .ask(move |n: &Notebook| Ok((n.project(id)?, second_thoughts(n, id)?)))
+    let (project, thoughts, tried) = app
+        .ask(move |n: &Notebook| Ok((n.project(id)?, second_thoughts(n, id)?, n.variants(id)?)))
         .await?;
     let figures = app.figures(&project.plan).await?;
+    let time = super::time::reckoned(&app, &project, &figures).await?;
+    let tried = tried.as_ref().map(super::variants::in_short);
     respond::page(page::project(
         id,
         &project.details.title,
@@ -43,7 +47,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
             (edges(&project, &figures))
             (super::plan_sewing::sections(&project, &figures))
             (notions(&project))
-            (footer(&project))
+            (footer(&project, &time, tried))
         },
     ))
 }
@@ -180,7 +184,7 @@ pub fn problems(project: &Project, figures: &Figures) -> Markup {
             section.card.problems aria-label="What is in the way" {
                 h2 { "To mend before every figure can be worked out" }
                 ul { @for p in &figures.problems { li {
-                    a href=(format!("/projects/{}/{}", project.id, part_address(&p.field))) { (p.message) }
+                    a href=(format!("{}/{}", part::base(project), part_address(&p.field))) { (p.message) }
                 } } }
             }
         }
@@ -193,7 +197,7 @@ fn part_address(field: &str) -> String {
     match (parts.next().unwrap_or(""), parts.next()) {
         (list @ ("pieces" | "cloths" | "edges" | "notions" | "closures" | "seams"), Some(id)) => format!("{list}/{id}"),
         ("binding", _) => "binding".into(),
-        (one @ ("allowances" | "thread" | "sizing"), _) => one.into(),
+        (one @ ("allowances" | "thread" | "sizing" | "time"), _) => one.into(),
         _ => String::new(),
     }
 }
@@ -221,8 +225,8 @@ fn at_a_glance(project: &Project, figures: &Figures) -> Markup {
     }
 }
 
-fn pieces(project: &Project, figures: &Figures) -> Markup {
-    let base = format!("/projects/{}/pieces", project.id);
+pub fn pieces(project: &Project, figures: &Figures) -> Markup {
+    let base = format!("{}/pieces", part::base(project));
     let plan = &project.plan;
     card_with(
         "pieces",
@@ -240,7 +244,7 @@ fn pieces(project: &Project, figures: &Figures) -> Markup {
                 }
             }
             @if plan.pieces.iter().any(|p| matches!(p.face, Some(Face::Patchwork(_)))) {
-                p.actions { a.button.quiet href=(format!("/projects/{}/unit-sizes", project.id)) { "Compare unit sizes" } }
+                p.actions { a.button.quiet href=(format!("{}/unit-sizes", part::base(project))) { "Compare unit sizes" } }
             }
         },
     )
@@ -289,8 +293,8 @@ fn unit_names(p: &crate::plan::Patchwork) -> String {
     }
 }
 
-fn cloths(project: &Project, figures: &Figures) -> Markup {
-    let base = format!("/projects/{}/cloths", project.id);
+pub fn cloths(project: &Project, figures: &Figures) -> Markup {
+    let base = format!("{}/cloths", part::base(project));
     let plan = &project.plan;
     let unit = plan.unit;
     card_with(
@@ -358,10 +362,10 @@ pub fn at_hand(owned: Length, remnants: u32, ready_cut: u32, unit: Unit) -> Stri
     }
 }
 
-fn edges(project: &Project, figures: &Figures) -> Markup {
+pub fn edges(project: &Project, figures: &Figures) -> Markup {
     let plan = &project.plan;
     let unit = plan.unit;
-    let base = format!("/projects/{}", project.id);
+    let base = part::base(project);
     card_with(
         "edges",
         "Edges and binding",
@@ -410,9 +414,9 @@ pub fn binding_words(b: &crate::plan::Binding) -> String {
     format!("{fold}, {cut}{from}")
 }
 
-fn notions(project: &Project) -> Markup {
+pub fn notions(project: &Project) -> Markup {
     let plan = &project.plan;
-    let base = format!("/projects/{}/notions", project.id);
+    let base = format!("{}/notions", part::base(project));
     card_with(
         "notions",
         "Notions and tools",
@@ -432,13 +436,20 @@ fn notions(project: &Project) -> Markup {
     )
 }
 
-fn footer(project: &Project) -> Markup {
+/// What is set for the whole plan. `tried` are the variants' names, where a
+/// pair is set up.
+pub fn footer(project: &Project, time: &TimeFigures, tried: Option<String>) -> Markup {
     let a = &project.plan.allowances;
     let unit = project.plan.unit;
-    let base = format!("/projects/{}", project.id);
+    let base = part::base(project);
+    let own = project.variant.is_none();
     card_with(
         "allowances",
-        "Allowances and revisions",
+        if own {
+            "Allowances, time and revisions"
+        } else {
+            "Allowances and time"
+        },
         html! {},
         html! {
             ul.rows {
@@ -446,9 +457,18 @@ fn footer(project: &Project) -> Markup {
                     div.row-text { b { "Allowances" }
                         div.meta { "Patchwork seam " (a.seam.both(unit, Round::Nearest)) ", batting +" (overage(a.batting_overage, unit)) ", backing +" (overage(a.backing_overage, unit)) " on every side" } }
                 } }
-                li { a.row href=(format!("{base}/revisions")) {
-                    div.row-text { b { "Revision " (project.revision) } div.meta { "Every earlier plan is kept: look, compare, take again." } }
+                li { a.row href=(format!("{base}/time")) {
+                    div.row-text { b { "Time" } div.meta { (super::time::in_short(time)) } }
                 } }
+                @if own {
+                    li { a.row href=(format!("{base}/variants")) {
+                        div.row-text { b { "Two variants" }
+                            div.meta { @if let Some(tried) = tried { (tried) } @else { "Try two ways of it side by side before you decide." } } }
+                    } }
+                    li { a.row href=(format!("{base}/revisions")) {
+                        div.row-text { b { "Revision " (project.revision) } div.meta { "Every earlier plan is kept: look, compare, take again." } }
+                    } }
+                }
             }
         },
     )

@@ -36,7 +36,9 @@ const NEW: &str = "new";
 /// The shelf, to take a cloth from, and the way to a new one.
 async fn choose(app: Data<App>, path: Path<String>) -> Answer {
     let id = id(&path)?;
-    let (project, shelf) = app.ask(move |n: &Notebook| Ok((n.project(id)?, n.cloths()?))).await?;
+    let project = part::load(&app, id).await?;
+    let shelf = app.ask(|n: &Notebook| n.cloths()).await?;
+    let base = part::base(&project);
     let taken = |c: &StockCloth| {
         project
             .plan
@@ -51,11 +53,12 @@ async fn choose(app: Data<App>, path: Path<String>) -> Answer {
         Place::Plan,
         "Choose a cloth",
         html! {
+            (part::variant_note(&project))
             h1 { "Choose a cloth" }
             @if shelf.is_empty() {
                 p.lead-in { "Your shelf is empty. A cloth described here is put on it as well." }
             }
-            p { a.button.primary href=(format!("/projects/{id}/cloths/new")) { "Describe a new cloth" } }
+            p { a.button.primary href=(format!("{base}/cloths/new")) { "Describe a new cloth" } }
             @if !shelf.is_empty() {
                 h2.group { "Or take one from your shelf" }
                 ul.rows.sheet-rows {
@@ -79,32 +82,26 @@ async fn choose(app: Data<App>, path: Path<String>) -> Answer {
                     }
                 }
             }
-            p.actions { a.button.quiet href=(format!("/projects/{id}#cloths")) { "Back to the plan" } }
+            p.actions { a.button.quiet href=(format!("{base}#cloths")) { "Back to the plan" } }
         },
     ))
 }
 
 async fn take(app: Data<App>, path: Path<String>, body: Body) -> Answer {
-    let project = id(&path)?;
+    let project = part::load(&app, id(&path)?).await?;
+    let done = format!("{}#cloths", part::base(&project));
     let typed = typed(body);
     let stock = id(typed.get("stock"))?;
     let seen = typed.get("seen").parse().unwrap_or(0);
-    app.ask(move |n: &Notebook| {
-        let cloth = n.stock_cloth(stock)?;
-        let plan = n.project(project)?.plan;
-        // Taken already, by a second tap: once is enough.
-        if plan
-            .cloths
-            .iter()
-            .any(|c| c.stock.as_deref() == Some(&stock.to_string()))
-        {
-            return Ok(());
-        }
-        n.change_plan(project, seen, &Edit::Cloth(cloth.for_plan(plan.free_id('c'))))
-            .map(|_| ())
-    })
-    .await?;
-    respond::see(&format!("/projects/{project}#cloths"))
+    // Taken already, by a second tap: once is enough.
+    let named = Some(stock.to_string());
+    if project.plan.cloths.iter().any(|c| c.stock == named) {
+        return respond::see(&done);
+    }
+    let cloth = app.ask(move |n: &Notebook| n.stock_cloth(stock)).await?;
+    let edit = Edit::Cloth(cloth.for_plan(project.plan.free_id('c')));
+    part::change(&app, project.id, seen, edit, None, None).await?;
+    respond::see(&done)
 }
 
 async fn show(app: Data<App>, path: Path<(String, String)>) -> Answer {
@@ -135,7 +132,7 @@ async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answe
         cloth.stock = Some(stock.to_string());
         // Sent twice: the first sending made it.
         if project.plan.cloths.iter().any(|c| c.stock == cloth.stock) {
-            return respond::see(&format!("/projects/{}#cloths", project.id));
+            return respond::see(&format!("{}#cloths", part::base(&project)));
         }
     }
     let own = format!("cloths/{}", cloth.id);

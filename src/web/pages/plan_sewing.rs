@@ -18,7 +18,7 @@ pub fn sections(project: &Project, figures: &Figures) -> Markup {
 
 fn closures(project: &Project, figures: &Figures) -> Markup {
     let plan = &project.plan;
-    let base = format!("/projects/{}/closures", project.id);
+    let base = format!("{}/closures", super::part::base(project));
     card_with(
         "closures",
         "Closures",
@@ -43,7 +43,7 @@ fn closures(project: &Project, figures: &Figures) -> Markup {
 
 fn thread(project: &Project, figures: &Figures) -> Markup {
     let plan = &project.plan;
-    let base = format!("/projects/{}", project.id);
+    let base = super::part::base(project);
     let begun = plan.thread.is_some() || !plan.seams.is_empty();
     card_with(
         "thread",
@@ -72,7 +72,7 @@ fn thread(project: &Project, figures: &Figures) -> Markup {
 }
 
 fn sizing(project: &Project, figures: &Figures) -> Markup {
-    let address = format!("/projects/{}/sizing", project.id);
+    let address = format!("{}/sizing", super::part::base(project));
     card_with(
         "sizing",
         "Size and ease",

@@ -74,7 +74,7 @@ fn page_of(
 ) -> Markup {
     let plan = &project.plan;
     let unit = plan.unit;
-    let base = format!("/projects/{}", project.id);
+    let base = part::base(project);
     let cloth = plan.binding.as_ref().and_then(|b| plan.cloth(&b.cloth));
     let name = cloth.map_or("", |c| c.name.as_str());
     page::project(

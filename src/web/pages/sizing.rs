@@ -134,7 +134,7 @@ fn page(project: &Project, tables: &Tables, form: &Shown, note: Option<Markup>) 
 }
 
 fn fields(project: &Project, tables: &Tables, form: &Shown) -> Markup {
-    let address = format!("/projects/{}/sizing", project.id);
+    let address = format!("{}/sizing", part::base(project));
     let newer = project
         .measurements
         .as_ref()

@@ -104,7 +104,7 @@ fn every_cloth_of_a_setting_is_in_the_drawing_and_told() {
     ] {
         assert!(text.contains(part), "{part}");
     }
-    let face = Patchwork {
+    let sashed = |on_point: Option<OnPoint>| Patchwork {
         finished: INCH * 4,
         units: vec![unit(UnitKind::Square)],
         sashing: Some(Sashing {
@@ -113,11 +113,18 @@ fn every_cloth_of_a_setting_is_in_the_drawing_and_told() {
             posts: Some("c3".into()),
             around: true,
         }),
+        on_point,
         ..Patchwork::default()
     };
-    let text = drawn(face, 30);
-    for part in ["#e0d8c8", "#a04030", "sashing", "posts"] {
-        assert!(text.contains(part), "{part}");
+    let on_point = OnPoint {
+        side: "c1".into(),
+        corner: "c1".into(),
+    };
+    for face in [sashed(None), sashed(Some(on_point))] {
+        let text = drawn(face, 30);
+        for part in ["#e0d8c8", "#a04030", "sashing", "posts"] {
+            assert!(text.contains(part), "{part}");
+        }
     }
 }
 

@@ -11,6 +11,7 @@ mod quilting;
 mod ready_cut;
 mod sizing;
 mod thread;
+mod time;
 
 pub use panels::{counted, units_label, units_words};
 
@@ -35,10 +36,12 @@ pub fn routes(config: &mut ServiceConfig) {
 
 async fn show(app: Data<App>, path: Path<String>) -> Answer {
     let id = id(&path)?;
-    let (project, settings) = app.ask(move |n: &Notebook| Ok((n.project(id)?, n.settings()?))).await?;
+    let project = super::part::load(&app, id).await?;
+    let settings = app.ask(|n: &Notebook| n.settings()).await?;
     let figures = app.figures(&project.plan).await?;
+    let hours = super::time::reckoned(&app, &project, &figures).await?;
     let plan = &project.plan;
-    let base = format!("/projects/{}", project.id);
+    let base = super::part::base(&project);
     let cut: Vec<(usize, &ClothFigures)> = figures.cloths.iter().enumerate().filter(|(_, c)| c.is_used()).collect();
     respond::page(page::project(
         project.id,
@@ -46,8 +49,10 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
         Place::Figures,
         "Figures",
         html! {
-            h1 { "Figures" }
-            p.print-only { (project.details.title) ", revision " (project.revision) }
+            (super::part::variant_note(&project))
+            h1 { "Figures" @if let Some(letter) = project.variant { " of variant " (letter.name()) } }
+            p.print-only { (project.details.title) ", "
+                @match project.variant { None => { "revision " (project.revision) }, Some(letter) => { "variant " (letter.name()) } } }
             (super::plan::problems(&project, &figures))
             @if plan.pieces.is_empty() {
                 (empty("The figures follow from the pieces and cloths of the plan.", &format!("{base}/pieces/new"), "Add the first piece"))
@@ -61,6 +66,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                         @if !figures.closures.is_empty() { a href="#closures" { "Closures" } }
                         @if figures.thread.is_some() { a href="#thread" { "Thread" } }
                         @if figures.sizing.is_some() { a href="#sizing" { "Size" } }
+                        @if !hours.work.is_empty() { a href="#time" { "Time" } }
                     }
                     (buying(&figures, plan.unit, &settings.currency))
                     (cautions(&figures.totals.cautions))
@@ -72,6 +78,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                 @for (i, c) in &cut { (cloth(plan, *i, c, &base, figures.batting.iter().find(|b| b.cloth == c.cloth))) }
                 @if !figures.quilting.pieces.is_empty() { (quilting::card(&figures.quilting, plan.unit, &base)) }
                 @if let Some(b) = &figures.binding { (binding::card(plan, b, &base)) }
+                (time::time(&hours, plan.unit, &base))
             }
             (closures::card_of(plan, &figures, &base))
             (thread::card_of(plan, &figures, &base))

@@ -17,7 +17,7 @@ pub fn panels(project: &Project, figures: &Figures) -> Markup {
         html! {
             @for f in &figures.pieces {
                 article.panel-figure {
-                    h3 { a href=(format!("/projects/{}/pieces/{}", project.id, f.piece)) { (f.name) } " "
+                    h3 { a href=(format!("{}/pieces/{}", super::super::part::base(project), f.piece)) { (f.name) } " "
                         span.count { "cut " (f.count) @if f.mirrored { ", mirrored pair" } } }
                     (panel(plan, f))
                 }

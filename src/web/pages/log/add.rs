@@ -6,19 +6,19 @@ use super::entries::{begun, keep, read_words};
 use super::{change, show};
 use crate::measure::Unit;
 use crate::notebook::{EntryKind, Id, Notebook, Project};
-use crate::plan::Plan;
+use crate::plan::{Plan, Work};
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{
     PHOTO_FORMATS, ReturnTo, card, changes, choice, errors_summary, hidden, length_input, photo_input, save_bar,
     switch, text, text_area,
 };
 use crate::web::error::{Answer, WebError};
-use crate::web::form::{Errors, Reader, Shown, Typed};
+use crate::web::form::{Errors, Reader, Shown, Typed, word};
 use crate::web::page::{self, Place};
 use crate::web::{respond, upload};
 use actix_multipart::Multipart;
 use actix_web::HttpRequest;
-use actix_web::web::{Data, Path};
+use actix_web::web::{Data, Path, Query};
 use maud::{Markup, html};
 
 /// The project and what its plan has seen since the last decision.
@@ -31,22 +31,34 @@ async fn load(app: &App, project: Id) -> Result<(Project, Option<Undecided>), We
     .await
 }
 
-pub async fn show(app: Data<App>, path: Path<String>) -> Answer {
+#[derive(serde::Deserialize)]
+pub struct Asked {
+    /// The form that is open at once.
+    #[serde(default = "note")]
+    kind: EntryKind,
+}
+
+fn note() -> EntryKind {
+    EntryKind::Note
+}
+
+pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer {
     let (project, undecided) = load(&app, id(&path)?).await?;
     let forms = Forms {
-        open: EntryKind::Note,
+        open: asked.kind,
         shown: fresh(undecided.as_ref()),
     };
     respond::page(add_page(&project, undecided.as_ref(), &forms))
 }
 
-/// A note, a decision or a measure.
+/// A note, a decision, a measure or work.
 pub async fn words(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
     let (project, kind) = path.into_inner();
     let kind = match kind.as_str() {
         "note" => EntryKind::Note,
         "decision" => EntryKind::Decision,
         "measure" => EntryKind::Measure,
+        "work" => EntryKind::Work,
         _ => return Err(WebError::NoPage),
     };
     let (project, undecided) = load(&app, id(&project)?).await?;
@@ -158,6 +170,7 @@ fn add_page(project: &Project, undecided: Option<&Undecided>, forms: &Forms) -> 
     let note = forms.of(EntryKind::Note, undecided);
     let decision = forms.of(EntryKind::Decision, undecided);
     let measure = forms.of(EntryKind::Measure, undecided);
+    let work = forms.of(EntryKind::Work, undecided);
     let photos = forms.of(EntryKind::Photo, undecided);
     page::project(
         project.id,
@@ -174,10 +187,12 @@ fn add_page(project: &Project, undecided: Option<&Undecided>, forms: &Forms) -> 
                     (pick(EntryKind::Note, "Note", forms.open))
                     (pick(EntryKind::Decision, "Decision", forms.open))
                     (pick(EntryKind::Measure, "Measure", forms.open))
+                    (pick(EntryKind::Work, "Minutes", forms.open))
                 }
                 (panel(project, EntryKind::Note, &note, note_fields(&note)))
                 (panel(project, EntryKind::Decision, &decision, decision_fields(&decision, undecided)))
                 (panel(project, EntryKind::Measure, &measure, measure_fields(&measure, &project.plan, None)))
+                (panel(project, EntryKind::Work, &work, work_fields(&work, &project.plan, None)))
                 (taken_before(project.id, &photos))
             }
         },
@@ -218,6 +233,7 @@ fn panel(project: &Project, kind: EntryKind, form: &Shown, fields: Markup) -> Ma
     let heading = match kind {
         EntryKind::Decision => "A decision",
         EntryKind::Measure => "A measure",
+        EntryKind::Work => "Minutes of work",
         EntryKind::Note | EntryKind::Photo => "A note",
     };
     let (id, unit) = (project.id, project.plan.unit.name());
@@ -259,13 +275,34 @@ pub fn decision_fields(form: &Shown, undecided: Option<&Undecided>) -> Markup {
     }
 }
 
-/// `kept` is a piece an entry names though the plan has it no more.
-pub fn measure_fields(form: &Shown, plan: &Plan, kept: Option<&str>) -> Markup {
+/// To choose one from, or none.
+fn pieces(plan: &Plan, kept: Option<&str>) -> Vec<(String, String)> {
     let mut pieces = vec![(String::new(), "None".to_string())];
     pieces.extend(plan.pieces.iter().map(|p| (p.id.clone(), p.name.clone())));
     if let Some(gone) = kept.filter(|p| plan.piece(p).is_none()) {
         pieces.push((gone.to_string(), "A piece no longer in the plan".into()));
     }
+    pieces
+}
+
+/// `kept` is a piece an entry names though the plan has it no more.
+pub fn work_fields(form: &Shown, plan: &Plan, kept: Option<&str>) -> Markup {
+    let mut kinds = vec![(String::new(), "Choose the work".to_string())];
+    kinds.extend(Work::ALL.iter().map(|w| (word(w), w.name().to_string())));
+    html! {
+        div.pair {
+            (choice(form, "work", "Work", "", &kinds))
+            (text(form, "minutes", "How long", "Minutes, or hours and minutes: 90, 1:30.", "text"))
+        }
+        (choice(form, "piece", "Piece", "If it belongs to one.", &pieces(plan, kept)))
+        (text(form, "did", "What you did", "", "text"))
+        p.hint { "Of a finished project the minutes become the pace of the next: log all of one kind of work, or none." }
+    }
+}
+
+/// `kept` is a piece an entry names though the plan has it no more.
+pub fn measure_fields(form: &Shown, plan: &Plan, kept: Option<&str>) -> Markup {
+    let pieces = pieces(plan, kept);
     let bare = match plan.unit {
         Unit::Inch => "A bare number is inches.",
         Unit::Cm => "A bare number is centimetres.",
@@ -305,6 +342,8 @@ pub fn icon(kind: EntryKind) -> Markup {
         // two ways, one taken
         EntryKind::Decision => "M12 20v-7 M12 13L6 6 M12 13l6-7 M6 10V6h4 M14.5 6H18v3.5",
         EntryKind::Measure => "M3 9h18v6H3z M7 9v3 M11 9v2 M15 9v3 M19 9v2",
+        // a dial with two hands
+        EntryKind::Work => "M12 4a8 8 0 1 0 .01 0 M12 8v4l3 2",
     };
     html! {
         svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true" fill="none" stroke="currentColor" stroke-width="1.8" stroke-linecap="round" stroke-linejoin="round" {

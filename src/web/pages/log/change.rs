@@ -1,7 +1,7 @@
 //! Mending an entry, putting it in the bin and taking it out again, and the
 //! second thought on a decision.
 
-use super::add::{decision_fields, measure_fields, note_fields};
+use super::add::{decision_fields, measure_fields, note_fields, work_fields};
 use super::entries::{fill_words, read_words};
 use super::show;
 use crate::notebook::{Entry, EntryKind, Id, Notebook, NotebookError, PhotoHash, Project, SecondThought};
@@ -209,6 +209,7 @@ fn edit_page(project: &Project, entry: &Entry, form: &Shown, note: Option<Markup
                         EntryKind::Photo => (text_area(form, "text", "Words to the photos", "A line that begins with - becomes a list.", 4)),
                         EntryKind::Decision => (decision_fields(form, None)),
                         EntryKind::Measure => (measure_fields(form, &project.plan, entry.piece.as_deref())),
+                        EntryKind::Work => (work_fields(form, &project.plan, entry.piece.as_deref())),
                     }
                     div.pair {
                         (date(form, "day", "Day", ""))

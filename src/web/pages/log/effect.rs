@@ -1,15 +1,12 @@
 //! What changed in the figures between two revisions of a plan.
 
-use crate::figures::{self, Change};
+use crate::figures::Change;
 use crate::notebook::{Id, Notebook, NotebookError, Project};
 
 pub fn effect_between(notebook: &Notebook, project: Id, from: i64, to: i64) -> Result<Vec<Change>, NotebookError> {
     let before = notebook.revision(project, from)?;
     let after = notebook.revision(project, to)?;
-    Ok(figures::effect(
-        &figures::work_out(&before.plan),
-        &figures::work_out(&after.plan),
-    ))
+    notebook.effect(project, &before.plan, &after.plan)
 }
 
 /// The plan's changes that no decision has told of yet, and what they did.

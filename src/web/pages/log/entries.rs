@@ -1,10 +1,11 @@
 //! Entries as forms carry them, and saving them so that nothing typed is lost
 //! and nothing is written twice.
 
-use crate::notebook::{Entry, EntryKind, Id, Notebook, NotebookError};
-use crate::plan::Plan;
+use crate::measure::hours;
+use crate::notebook::{Entry, EntryKind, Id, Notebook, NotebookError, WorkDone};
+use crate::plan::{Plan, Work};
 use crate::web::app::form_id;
-use crate::web::form::{LINE, Reader, Typed};
+use crate::web::form::{LINE, Reader, Typed, word};
 use chrono::{DateTime, Datelike, Duration, Utc};
 
 /// An empty entry of a kind under the id its form carries.
@@ -16,6 +17,7 @@ pub fn begun(kind: EntryKind, typed: &Typed) -> Entry {
         text: String::new(),
         why: String::new(),
         length: None,
+        work: None,
         piece: None,
         photos: Vec::new(),
         revisions: None,
@@ -60,6 +62,20 @@ pub fn read_words(r: &mut Reader, entry: &mut Entry, plan: &Plan) {
             entry.length = Some(r.length("length"));
             entry.piece = read_piece(r, entry.piece.take(), plan);
         }
+        EntryKind::Work => {
+            entry.text = r.line("did", LINE);
+            if r.typed.get("work").is_empty() {
+                r.errors.add("work", "Choose which work it was.");
+            }
+            let kind = if r.errors.has("work") {
+                Work::Other
+            } else {
+                r.choice("work")
+            };
+            let minutes = r.minutes("minutes", 1..=WorkDone::MOST);
+            entry.work = Some(WorkDone { kind, minutes });
+            entry.piece = read_piece(r, entry.piece.take(), plan);
+        }
     }
 }
 
@@ -90,6 +106,14 @@ pub fn fill_words(typed: &mut Typed, entry: &Entry, length: impl Fn(crate::measu
             typed.set("length", entry.length.map(length).unwrap_or_default());
             typed.set("piece", entry.piece.clone().unwrap_or_default());
         }
+        EntryKind::Work => {
+            typed.set("did", &entry.text);
+            if let Some(work) = &entry.work {
+                typed.set("work", word(&work.kind));
+                typed.set("minutes", hours(work.minutes.into()));
+            }
+            typed.set("piece", entry.piece.clone().unwrap_or_default());
+        }
     }
 }
 
@@ -114,10 +138,10 @@ pub fn keep(notebook: &Notebook, project: Id, entry: &Entry) -> Result<(), Noteb
 
 fn merged(now: &Entry, earlier: &[Entry], sent: &Entry) -> Entry {
     let versions = || earlier.iter().chain([now]);
-    let words = |e: &Entry| (e.text.clone(), e.why.clone(), e.length, e.piece.clone());
+    let words = |e: &Entry| (e.text.clone(), e.why.clone(), e.length, e.work, e.piece.clone());
     let mut merged = now.clone();
     if !versions().any(|v| words(v) == words(sent)) {
-        (merged.text, merged.why, merged.length, merged.piece) = words(sent);
+        (merged.text, merged.why, merged.length, merged.work, merged.piece) = words(sent);
     }
     for photo in &sent.photos {
         if !versions().any(|v| v.photos.contains(photo)) {

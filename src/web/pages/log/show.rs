@@ -1,6 +1,7 @@
 //! The log of a project, newest first, a heading for each day.
 
 use super::add::icon;
+use crate::measure::hours;
 use crate::notebook::{Entry, EntryKind, Id, Notebook, PhotoHash, Project, SecondThought};
 use crate::web::app::{App, id};
 use crate::web::components::{changes, empty, hidden, length, markdown, photo};
@@ -148,6 +149,18 @@ fn words(project: &Project, entry: &Entry) -> Markup {
                 }
                 @if let Some(measure) = entry.length { p.measure.num { (length(measure, project.plan.unit)) } }
             }
+            EntryKind::Work => {
+                @if let Some(work) = &entry.work {
+                    p.measured {
+                        span { (work.kind.name()) }
+                        @if let Some(name) = entry.piece.as_deref().and_then(|p| project.plan.piece(p)).map(|p| &p.name) {
+                            span.meta { " on " (name) }
+                        }
+                    }
+                    p.measure.num { (hours(work.minutes.into())) }
+                }
+                @if !entry.text.is_empty() { p { (entry.text) } }
+            }
         }
     }
 }
@@ -229,6 +242,7 @@ fn told<'a>(entry: &'a Entry, earlier: &'a [Entry]) -> Vec<&'a Entry> {
                 e.text.clone(),
                 e.why.clone(),
                 e.length,
+                e.work,
                 e.piece.clone(),
                 e.photos.clone(),
             )

@@ -7,6 +7,7 @@
 //! - [`painting`]: which unit stands where, as rows of letters
 //! - [`setting`]: on point and sashing; [`borders`]: strips round the panel
 //! - [`layers`]: margin, batting, backing, quilting lines, take-up
+//! - [`told`]: fields and values in words, where two devices clash
 //! - [`place`]: the field a problem of the figures belongs beside
 
 mod alterations;
@@ -20,15 +21,19 @@ mod place;
 mod setting;
 #[cfg(test)]
 mod tests;
+mod told;
 mod unit;
 
-use super::part::{self, PartForm};
+use super::part::{self, PartForm, Saved};
+use super::project::stale_note;
 use crate::notebook::Project;
 use crate::plan::Edit;
 use crate::web::app::{App, Body, id, typed};
 use crate::web::error::{Answer, WebError};
-use crate::web::form::Shown;
+use crate::web::form::{Shown, Typed};
 use crate::web::respond;
+use actix_web::HttpResponse;
+use actix_web::http::StatusCode;
 use actix_web::web::{Data, Path, ServiceConfig, get, post, resource};
 use form::{filled, fresh, read};
 use maud::Markup;
@@ -70,6 +75,9 @@ async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answe
     let own = format!("pieces/{}", piece.id);
     let pid = piece.id.clone();
     let saved = part::save(&app, &project, &typed, Edit::Piece(Box::new(piece)), &own).await?;
+    if let Saved::Clash(now, what) = saved {
+        return Ok(clash(&now, &what, &name, &pid, typed));
+    }
     part::finish(
         saved,
         Shown::from(typed.clone()),
@@ -80,6 +88,15 @@ async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answe
         &project,
     )
     .await
+}
+
+/// The form again, with what was saved meanwhile in words beside what was typed.
+fn clash(now: &Project, what: &str, name: &str, piece: &str, typed: Typed) -> HttpResponse {
+    let theirs = now.plan.piece(piece).map(|p| filled(p, &now.plan)).unwrap_or_default();
+    let note = stale_note(what, &told::told(&theirs, &now.plan), &told::told(&typed, &now.plan));
+    let mut form = Shown::from(typed);
+    form.typed.set("seen", now.revision.to_string());
+    respond::page_with(StatusCode::CONFLICT, page(now, name, &form, Some(note)))
 }
 
 async fn try_it(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {

@@ -89,7 +89,7 @@ async fn page(app: &App, project: &Project, mut form: Shown, note: Option<Markup
         let figures = app.figures(&plan).await?;
         worked_out.push(Column { sizes, plan, figures });
     }
-    let action = format!("/projects/{}/unit-sizes", project.id);
+    let action = format!("{}/unit-sizes", part::base(project));
     let any = plan.pieces.iter().any(|p| patchwork(p).is_some());
     Ok(page::project(
         project.id,
@@ -119,7 +119,7 @@ async fn page(app: &App, project: &Project, mut form: Shown, note: Option<Markup
                     }
                 }
             } @else {
-                (empty("Sizes can be compared as soon as a piece is a patchwork.", &format!("/projects/{}#pieces", project.id), "To the pieces"))
+                (empty("Sizes can be compared as soon as a piece is a patchwork.", &format!("{}#pieces", part::base(project)), "To the pieces"))
             }
         },
     ))
@@ -177,6 +177,6 @@ async fn take(app: Data<App>, path: Path<String>, body: Body) -> Answer {
             let markup = page(&app, &now, form, Some(note)).await?;
             Ok(respond::page_with(actix_web::http::StatusCode::CONFLICT, markup))
         }
-        Saved::Done | Saved::Problems(_) => respond::see(&format!("/projects/{}#pieces", project.id)),
+        Saved::Done | Saved::Problems(_) => respond::see(&format!("{}#pieces", part::base(&project))),
     }
 }

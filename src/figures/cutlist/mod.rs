@@ -1,14 +1,17 @@
 //! The cut list of one cloth: every rectangle of it, from all pieces, at a
 //! given usable width.
 
+mod face;
+
 use super::binding;
 use super::check::{Checked, called};
-use super::joined::{Joined, joined, lengths};
+use super::joined::{Joined, joined};
 use super::panel::cuts_for;
 use super::units::coarse_mark;
-use super::{CutLine, PieceFigures, Problem, Purpose, Shape, Size, StripCut, StripKind};
+use super::{CutLine, PieceFigures, Problem, Purpose, Shape, Size};
 use crate::measure::{Length, Round};
-use crate::plan::{BindingCut, Cloth, Face, Piece, Plan, limits};
+use crate::plan::{BindingCut, Cloth, Plan, limits};
+use face::face;
 use std::collections::HashMap;
 
 /// A layer joined from more lengths than this is no layer.
@@ -211,181 +214,6 @@ pub(super) fn cut_list(
         });
     }
     if problems.is_empty() { Ok(list) } else { Err(problems) }
-}
-
-fn face(
-    plan: &Plan,
-    list: &mut CutList,
-    problems: &mut Vec<Problem>,
-    piece: &Piece,
-    figures: &PieceFigures,
-    cloth: &Cloth,
-    width: Length,
-) {
-    let unit = plan.unit;
-    let Some(panel) = &figures.panel else { return };
-    match &piece.face {
-        Some(Face::Plain(plain)) if plain.cloth == cloth.id => {
-            let size = panel.before;
-            let turned = Size {
-                width: size.height,
-                height: size.width,
-            };
-            if size.width <= width {
-                list.add(Purpose::PlainPanel, &figures.name, size, figures.count, false);
-            } else if turned.width <= width && !cloth.one_way {
-                list.add(Purpose::PlainPanel, &figures.name, turned, figures.count, false);
-                list.cautions.push(format!(
-                    "{} is wider than the cloth and is laid turned: its height runs across the cloth, not along the grain.",
-                    figures.name
-                ));
-            } else {
-                let why = if turned.width <= width {
-                    ", and this cloth runs one way, so it cannot be turned"
-                } else {
-                    ""
-                };
-                problems.push(Problem {
-                    field: format!("pieces/{}/face", piece.id),
-                    message: format!(
-                        "{} needs a rectangle {} wide; {} is {} wide between the selvages{why}. Choose a wider cloth, or divide the piece.",
-                        figures.name,
-                        size.width.both(unit, Round::Up),
-                        called(&cloth.name, &cloth.id),
-                        width.both(unit, Round::Down)
-                    ),
-                });
-            }
-        }
-        Some(Face::Patchwork(_)) => {
-            for patch in panel.patches.iter().filter(|p| p.cloth == cloth.id) {
-                let least = if cloth.one_way {
-                    patch.cut.width
-                } else {
-                    patch.cut.width.min(patch.cut.height)
-                };
-                if least > width {
-                    problems.push(Problem {
-                        field: format!("cloths/{}/usable_width", cloth.id),
-                        message: format!(
-                            "{} is {} wide between the selvages; a patch of {} ({}) is cut {} wide. Choose a wider cloth, or a smaller finished size.",
-                            called(&cloth.name, &cloth.id),
-                            width.both(unit, Round::Down),
-                            figures.name,
-                            patch.unit,
-                            least.cut(unit)
-                        ),
-                    });
-                    continue;
-                }
-                let purpose = Purpose::Patch {
-                    shape: patch.shape,
-                    unit: patch.unit.clone(),
-                };
-                list.add_cuts(
-                    purpose,
-                    &figures.name,
-                    patch.cut,
-                    patch.patches,
-                    patch.cuts,
-                    !cloth.one_way,
-                );
-            }
-            for strip in panel.strips.iter().filter(|s| s.cloth == cloth.id) {
-                problems.extend(strip_of(plan, list, figures, strip, cloth, width).err());
-            }
-        }
-        _ => {}
-    }
-}
-
-/// A strip of sashing or border. One that is longer than the cloth is wide is
-/// joined from parts; on a cloth that runs one way an upright strip lies along
-/// the cloth, where it is as long as it may be.
-fn strip_of(
-    plan: &Plan,
-    list: &mut CutList,
-    figures: &PieceFigures,
-    strip: &StripCut,
-    cloth: &Cloth,
-    width: Length,
-) -> Result<(), Problem> {
-    let unit = plan.unit;
-    let purpose = match strip.kind {
-        StripKind::Sashing => Purpose::Sashing,
-        StripKind::Border => Purpose::Border,
-    };
-    let upright = strip.cut.width < strip.cut.height;
-    let lying = if cloth.one_way || !upright {
-        strip.cut
-    } else {
-        Size {
-            width: strip.cut.height,
-            height: strip.cut.width,
-        }
-    };
-    let may_turn = !cloth.one_way;
-    let problem = |message: String| Problem {
-        field: format!("cloths/{}/usable_width", cloth.id),
-        message,
-    };
-    let least = strip.cut.width.min(strip.cut.height);
-    if lying.width <= width {
-        list.add(purpose, &figures.name, lying, strip.count, may_turn);
-        return Ok(());
-    }
-    let name = called(&cloth.name, &cloth.id);
-    if least > width || (cloth.one_way && upright) {
-        return Err(problem(format!(
-            "{name} is {} wide between the selvages; {} of {} are cut {} wide. Choose a wider cloth, or make them narrower.",
-            width.both(unit, Round::Down),
-            strip.what,
-            figures.name,
-            least.cut(unit)
-        )));
-    }
-    let seam = plan.allowances.seam;
-    let Some(count) = lengths(lying.width, width, seam).filter(|n| *n <= MOST_LENGTHS) else {
-        return Err(problem(format!(
-            "{name} is {} wide, too narrow to join {} of {} from it, {} long. Choose a wider cloth.",
-            width.both(unit, Round::Down),
-            strip.what,
-            figures.name,
-            lying.width.both(unit, Round::Up)
-        )));
-    };
-    let last = lying.width - (width - seam * 2) * (count - 1);
-    // Up to a mark, as far as the cloth reaches.
-    let up = last.ceil_to(coarse_mark(unit));
-    let last = if up > width { last } else { up };
-    let part = |width: Length| Size {
-        width,
-        height: lying.height,
-    };
-    let whole = strip.count.saturating_mul(count - 1);
-    list.add(purpose.clone(), &figures.name, part(width), whole, false);
-    list.add(purpose, &figures.name, part(last), strip.count, may_turn);
-    list.needs("seam");
-    list.working.push(format!(
-        "{} of {} are {} long, longer than the cloth is wide: join each from {} and {}, with the seam of the patchwork.",
-        capital(&strip.what),
-        figures.name,
-        lying.width.both(unit, Round::Up),
-        if count == 2 {
-            "the full width".to_string()
-        } else {
-            format!("{} full widths", count - 1)
-        },
-        last.cut_one(unit)
-    ));
-    Ok(())
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
 }
 
 #[allow(clippy::too_many_arguments)]

@@ -1,0 +1,201 @@
+//! What the minutes left come to in weeks, and against the due date.
+
+use super::{Days, Minutes, TimeFigures, names};
+use crate::measure::{about_hours, hours};
+use crate::plan::{Plan, limits};
+use chrono::NaiveDate;
+use serde::Serialize;
+
+/// Days, by the fewest, the likely and the most minutes left.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct When {
+    pub early: NaiveDate,
+    pub likely: NaiveDate,
+    pub late: NaiveDate,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct Due {
+    pub date: NaiveDate,
+    /// From today; less than nothing once it is past.
+    pub days: i64,
+    /// Minutes until then, where hours a week are known.
+    pub available: Option<i64>,
+    /// Minutes a week the likely work left would take; none once it is past.
+    pub needed_a_week: Option<i64>,
+    /// How much of that is missing every week; 0 where it is enough.
+    pub short_a_week: Option<i64>,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Outlook {
+    pub minutes_a_week: i64,
+    /// Begun weeks until it is finished; nothing where hours a week are not known.
+    pub weeks: Minutes,
+    pub finished: Option<When>,
+    pub due: Option<Due>,
+    /// The same as sentences.
+    pub words: Vec<String>,
+}
+
+/// Nothing where neither hours a week nor a due date are known.
+pub(super) fn outlook(plan: &Plan, time: &TimeFigures, days: Option<Days>) -> Option<Outlook> {
+    let a_week = plan
+        .time
+        .as_ref()
+        .map_or(0, |t| i64::from(t.minutes_a_week.min(limits::MINUTES_A_WEEK)));
+    let due = days.and_then(|d| d.due.map(|due| (d.today, due)));
+    if a_week == 0 && due.is_none() {
+        return None;
+    }
+    let left = time.left;
+    let weeks = if a_week == 0 {
+        Minutes::default()
+    } else {
+        Minutes {
+            low: up(left.low, 1, a_week),
+            likely: up(left.likely, 1, a_week),
+            high: up(left.high, 1, a_week),
+        }
+    };
+    let finished = days.filter(|_| a_week > 0).and_then(|d| {
+        let after = |minutes| {
+            d.today
+                .checked_add_days(chrono::Days::new(u64::try_from(up(minutes, 7, a_week)).ok()?))
+        };
+        Some(When {
+            early: after(left.low)?,
+            likely: after(left.likely)?,
+            late: after(left.high)?,
+        })
+    });
+    let due = due.map(|(today, date)| against(left, a_week, today, date));
+    let mut outlook = Outlook {
+        minutes_a_week: a_week,
+        weeks,
+        finished,
+        due,
+        words: Vec::new(),
+    };
+    outlook.words = words(&outlook, time);
+    Some(outlook)
+}
+
+/// `minutes × times / by`, up to a whole number.
+fn up(minutes: i64, times: i64, by: i64) -> i64 {
+    let (top, by) = (i128::from(minutes) * i128::from(times), i128::from(by.max(1)));
+    i64::try_from(top / by + i128::from(top % by > 0)).unwrap_or(i64::MAX)
+}
+
+fn against(left: Minutes, a_week: i64, today: NaiveDate, date: NaiveDate) -> Due {
+    let days = date.signed_duration_since(today).num_days();
+    let needed = (days > 0).then(|| up(left.likely, 7, days));
+    let known = a_week > 0;
+    Due {
+        date,
+        days,
+        available: known.then(|| days.max(0).saturating_mul(a_week) / 7),
+        needed_a_week: needed,
+        short_a_week: needed.filter(|_| known).map(|n| (n - a_week).max(0)),
+    }
+}
+
+fn words(outlook: &Outlook, time: &TimeFigures) -> Vec<String> {
+    let mut words = Vec::new();
+    let day = |date: NaiveDate| date.format("%-d %B %Y").to_string();
+    let left = time.left;
+    // A sum that leaves work out must not promise a day.
+    let without = match time.not_known.as_slice() {
+        [] => String::new(),
+        kinds => format!(" Not counted, as its pace is not known yet: {}.", names(kinds)),
+    };
+    if left.high == 0 {
+        if time.not_known.is_empty() {
+            words.push("As far as the plan tells, no work is left.".into());
+        } else {
+            words.push(format!("Of what is known, no work is left.{without}"));
+        }
+        return words;
+    }
+    if outlook.minutes_a_week > 0 {
+        let weeks = outlook.weeks;
+        let range = if weeks.low == weeks.high {
+            String::new()
+        } else {
+            format!(" ({} to {})", weeks.low, weeks.high)
+        };
+        let by = match outlook.finished {
+            Some(when) if when.early == when.late => format!(": finished by about {}", day(when.likely)),
+            Some(when) => format!(
+                ": finished by about {}, between {} and {}",
+                day(when.likely),
+                day(when.early),
+                day(when.late)
+            ),
+            None => String::new(),
+        };
+        words.push(format!(
+            "At {} a week it takes {}{range} {}{by}.{without}",
+            hours(outlook.minutes_a_week),
+            weeks.likely,
+            if weeks.likely == 1 && range.is_empty() {
+                "week"
+            } else {
+                "weeks"
+            },
+        ));
+    }
+    if let Some(due) = outlook.due {
+        words.push(verdict(&due, left, outlook.minutes_a_week, !time.not_known.is_empty()));
+    }
+    words
+}
+
+fn verdict(due: &Due, left: Minutes, a_week: i64, partly: bool) -> String {
+    let date = due.date.format("%-d %B %Y");
+    let least = if partly { "at least " } else { "" };
+    let (Some(needed), Some(available)) = (due.needed_a_week, due.available) else {
+        return match due.needed_a_week {
+            // Hours a week are not known.
+            Some(needed) => format!(
+                "Due {date}: {least}{} a week until then. Say how much time you have a week to see whether that is enough.",
+                about_hours(needed, true)
+            ),
+            None if due.days == 0 => format!(
+                "Due today, with {least}{} of work left.",
+                about_hours(left.likely, true)
+            ),
+            None => format!(
+                "The due date, {date}, is past, with {least}{} of work left.",
+                about_hours(left.likely, true)
+            ),
+        };
+    };
+    if left.likely > available {
+        return format!(
+            "Due {date}: {least}{} a week short. Until then there are {}, and {least}{} of work are left: {least}{} a week instead of {}.",
+            about_hours(needed - a_week, true),
+            about_hours(available, false),
+            about_hours(left.likely, true),
+            about_hours(needed, true),
+            hours(a_week)
+        );
+    }
+    if left.high > available {
+        return format!(
+            "Due {date}: it is likely to be finished, with {} to spare; if all goes as slowly as it may, {} are missing.",
+            about_hours(available - left.likely, false),
+            about_hours(left.high - available, true)
+        );
+    }
+    if partly {
+        return format!(
+            "Due {date}: what is known leaves {} to spare.",
+            about_hours(available - left.likely, false)
+        );
+    }
+    format!(
+        "Due {date}: in time, with {} to spare even if it goes slowly.",
+        about_hours(available - left.high, false)
+    )
+}

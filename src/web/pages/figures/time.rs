@@ -1,0 +1,37 @@
+//! The card of the time a plan will take.
+
+use crate::figures::time::{TimeFigures, names};
+use crate::measure::{Unit, about_hours};
+use crate::web::components::{card_with, cautions, figure, working};
+use maud::{Markup, html};
+
+pub(super) fn time(time: &TimeFigures, unit: Unit, base: &str) -> Markup {
+    if time.work.is_empty() {
+        return html! {};
+    }
+    card_with(
+        "time",
+        "Time",
+        html! { a.button.quiet href=(format!("{base}/time")) { "Open" } },
+        html! {
+            @if time.left.high > 0 {
+                div.figures {
+                    (figure("Left to do", html! { (about_hours(time.left.likely, true)) }, html! {
+                        @if time.left.low != time.left.high { (about_hours(time.left.low, false)) " to " (about_hours(time.left.high, true)) }
+                    }))
+                }
+            }
+            @if let Some(outlook) = &time.outlook {
+                div.outlook { @for sentence in &outlook.words { p { (sentence) } } }
+            } @else if !time.not_known.is_empty() {
+                p { "Not known yet: how long it takes to " (names(&time.not_known)) "." }
+            }
+            ul.lines { @for line in &time.work { li {
+                span { (line.work.name()) @if let Some(amount) = line.amount { span.meta { ", " (amount.words(unit)) " " (line.of) } } }
+                span.num { @if let Some(minutes) = line.expected { (about_hours(minutes.likely, true)) } @else { "–" } }
+            } } }
+            (cautions(&time.shown.cautions))
+            (working(&time.shown))
+        },
+    )
+}
