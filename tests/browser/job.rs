@@ -140,8 +140,8 @@ async fn choose_the_patchwork(b: &Browser) {
     b.click(".next").await;
     b.click(".face-pick:has([value=half-square-triangle])").await;
     b.type_in("finished", "40 in").await;
-    b.choose_words("a-half-square-triangle-0", "Oat linen").await;
-    b.choose_words("a-half-square-triangle-1", "Heather check").await;
+    b.choose_words("cloth0_0", "Oat linen").await;
+    b.choose_words("cloth1_0", "Heather check").await;
     b.press("Save").await;
     b.until("#finished-error", "bigger than Front").await;
     b.check("3 a unit larger than the piece").await;
@@ -161,8 +161,8 @@ async fn choose_the_patchwork(b: &Browser) {
     assert!(live.contains("4 7/8"), "{live}");
     b.check("4 live figures").await;
     b.choose("arrangement", "alternating").await;
-    b.choose("second", "square").await;
-    b.choose_words("b-square-0", "Grey lawn").await;
+    b.choose("kind_1", "square").await;
+    b.choose_words("cloth0_1", "Grey lawn").await;
     b.until("[data-live]", "squares of C").await;
     b.check("4 alternating").await;
     b.choose("arrangement", "all-alike").await;

@@ -5,6 +5,7 @@
 mod support;
 
 mod driver;
+mod garment;
 mod job;
 mod kept;
 mod pairing;
