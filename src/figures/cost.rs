@@ -1,7 +1,7 @@
 //! What is still to be spent, and what all that is in it is worth.
 
 use super::check::{called, price_is_sound};
-use super::{ClosureFigures, ClothFigures, Shown, ThreadFigures};
+use super::{BindingFigures, ClosureFigures, ClothFigures, RemnantUse, Shown, ThreadFigures};
 use crate::measure::{Area, Length, Money, Round, Unit};
 use crate::plan::{Cloth, NotionKind, Plan};
 use serde::Serialize;
@@ -39,13 +39,19 @@ pub enum CostKind {
 pub(super) fn cost(
     plan: &Plan,
     cloths: &[ClothFigures],
+    binding: Option<&BindingFigures>,
     closures: &[ClosureFigures],
     thread: Option<&ThreadFigures>,
 ) -> CostFigures {
     let mut out = CostFigures::default();
-    for f in cloths.iter().filter(|f| f.is_used()) {
-        if let Some(cloth) = plan.cloth(&f.cloth) {
-            of_cloth(&mut out, cloth, f, plan.unit);
+    for f in cloths {
+        let bound: &[RemnantUse] = match binding.filter(|b| b.cloth == f.cloth) {
+            Some(b) => &b.cut_from,
+            None => &[],
+        };
+        let cloth = plan.cloth(&f.cloth).filter(|_| f.is_used() || !bound.is_empty());
+        if let Some(cloth) = cloth {
+            of_cloth(&mut out, cloth, f, bound, plan.unit);
         }
     }
     for notion in plan.notions.iter().filter(|n| n.kind == NotionKind::Notion) {
@@ -89,8 +95,9 @@ pub(super) fn cost(
 }
 
 /// The full width at its price by length, remnants by their area at the cloth's
-/// price for the same area. Whole remnants, and rounded up: never too little.
-fn of_cloth(out: &mut CostFigures, cloth: &Cloth, f: &ClothFigures, unit: Unit) {
+/// price for the same area, those the binding is cut from among them. Whole
+/// remnants, and rounded up: never too little.
+fn of_cloth(out: &mut CostFigures, cloth: &Cloth, f: &ClothFigures, bound: &[RemnantUse], unit: Unit) {
     let both = |length: Length| length.both_cloth(unit, Round::Up);
     let price = cloth.price.as_ref().filter(|p| price_is_sound(p.amount));
     let cut_into = f
@@ -98,8 +105,13 @@ fn of_cloth(out: &mut CostFigures, cloth: &Cloth, f: &ClothFigures, unit: Unit) 
         .sheets
         .iter()
         .filter(|s| s.remnant.is_some() && !s.strips.is_empty());
+    let for_binding = bound.iter().filter_map(|used| {
+        let remnant = cloth.remnants.get(used.remnant)?;
+        Some(Area::of(remnant.width, remnant.length) * used.times)
+    });
     let area = cut_into
         .map(|s| Area::of(s.width, s.length))
+        .chain(for_binding)
         .fold(Area::ZERO, |a, b| a + b);
     let of_remnants = area.length_at(f.usable_width);
     let length = f.length_unwashed + of_remnants;
@@ -187,6 +199,21 @@ mod tests {
         let remnant = work_out(&plan(r#","remnants":[{"width":"42 in","length":"36 in","count":1}]"#));
         assert_eq!(remnant.cost.to_spend, money("12.10"));
         assert_eq!(remnant.cost.worth, bought.cost.worth);
+    }
+
+    #[test]
+    fn a_remnant_the_binding_is_cut_from_is_worth_its_area() {
+        let plan = Plan::from_json(
+            r#"{"format":1,"cloths":[{"id":"c1","name":"Oat","usable_width":"40 in","price":{"amount":"10.00","per":"yd"},
+            "remnants":[{"width":"20 in","length":"36 in","count":1}]}],
+            "edges":[{"id":"e1","name":"Hem","length":"40 in","count":1}],
+            "binding":{"cloth":"c1","fold":"double","cut":"bias-strips","finished_width":"3/8 in","from_remnants":true}}"#,
+        )
+        .unwrap();
+        let figures = work_out(&plan);
+        assert!(!figures.binding.as_ref().unwrap().cut_from.is_empty());
+        assert_eq!(figures.cost.worth, "5.00".parse::<Money>().unwrap());
+        assert_eq!(figures.cost.to_spend, Money::ZERO);
     }
 
     #[test]

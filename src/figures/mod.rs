@@ -100,7 +100,7 @@ pub fn work_out(plan: &Plan) -> Figures {
     let thread = thread::thread(plan, &checked, &pieces, &quilting, binding.as_ref());
     let sizing = sizing::sizing(plan, &checked);
     let care = care::care(plan);
-    let cost = cost::cost(plan, &cloths, &closures, thread.as_ref());
+    let cost = cost::cost(plan, &cloths, binding.as_ref(), &closures, thread.as_ref());
     let time = time::reckoned(plan, amounts, &[], &[], None);
     let totals = totals::totals(plan, &pieces, &cloths);
     Figures {
