@@ -391,6 +391,42 @@ mod tests {
     }
 
     #[test]
+    fn a_sum_that_leaves_work_out_promises_no_day() {
+        let mut plan = plan();
+        plan.time = Some(crate::plan::TimePlan {
+            minutes_a_week: 120,
+            other_minutes: 0,
+        });
+        let day = |m, d| NaiveDate::from_ymd_opt(2027, m, d).unwrap();
+        // One project alone, so a wide range.
+        let past = [past("Runner", Work::Cut, 10, 10)];
+        let said = |a_week, due| {
+            let mut plan = plan.clone();
+            plan.time.as_mut().expect("hours are known").minutes_a_week = a_week;
+            let days = Days {
+                today: day(3, 1),
+                due: Some(due),
+            };
+            let time = expected(&work_out(&plan), &plan, &past, &[], Some(days));
+            assert!(!time.not_known.is_empty());
+            time.outlook.expect("hours are known").words.join(" ")
+        };
+        let words = said(120, day(4, 30));
+        assert!(
+            words.contains("whose pace is known takes 1 week, so it is hardly finished before")
+                && words.contains("what is known leaves")
+                && !words.contains("finished by"),
+            "{words}"
+        );
+        // A week has enough for what is likely, not for the slowest.
+        let words = said(30, day(3, 8));
+        assert!(
+            words.contains("or lacks") && !words.contains("likely to be finished"),
+            "{words}"
+        );
+    }
+
+    #[test]
     fn of_a_finished_project_nothing_is_left() {
         let figures = work_out(&plan());
         let past = [past("Runner", Work::Cut, 100, 50)];

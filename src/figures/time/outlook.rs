@@ -119,31 +119,34 @@ fn words(outlook: &Outlook, time: &TimeFigures) -> Vec<String> {
     }
     if outlook.minutes_a_week > 0 {
         let weeks = outlook.weeks;
-        let range = if weeks.low == weeks.high {
-            String::new()
+        let takes = match weeks {
+            w if w.low == w.high && w.high == 1 => "1 week".to_string(),
+            w if w.low == w.high => format!("{} weeks", w.high),
+            w if w.likely == w.low || w.likely == w.high => format!("{} to {} weeks", w.low, w.high),
+            w => format!("{} ({} to {}) weeks", w.likely, w.low, w.high),
+        };
+        let a_week = hours(outlook.minutes_a_week);
+        if without.is_empty() {
+            let by = match outlook.finished {
+                Some(when) if when.early == when.late => format!(": finished by about {}", day(when.likely)),
+                Some(when) => format!(
+                    ": finished by about {}, between {} and {}",
+                    day(when.likely),
+                    day(when.early),
+                    day(when.late)
+                ),
+                None => String::new(),
+            };
+            words.push(format!("At {a_week} a week it takes {takes}{by}."));
         } else {
-            format!(" ({} to {})", weeks.low, weeks.high)
-        };
-        let by = match outlook.finished {
-            Some(when) if when.early == when.late => format!(": finished by about {}", day(when.likely)),
-            Some(when) => format!(
-                ": finished by about {}, between {} and {}",
-                day(when.likely),
-                day(when.early),
-                day(when.late)
-            ),
-            None => String::new(),
-        };
-        words.push(format!(
-            "At {} a week it takes {}{range} {}{by}.{without}",
-            hours(outlook.minutes_a_week),
-            weeks.likely,
-            if weeks.likely == 1 && range.is_empty() {
-                "week"
-            } else {
-                "weeks"
-            },
-        ));
+            let not_before = match outlook.finished {
+                Some(when) => format!(", so it is hardly finished before {}", day(when.likely)),
+                None => String::new(),
+            };
+            words.push(format!(
+                "At {a_week} a week the work whose pace is known takes {takes}{not_before}.{without}"
+            ));
+        }
     }
     if let Some(due) = outlook.due {
         words.push(verdict(&due, left, outlook.minutes_a_week, !time.not_known.is_empty()));
@@ -179,6 +182,13 @@ fn verdict(due: &Due, left: Minutes, a_week: i64, partly: bool) -> String {
             about_hours(left.likely, true),
             about_hours(needed, true),
             hours(a_week)
+        );
+    }
+    if partly && left.high > available {
+        return format!(
+            "Due {date}: what is known leaves {} to spare, or lacks {} if it goes as slowly as it may.",
+            about_hours(available - left.likely, false),
+            about_hours(left.high - available, true)
         );
     }
     if left.high > available {
