@@ -1,6 +1,6 @@
 //! What changed in the size.
 
-use super::differs;
+use super::{NONE, differs};
 use crate::figures::{Change, Figures, SizingFigures};
 
 pub(super) fn changes(before: &Figures, after: &Figures) -> Vec<Change> {
@@ -14,9 +14,13 @@ pub(super) fn changes(before: &Figures, after: &Figures) -> Vec<Change> {
     ]
     .into_iter()
     .filter_map(|(what, which)| {
-        let show = |f: &Figures| size(f, which).unwrap_or_else(|| "none".into());
-        let (was, is) = (show(before), show(after));
-        let difference = format!("{was} to {is}");
+        let (was, is) = (size(before, which), size(after, which));
+        let difference = match (&was, &is) {
+            (Some(was), Some(is)) => format!("{was} to {is}"),
+            (None, Some(is)) => format!("now {is}"),
+            (_, None) => "none now".into(),
+        };
+        let [was, is] = [was, is].map(|size| size.unwrap_or_else(|| NONE.into()));
         differs(what.into(), was, is, difference)
     })
     .collect()
