@@ -1,7 +1,7 @@
 //! What a form sent, read field by field: every refusal is a sentence kept
 //! beside its field, and everything typed is kept to be shown again.
 
-use crate::measure::{Length, Money, Percent, Unit, hours, parse_minutes};
+use crate::measure::{Length, MinutesError, Money, Percent, Unit, hours, parse_minutes};
 use chrono::NaiveDate;
 use std::ops::RangeInclusive;
 use std::str::FromStr;
@@ -190,7 +190,17 @@ impl<'a> Reader<'a> {
             .chars()
             .all(|c| c.is_ascii_digit() || matches!(c, '.' | ',' | '/' | ' ' | '½' | '¼' | '¾'));
         let read = parse_minutes(&if bare { format!("{typed} h") } else { typed.to_string() });
-        let minutes = self.taken(field, read);
+        // A bare number is hours here: the sentence must not ask for minutes.
+        let minutes = match read {
+            Err(MinutesError::Unreadable) => {
+                self.errors.add(
+                    field,
+                    "Type hours such as 5, or hours and minutes such as 2:30 or 1 h 30.",
+                );
+                0
+            }
+            read => self.taken(field, read),
+        };
         if minutes > most {
             self.errors.add(field, format!("Type at most {}.", hours(most.into())));
         }

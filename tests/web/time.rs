@@ -129,7 +129,7 @@ fn hours_a_week_are_typed_kept_and_held_against_the_due_date() {
     let address = format!("{project}/time");
     for (field, typed, said) in [
         ("minutes_a_week", "200", "Type at most 168 h."),
-        ("minutes_a_week", "often", "such as 1:30"),
+        ("minutes_a_week", "often", "Type hours such as 5, or"),
         ("other_minutes", "9999", "Type at most 2000 h."),
     ] {
         let refused = save(&server, &address, &[(field, typed), ("made_for", "child")]);
