@@ -12,6 +12,9 @@ pub enum WebError {
     Notebook(#[from] NotebookError),
     #[error("There is no page with this address.")]
     NoPage,
+    /// Reloaded, or come back to after the browser was closed.
+    #[error("This address takes what a form sends, and shows nothing by itself.")]
+    FormsOnly,
     #[error("{0}")]
     Refused(String),
     /// For the computer the notebook is on, and asked from another device.
@@ -34,6 +37,7 @@ impl ResponseError for WebError {
             WebError::Notebook(NotebookError::NotFound(_)) | WebError::NoPage => StatusCode::NOT_FOUND,
             WebError::Notebook(NotebookError::Clash { .. } | NotebookError::Stale(_)) => StatusCode::CONFLICT,
             WebError::Notebook(NotebookError::Refused { .. }) | WebError::Form(_) => StatusCode::UNPROCESSABLE_ENTITY,
+            WebError::FormsOnly => StatusCode::METHOD_NOT_ALLOWED,
             WebError::Refused(_) => StatusCode::BAD_REQUEST,
             WebError::Elsewhere => StatusCode::FORBIDDEN,
             WebError::Busy => StatusCode::SERVICE_UNAVAILABLE,
@@ -53,7 +57,7 @@ impl ResponseError for WebError {
         let full = self.status_code() == StatusCode::INSUFFICIENT_STORAGE;
         let title = match self.status_code() {
             StatusCode::INSUFFICIENT_STORAGE => "The disk is full",
-            StatusCode::NOT_FOUND => "Not here",
+            StatusCode::NOT_FOUND | StatusCode::METHOD_NOT_ALLOWED => "Not here",
             StatusCode::CONFLICT => "Changed meanwhile",
             StatusCode::FORBIDDEN => "Not from here",
             _ => "That did not work",

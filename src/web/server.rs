@@ -7,8 +7,10 @@ use super::lan::{self, Lan};
 use super::limit::Limit;
 use super::pages;
 use crate::notebook::Notebook;
-use actix_web::middleware::{Compress, from_fn};
-use actix_web::{App as Actix, HttpServer, web};
+use actix_web::dev::ServiceResponse;
+use actix_web::http::{StatusCode, header};
+use actix_web::middleware::{Compress, ErrorHandlerResponse, ErrorHandlers, from_fn};
+use actix_web::{App as Actix, HttpServer, ResponseError, web};
 use chrono::Utc;
 use std::net::{Ipv4Addr, SocketAddr, TcpListener};
 use std::sync::{Arc, Mutex};
@@ -72,6 +74,7 @@ pub async fn serve(notebook: Notebook, options: Options, ready: impl FnOnce(&Ope
             }))
             .app_data(web::PathConfig::default().error_handler(|_, _| WebError::NoPage.into()))
             .app_data(web::QueryConfig::default().error_handler(|_, _| WebError::NoPage.into()))
+            .wrap(ErrorHandlers::new().handler(StatusCode::METHOD_NOT_ALLOWED, forms_only))
             .wrap(Compress::default())
             .wrap(from_fn(guard))
             .wrap(tracing_actix_web::TracingLogger::default())
@@ -94,6 +97,17 @@ pub async fn serve(notebook: Notebook, options: Options, ready: impl FnOnce(&Ope
     .run();
     ready(&opened);
     server.await
+}
+
+/// Instead of the empty page a browser shows for an address of forms alone.
+fn forms_only<B>(refused: ServiceResponse<B>) -> actix_web::Result<ErrorHandlerResponse<B>> {
+    let (request, refused) = refused.into_parts();
+    let mut page = WebError::FormsOnly.error_response();
+    if let Some(allow) = refused.headers().get(header::ALLOW) {
+        page.headers_mut().insert(header::ALLOW, allow.clone());
+    }
+    let page = ServiceResponse::new(request, page).map_into_right_body();
+    Ok(ErrorHandlerResponse::Response(page))
 }
 
 fn invitation(lan: &Lan) -> std::io::Result<Invitation> {

@@ -468,3 +468,24 @@ fn a_second_thought_stands_with_its_decision() {
         "being judged is not a change of words"
     );
 }
+
+#[test]
+fn the_address_of_a_refused_form_can_be_loaded_again() {
+    let server = Server::empty();
+    let project = server.project("Vest");
+    let add = format!("{project}/log/add");
+    assert_eq!(server.post(&format!("{add}/measure"), &[("id", ID)]).status, 422);
+    let again = server.get(&format!("{add}/measure"));
+    assert_eq!((again.status, again.location), (302, format!("{add}?kind=measure")));
+    // Not taken for a save, or the browser would let go of what was typed.
+    assert!(again.headers.iter().all(|(name, _)| name != "set-cookie"));
+    for forms_only in [format!("{add}/photo"), format!("{project}/binding/remove")] {
+        let page = server.get(&forms_only);
+        assert_eq!(page.status, 405, "{forms_only}");
+        assert!(
+            page.text().contains("This address takes what a form sends"),
+            "{}",
+            page.text()
+        );
+    }
+}

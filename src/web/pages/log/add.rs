@@ -17,8 +17,9 @@ use crate::web::form::{Errors, Reader, Shown, Typed, word};
 use crate::web::page::{self, Place};
 use crate::web::{respond, upload};
 use actix_multipart::Multipart;
-use actix_web::HttpRequest;
+use actix_web::http::header;
 use actix_web::web::{Data, Path, Query};
+use actix_web::{HttpRequest, HttpResponse};
 use maud::{Markup, html};
 
 /// The project and what its plan has seen since the last decision.
@@ -51,16 +52,31 @@ pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> An
     respond::page(add_page(&project, undecided.as_ref(), &forms))
 }
 
+/// The address a refused form stands at, loaded again: the form from new. Not
+/// `respond::see`: nothing is saved, so the browser keeps what was typed.
+pub async fn again(path: Path<(String, String)>) -> Answer {
+    let (project, kind) = path.into_inner();
+    let kind = word(&kind_of(&kind)?);
+    let address = format!("/projects/{}/log/add?kind={kind}", id(&project)?);
+    Ok(HttpResponse::Found()
+        .insert_header((header::LOCATION, address))
+        .finish())
+}
+
+fn kind_of(word: &str) -> Result<EntryKind, WebError> {
+    match word {
+        "note" => Ok(EntryKind::Note),
+        "decision" => Ok(EntryKind::Decision),
+        "measure" => Ok(EntryKind::Measure),
+        "work" => Ok(EntryKind::Work),
+        _ => Err(WebError::NoPage),
+    }
+}
+
 /// A note, a decision, a measure or work.
 pub async fn words(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
     let (project, kind) = path.into_inner();
-    let kind = match kind.as_str() {
-        "note" => EntryKind::Note,
-        "decision" => EntryKind::Decision,
-        "measure" => EntryKind::Measure,
-        "work" => EntryKind::Work,
-        _ => return Err(WebError::NoPage),
-    };
+    let kind = kind_of(&kind)?;
     let (project, undecided) = load(&app, id(&project)?).await?;
     let typed = typed(body);
     let mut r = Reader::new(&typed, project.plan.unit);
@@ -287,7 +303,7 @@ fn pieces(plan: &Plan, kept: Option<&str>) -> Vec<(String, String)> {
 
 /// `kept` is a piece an entry names though the plan has it no more.
 pub fn work_fields(form: &Shown, plan: &Plan, kept: Option<&str>) -> Markup {
-    let mut kinds = vec![(String::new(), "Choose the work".to_string())];
+    let mut kinds = vec![(String::new(), "Choose".to_string())];
     kinds.extend(Work::ALL.iter().map(|w| (word(w), w.name().to_string())));
     html! {
         div.pair {

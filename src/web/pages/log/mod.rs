@@ -18,7 +18,11 @@ pub fn routes(config: &mut ServiceConfig) {
         .service(resource("/projects/{id}/log").route(get().to(show::show)))
         .service(resource("/projects/{id}/log/add").route(get().to(add::show)))
         .service(resource("/projects/{id}/log/add/photo").route(post().to(add::photo)))
-        .service(resource("/projects/{id}/log/add/{kind}").route(post().to(add::words)))
+        .service(
+            resource("/projects/{id}/log/add/{kind}")
+                .route(get().to(add::again))
+                .route(post().to(add::words)),
+        )
         .service(
             resource("/projects/{id}/log/{entry}")
                 .route(get().to(change::show))
