@@ -24,7 +24,7 @@ pub fn working(shown: &Shown) -> Markup {
         details.working {
             summary { "Working and allowances" }
             @if !shown.working.is_empty() {
-                ol { @for line in &shown.working { li { (line) } } }
+                ol { @for line in &shown.working { li { (sentence(line)) } } }
             }
             @if !shown.allowances.is_empty() {
                 dl.allowances {
@@ -37,13 +37,53 @@ pub fn working(shown: &Shown) -> Markup {
     }
 }
 
+/// A sentence whose lengths stay on one line each: `3 1/2 in` broken after the
+/// 3 is read as half an inch.
+pub fn sentence(text: &str) -> Markup {
+    let words: Vec<&str> = text.split(' ').collect();
+    let mut groups: Vec<&[&str]> = Vec::new();
+    let mut rest = words.as_slice();
+    while !rest.is_empty() {
+        let numbers = rest.iter().take(2).take_while(|w| is_number(w)).count();
+        // Two numbers are one only where the second is a fraction.
+        let numbers = match numbers {
+            2 if !rest[1].contains('/') => 1,
+            n => n,
+        };
+        let unit = numbers > 0 && rest.get(numbers).is_some_and(|w| is_unit(w));
+        let (group, after) = rest.split_at((numbers + usize::from(unit)).max(1));
+        groups.push(group);
+        rest = after;
+    }
+    html! {
+        @for (i, group) in groups.iter().enumerate() {
+            @if i > 0 { " " }
+            @if group.len() > 1 { span.whole { (group.join(" ")) } } @else { (group.join(" ")) }
+        }
+    }
+}
+
+fn is_number(word: &str) -> bool {
+    let digits = word.trim_start_matches(['(', '+', '−', '-']);
+    digits.starts_with(|c: char| c.is_ascii_digit())
+        && digits
+            .chars()
+            .all(|c| c.is_ascii_digit() || matches!(c, '.' | ',' | '/'))
+        && !digits.ends_with(['.', ','])
+}
+
+fn is_unit(word: &str) -> bool {
+    let letters = word.trim_end_matches(|c: char| !c.is_alphanumeric());
+    ["in", "cm", "mm", "m", "yd"].contains(&letters)
+}
+
 pub fn cautions(lines: &[String]) -> Markup {
     if lines.is_empty() {
         return html! {};
     }
     html! {
         div.caution role="note" {
-            @for line in lines { p { (line) } }
+            @for line in lines { p { (sentence(line)) } }
         }
     }
 }
@@ -72,6 +112,30 @@ fn change_line(change: &Change) -> Markup {
             span.what { (change.what) } " "
             b { (change.difference) } " "
             span.from-to { (change.before) " → " (change.after) }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::sentence;
+
+    #[test]
+    fn a_length_is_not_broken_and_no_word_is_lost() {
+        for (text, shown) in [
+            (
+                "trim to 3 1/2 in (8.9 cm).",
+                r#"trim to <span class="whole">3 1/2 in</span> <span class="whole">(8.9 cm).</span>"#,
+            ),
+            (
+                "cut 2 12 1/2 in strips",
+                r#"cut 2 <span class="whole">12 1/2 in</span> strips"#,
+            ),
+            ("4, 24 & <b>", "4, 24 &amp; &lt;b&gt;"),
+            ("subcut 2", "subcut 2"),
+            ("", ""),
+        ] {
+            assert_eq!(sentence(text).into_string(), shown);
         }
     }
 }

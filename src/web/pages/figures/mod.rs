@@ -21,8 +21,8 @@ use crate::notebook::Notebook;
 use crate::plan::Plan;
 use crate::web::app::{App, id};
 use crate::web::components::{
-    card, card_with, cautions, cloth_length, empty, figure, layout_drawing, length_down, length_up, letter, size,
-    size_cut, swatch, working,
+    card, card_with, cautions, cloth_length, empty, figure, layout_drawing, length_down, length_up, letter, sentence,
+    size, size_cut, swatch, working,
 };
 use crate::web::error::Answer;
 use crate::web::page::{self, Place};
@@ -160,7 +160,7 @@ fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str, packed: Option
             @if !c.layout.order.is_empty() {
                 details.order open {
                     summary { "Order of cuts" }
-                    ol.ticks { @for (n, step) in c.layout.order.iter().enumerate() { li { label { input type="checkbox" autocomplete="off"; b.step-number { (n + 1) } span { (step) } } } } }
+                    ol.ticks { @for (n, step) in c.layout.order.iter().enumerate() { li { label { input type="checkbox" autocomplete="off"; b.step-number { (n + 1) } span { (sentence(step)) } } } } }
                 }
             }
             (left_over(c, unit))
