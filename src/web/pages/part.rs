@@ -346,7 +346,11 @@ fn glimpse(plan: &Plan, figures: &Figures, focus: Option<&str>, differs: Option<
         @if !figures.problems.is_empty() {
             ul.missing { @for p in figures.problems.iter().take(4) { li { (p.message) } } }
         }
+        // What cannot be worked out is missing from the sums: a comparison would
+        // show it as cloth saved.
+        @let wrong_here = focus.is_some_and(|f| figures.problems.iter().any(|p| p.field.starts_with(&format!("pieces/{f}/"))));
         @match differs {
+            Some(_) if wrong_here => p.hint { "What this changes is told as soon as that is put right." },
             Some(list) if !list.is_empty() => {
                 p.live-head { "What this changes" }
                 (changes(&list))
@@ -388,7 +392,9 @@ fn piece_glimpse(plan: &Plan, figures: &Figures, piece: &str) -> Markup {
                         }))
                     }
                 } @else {
-                    (figure("Panel must measure", size_up(f.needed_before, unit), html! { "Choose a face to see units and patches." }))
+                    (figure("Panel must measure", size_up(f.needed_before, unit), html! {
+                        @if p.face.is_none() { "Choose a face to see units and patches." }
+                    }))
                 }
             }
         }
