@@ -9,12 +9,12 @@ use maud::{Markup, html};
 
 pub fn fields(form: &Shown, plan: &Plan) -> Markup {
     let cloths = cloth_options(plan, ClothKind::Cloth, "Choose a cloth");
-    let corners = cloth_options(plan, ClothKind::Cloth, "none, top and bottom run through");
+    let corners = cloth_options(plan, ClothKind::Cloth, "none");
     let rows = rows(&form.typed);
     html! {
         details.more-of-face open[rows > 1 || form.errors.0.iter().any(|(f, _)| f.starts_with("border_"))] {
             summary { "Borders" }
-            p.hint { "From the inside out; they count towards the size of the panel. Clear the width to take one out." }
+            p.hint { "From the inside out; they count towards the size of the panel. Without corner squares, top and bottom run through. Clear the width to take one out." }
             @for i in 0..rows {
                 fieldset.border-row data-row {
                     legend { "Border " span { (i + 1) } }

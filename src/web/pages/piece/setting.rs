@@ -26,7 +26,7 @@ pub fn fields(form: &Shown, plan: &Plan) -> Markup {
                 (length_input(form, "sash_width", "Finished width", ""))
                 div.positions {
                     (choice(form, "sash_cloth", "Cloth", "", &cloths))
-                    (choice(form, "sash_posts", "Posts", "", &cloth_options(plan, ClothKind::Cloth, "none, strips run through")))
+                    (choice(form, "sash_posts", "Posts", "Where strips cross. Without, level strips run through; on point it takes posts.", &cloth_options(plan, ClothKind::Cloth, "none")))
                 }
                 (switch(form, "sash_around", "Also round the outside", ""))
             }
