@@ -155,7 +155,8 @@ fn hours_a_week_are_typed_kept_and_held_against_the_due_date() {
     let page = server.get(&address);
     assert!(page.body.contains("value=\"2 h\"") && page.body.contains("value=\"7 h 30 min\""));
     assert!(
-        page.text().contains("At 2 h a week it takes 4 weeks"),
+        page.text()
+            .contains("At 2 h a week the work whose pace is known takes 4 weeks, so it is hardly finished before"),
         "{}",
         page.text()
     );

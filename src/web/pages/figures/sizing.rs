@@ -33,6 +33,7 @@ fn girth(s: &SizingFigures, fit: &SizeFit, unit: Unit) -> Markup {
     html! {
         article.girth {
             h3 { (capital(&fit.name)) }
+            @if fit.wearer.is_none() { p.meta { "The wearer's measure is not known: type it in the size table." } }
             div.figure-lines {
                 @if let Some(wearer) = fit.wearer { (figure("Wearer", length(wearer, unit), html! { (place_words(s, fit, unit)) })) }
                 @if let Some(garment) = fit.garment {
