@@ -92,6 +92,11 @@ fn told_apart<'a>(plans: &[&'a Figures]) -> Vec<Cow<'a, Figures>> {
             ids.entry(name).or_default().insert(id);
         }
     }
+    for plan in plans {
+        for (name, id) in plan.closures.iter().map(|c| (&c.name, &c.closure)) {
+            ids.entry(name).or_default().insert(id);
+        }
+    }
     let double: HashSet<&str> = ids
         .into_iter()
         .filter(|(_, ids)| ids.len() > 1)
@@ -116,6 +121,7 @@ fn told_apart<'a>(plans: &[&'a Figures]) -> Vec<Cow<'a, Figures>> {
                 .iter_mut()
                 .for_each(|p| rename(&mut p.name, &p.piece));
             plan.batting.iter_mut().for_each(|b| rename(&mut b.name, &b.cloth));
+            plan.closures.iter_mut().for_each(|c| rename(&mut c.name, &c.closure));
             Cow::Owned(plan)
         })
         .collect()
