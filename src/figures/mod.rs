@@ -75,7 +75,7 @@ pub use quilting::{EdgePoint, GuideLine, LineSet, LineWay, PanelEdge, PieceQuilt
 pub use ready_cut::{ReadyCutFigures, ReadyCutUse};
 pub use result::*;
 pub use sizing::{SizeFit, SizePlace, SizingFigures};
-pub use text::as_text;
+pub use text::{as_text, leftovers_as_text};
 pub use thread::{SeamThread, Sewn, StitchThread, ThreadFigures};
 
 use crate::plan::{Plan, limits};
