@@ -16,6 +16,9 @@ pub struct Figures {
     /// Text to read, or JSON for other programs.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
+    /// Instead: how many of each piece the cloth at hand gives.
+    #[arg(long)]
+    leftovers: bool,
 }
 
 #[derive(Clone, Copy, ValueEnum)]
@@ -30,6 +33,15 @@ impl Figures {
     pub fn run(&self) -> Result<ExitCode> {
         let json = self.read()?;
         let plan = Plan::from_json(&json).map_err(|e| anyhow::anyhow!("{}: {e}", self.plan.display()))?;
+        if self.leftovers {
+            let pieces = figures::pieces_from_leftovers(&plan);
+            let out = match self.format {
+                Format::Text => figures::leftovers_as_text(&plan, &pieces),
+                Format::Json => serde_json::to_string_pretty(&pieces)? + "\n",
+            };
+            std::io::stdout().write_all(out.as_bytes())?;
+            return Ok(ExitCode::SUCCESS);
+        }
         let figures = figures::work_out(&plan);
         let out = match self.format {
             Format::Text => figures::as_text(&plan, &figures),

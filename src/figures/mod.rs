@@ -75,7 +75,7 @@ pub use quilting::{EdgePoint, GuideLine, LineSet, LineWay, PanelEdge, PieceQuilt
 pub use ready_cut::{ReadyCutFigures, ReadyCutUse};
 pub use result::*;
 pub use sizing::{SizeFit, SizePlace, SizingFigures};
-pub use text::as_text;
+pub use text::{as_text, leftovers_as_text};
 pub use thread::{SeamThread, Sewn, StitchThread, ThreadFigures};
 
 use crate::plan::{Plan, limits};
@@ -87,16 +87,16 @@ pub fn work_out(plan: &Plan) -> Figures {
         mut problems,
         pieces,
         quilting,
+        closures,
         mut binding,
     } = parts(plan);
-    let amounts = time::amounts(plan, &checked, &pieces, &quilting, binding.as_ref());
+    let amounts = time::amounts(plan, &checked, &pieces, &quilting, &closures, binding.as_ref());
     let batting = batting::battings(plan, &checked, &pieces);
     let cloths = cloth::cloths(plan, &checked, &pieces, &mut problems);
     if let Some(binding) = &mut binding {
         binding.saving = cloth::saved_by_remnants(plan, &checked, &pieces, &cloths);
     }
     let pieces: Vec<PieceFigures> = pieces.into_iter().map(|(_, figures)| figures).collect();
-    let closures = closures::closures(plan, &checked);
     let thread = thread::thread(plan, &checked, &pieces, &quilting, binding.as_ref());
     let sizing = sizing::sizing(plan, &checked);
     let care = care::care(plan);
@@ -128,6 +128,7 @@ struct Parts {
     /// Beside their place in the plan.
     pieces: Vec<(usize, PieceFigures)>,
     quilting: QuiltingFigures,
+    closures: Vec<ClosureFigures>,
     binding: Option<BindingFigures>,
 }
 
@@ -152,11 +153,13 @@ fn parts(plan: &Plan) -> Parts {
         .and_then(|b| plan.cloths.iter().position(|c| c.id == b.cloth))
         .filter(|at| checked.cloths.get(*at).is_some_and(|sound| *sound))
         .and_then(|at| binding::whole(plan, &checked, &plan.cloths[at]));
+    let closures = closures::closures(plan, &checked);
     Parts {
         checked,
         problems,
         pieces,
         quilting,
+        closures,
         binding,
     }
 }

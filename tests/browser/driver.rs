@@ -249,9 +249,10 @@ impl Browser {
             .script(
                 "const out = [];
                  const say = (why, e) => out.push(why + ': ' + e.className + ' ' + e.textContent.trim().slice(0, 60));
-                 const seen = e => e.getClientRects().length > 0 && getComputedStyle(e).clipPath === 'none';
+                 const clipped = e => e && (getComputedStyle(e).clipPath !== 'none' || clipped(e.parentElement));
+                 const seen = e => e.getClientRects().length > 0 && !clipped(e);
                  const box = e => e.getBoundingClientRect();
-                 for (const e of document.querySelectorAll('main .scroll, main td, main th, main .figure, main .figure-value, main .lines li, main .row, main h1, main h2, main .button, main .len')) {
+                 for (const e of document.querySelectorAll('main .scroll:not(.size-scroll), main td, main th, main .figure, main .figure-value, main .lines li, main .row, main h1, main h2, main .button, main .len')) {
                    if (seen(e) && e.clientWidth > 0 && e.scrollWidth > e.clientWidth + 1) say('reaches out', e);
                  }
                  for (const row of document.querySelectorAll('main .figures, main .figure, main .row, main .lines li, main tr')) {

@@ -150,9 +150,10 @@ async fn log_minutes(b: &Browser, base: &str) {
         "{before}"
     );
     b.go(&format!("{base}/log/add?kind=work")).await;
+    b.choose("work", "quilt").await;
     b.type_in("minutes", "1:35").await;
     b.check("add minutes").await;
-    b.press("Save").await;
+    b.click("form[action$='/log/add/work'] button[type=submit]").await;
     b.until("main", "1 h 35").await;
 }
 

@@ -75,6 +75,27 @@ async fn every_screen(screen: Screen) {
                 );
             }
         }
+        // What only a plan with everything fills.
+        if project["title"].as_str().is_some_and(|t| t.contains("waistcoat")) {
+            for place in [
+                "/closures/k1",
+                "/closures/new",
+                "/seams/s1",
+                "/seams/new",
+                "/thread",
+                "/sizing",
+                "/time",
+                "/leftovers",
+                "/unit-sizes",
+                "/variants",
+                "/binding/remnant?width=14&length=30",
+                "/notions/new",
+                "/revisions?from=4&to=13",
+            ] {
+                b.go(&format!("{base}{place}")).await;
+                b.check(&format!("sample {place}")).await;
+            }
+        }
         if project["title"].as_str().is_some_and(|t| t.contains("waistcoat")) && !screen.phone {
             b.go(&format!("{base}/figures")).await;
             b.script("document.querySelector('.panel-figure').scrollIntoView()", vec![])

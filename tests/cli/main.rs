@@ -140,3 +140,21 @@ fn a_notebook_is_backed_up_checked_restored_exported_and_taken_in() {
         assert!(!err(&ran).contains("panicked"));
     }
 }
+
+#[test]
+fn leftovers_say_how_many_they_give() {
+    // Two pockets of 16 squares; 20 ready-cut ones are enough for one.
+    let plan = PLAN.replace("\"cut_count\": 1", "\"cut_count\": 2").replace(
+        "\"colour\": \"#607050\"",
+        "\"colour\": \"#607050\", \"ready_cut\": [ { \"width\": \"3 in\", \"height\": \"3 in\", \"count\": 20 } ]",
+    );
+    let words = ["figures", "--plan", "-", "--leftovers"];
+    let said = out(&run(&words, plan.as_bytes()));
+    assert!(
+        said.contains("1 of 2") && said.contains("lacks") && said.contains("Moss cotton"),
+        "{said}"
+    );
+    let json = run(&[&words[..], &["--format", "json"]].concat(), plan.as_bytes());
+    let answer: serde_json::Value = serde_json::from_slice(&json.stdout).expect("JSON");
+    assert_eq!((&answer[0]["covered"], &answer[0]["wanted"]), (&1.into(), &2.into()));
+}

@@ -13,12 +13,14 @@ fn sixteenths(n: i64) -> Length {
 }
 
 fn row(closure: Closure) -> notchbook::figures::ClosureFigures {
-    let mut plan = Plan::default();
-    plan.closures = vec![Closure {
-        id: "b1".into(),
-        name: "Front".into(),
-        ..closure
-    }];
+    let plan = Plan {
+        closures: vec![Closure {
+            id: "b1".into(),
+            name: "Front".into(),
+            ..closure
+        }],
+        ..Plan::default()
+    };
     let figures = work_out(&plan);
     assert_eq!(figures.problems, []);
     figures.closures[0].clone()

@@ -248,3 +248,18 @@ fn a_panel_on_point() {
     );
     assert!(panel.before.width >= INCH * 34 && panel.before.height >= inches(45.75));
 }
+
+/// An eight-pointed star is two sides of its diamonds and a diagonal across:
+/// 3.41 times the side. Karen Combs 2002, karencombs.com/page.php?ID=31.
+#[test]
+fn the_block_of_an_eight_pointed_star() {
+    for side in [1, 2, 3, 4, 6] {
+        let s = INCH * side;
+        let block = (s * 2 + diagonal(s)).as_inches_f64();
+        let printed = 3.41 * side as f64;
+        assert!(
+            block >= printed && block - printed < 0.005 * side as f64,
+            "{side}: {block}"
+        );
+    }
+}

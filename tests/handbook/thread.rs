@@ -133,9 +133,11 @@ fn a_seam_pulled_apart() {
 }
 
 fn thread(seams: Vec<Seam>, settings: Thread) -> ThreadFigures {
-    let mut plan = Plan::default();
-    plan.seams = seams;
-    plan.thread = Some(settings);
+    let plan = Plan {
+        seams,
+        thread: Some(settings),
+        ..Plan::default()
+    };
     let figures = work_out(&plan);
     assert_eq!(figures.problems, []);
     figures.thread.expect("thread is counted")

@@ -177,7 +177,7 @@ proptest! {
 
     /// What was done to a plan, done again, gives the same plan.
     #[test]
-    fn differences_lead_there(from in plans::sound(), to in plans::sound(), time in option::of(0..900u32)) {
+    fn differences_lead_there(from in plans::sound().boxed(), to in plans::sound().boxed(), time in option::of(0..900u32)) {
         let to = Plan {
             time: time.map(|minutes_a_week| TimePlan { minutes_a_week, other_minutes: 0 }),
             made_for: MadeFor::Child,
@@ -194,7 +194,7 @@ proptest! {
     }
 
     #[test]
-    fn rows_beside_each_other_are_what_effect_tells(a in plans::sound(), b in plans::sound(), c in plans::sound()) {
+    fn rows_beside_each_other_are_what_effect_tells(a in plans::sound().boxed(), b in plans::sound().boxed(), c in plans::sound().boxed()) {
         // In one unit: of others the figures beside each other are all in the first's.
         let [a, b, c] = [a, b, c].map(|plan| work_out(&Plan { unit: Unit::Inch, ..plan }));
         let rows = beside(&[&a, &b, &c]);
@@ -206,6 +206,11 @@ proptest! {
             }
         }
         for row in &rows {
+            // A part one of the plans does not have is not said to be the same.
+            if row.cells.iter().any(|c| c.value == "–") {
+                prop_assert!(row.between.is_some());
+                continue;
+            }
             for cell in &row.cells[1..] {
                 prop_assert_eq!(cell.difference.is_none(), cell.value == row.cells[0].value, "{:?}", row);
             }

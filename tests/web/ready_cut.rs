@@ -36,7 +36,7 @@ fn patchwork(server: &Server) -> (String, String, String) {
         ("face", "square"),
         ("arrangement", "all-alike"),
         ("finished", "4 in"),
-        ("a-square-0", cloth.as_str()),
+        ("cloth0_0", cloth.as_str()),
     ];
     let saved = save(server, &format!("{project}/pieces/{piece}"), &fields);
     assert_eq!(saved.status, 303, "{}", saved.text());

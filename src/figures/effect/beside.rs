@@ -7,6 +7,9 @@ use serde::Serialize;
 use std::borrow::Cow;
 use std::collections::{HashMap, HashSet};
 
+/// Where a plan has no such part.
+const NO_FIGURE: &str = "–";
+
 /// A figure that is not the same in all of the plans.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Row {
@@ -62,19 +65,36 @@ pub fn beside(plans: &[&Figures]) -> Vec<Row> {
                 value: sample.before.clone(),
                 difference: None,
             };
-            let cells = against.iter().map(|changes| {
-                changes
+            // A plan that tells no change has the first one's figure, or has no
+            // such part at all; the other comparison knows which.
+            let same = |at: usize| {
+                against.len() != 2
+                    || between
+                        .iter()
+                        .any(|c| c.what == *what && *(if at == 0 { &c.before } else { &c.after }) == start.value)
+            };
+            let cells =
+                against
                     .iter()
-                    .find(|c| c.what == *what)
-                    .map_or(start.clone(), |c| Cell {
-                        value: c.after.clone(),
-                        difference: Some(c.difference.clone()),
-                    })
-            });
+                    .enumerate()
+                    .map(|(at, changes)| match changes.iter().find(|c| c.what == *what) {
+                        Some(c) => Cell {
+                            value: c.after.clone(),
+                            difference: Some(c.difference.clone()),
+                        },
+                        None if same(at) => start.clone(),
+                        None => Cell {
+                            value: NO_FIGURE.into(),
+                            difference: Some("not to be compared".into()),
+                        },
+                    });
+            let cells: Vec<Cell> = std::iter::once(start.clone()).chain(cells).collect();
+            let open = cells.iter().any(|c| c.value == NO_FIGURE);
+            let between = between.iter().find(|c| c.what == *what).map(|c| c.difference.clone());
             Row {
                 what: what.clone(),
-                cells: std::iter::once(start.clone()).chain(cells).collect(),
-                between: between.iter().find(|c| c.what == *what).map(|c| c.difference.clone()),
+                cells,
+                between: between.or(open.then(|| NO_FIGURE.into())),
             }
         })
         .collect()
@@ -89,6 +109,11 @@ fn told_apart<'a>(plans: &[&'a Figures]) -> Vec<Cow<'a, Figures>> {
             ids.entry(name).or_default().insert(id);
         }
         for (name, id) in plan.cloths.iter().map(|c| (&c.name, &c.cloth)) {
+            ids.entry(name).or_default().insert(id);
+        }
+    }
+    for plan in plans {
+        for (name, id) in plan.closures.iter().map(|c| (&c.name, &c.closure)) {
             ids.entry(name).or_default().insert(id);
         }
     }
@@ -116,6 +141,7 @@ fn told_apart<'a>(plans: &[&'a Figures]) -> Vec<Cow<'a, Figures>> {
                 .iter_mut()
                 .for_each(|p| rename(&mut p.name, &p.piece));
             plan.batting.iter_mut().for_each(|b| rename(&mut b.name, &b.cloth));
+            plan.closures.iter_mut().for_each(|c| rename(&mut c.name, &c.closure));
             Cow::Owned(plan)
         })
         .collect()

@@ -277,15 +277,13 @@ fn of_pieces(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
                 .map_or(Round::Nearest, |p| p.setting.round()),
         ));
         let after_quilting = |p: &Option<PanelFigures>| p.as_ref().map(|p| p.after);
-        if size(&was) == size(&is) {
-            panels.extend(sizes(
-                format!("{name}{AFTER_QUILTING}"),
-                after_quilting(&was),
-                after_quilting(&is),
-                unit,
-                Round::Down,
-            ));
-        }
+        panels.extend(sizes(
+            format!("{name}{AFTER_QUILTING}"),
+            after_quilting(&was),
+            after_quilting(&is),
+            unit,
+            Round::Down,
+        ));
         let grid = |p: &Option<PanelFigures>| p.as_ref().filter(|p| p.units > 0).map(|p| (p.columns, p.rows, p.units));
         if grid(&was) != grid(&is) {
             let show = |g: Option<(i64, i64, i64)>| g.map_or("none".to_string(), |(c, r, _)| format!("{c} × {r}"));

@@ -5,12 +5,15 @@ mod binding;
 mod care;
 mod closures;
 mod cost;
+mod leftovers;
 mod panel;
 mod quilting;
 mod ready_cut;
 mod sizing;
 mod thread;
 mod time;
+
+pub use leftovers::leftovers_as_text;
 
 use super::{ClothFigures, CutLine, Figures, PieceFigures, Purpose, Shown, Size};
 use crate::measure::{Length, Round, Unit};

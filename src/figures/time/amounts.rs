@@ -1,9 +1,11 @@
 //! How much of each kind of work a plan holds.
 
 use crate::figures::check::Checked;
-use crate::figures::{BindingFigures, CutLine, Parts, PieceFigures, Purpose, QuiltingFigures, cutlist, parts};
+use crate::figures::{
+    BindingFigures, ClosureFigures, CutLine, Parts, PieceFigures, Purpose, QuiltingFigures, cutlist, parts,
+};
 use crate::measure::{Length, Round, Unit};
-use crate::plan::{Closure, ClosureKind, Plan, Stitch, Work};
+use crate::plan::{Plan, Stitch, Work};
 use serde::Serialize;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -50,10 +52,11 @@ pub fn work_amounts(plan: &Plan) -> Vec<WorkAmount> {
         checked,
         pieces,
         quilting,
+        closures,
         binding,
         ..
     } = parts(plan);
-    amounts(plan, &checked, &pieces, &quilting, binding.as_ref())
+    amounts(plan, &checked, &pieces, &quilting, &closures, binding.as_ref())
 }
 
 /// Patches to cut from all cloths.
@@ -75,6 +78,7 @@ pub(in crate::figures) fn amounts(
     checked: &Checked,
     pieces: &[(usize, PieceFigures)],
     quilting: &QuiltingFigures,
+    closures: &[ClosureFigures],
     binding: Option<&BindingFigures>,
 ) -> Vec<WorkAmount> {
     let cut = to_cut(plan, checked, pieces);
@@ -84,7 +88,7 @@ pub(in crate::figures) fn amounts(
     let quilted = |p: &&PieceFigures| p.batting.is_some() || p.backing.is_some();
     let layered = figures().filter(quilted).map(|p| p.count).sum();
     let count = figures().map(|p| p.count).sum();
-    let closures = plan.closures.iter().map(closures_of).fold(0, i64::saturating_add);
+    let closures = closures.iter().map(|c| c.count).fold(0, i64::saturating_add);
     let (hand, of_hand) = by_hand(plan, binding);
     let all = [
         (Work::Cut, Amount::Count(cut), "patches"),
@@ -131,23 +135,4 @@ fn by_hand(plan: &Plan, binding: Option<&BindingFigures>) -> (Length, &'static s
         _ => "of hand-sewn seams",
     };
     (Length::from_units(down.saturating_add(seams)), of)
-}
-
-/// Closures of a row: as many as said, else as the spacing asks for.
-fn closures_of(row: &Closure) -> i64 {
-    if row.kind == ClosureKind::Zip {
-        return 1;
-    }
-    if let Some(count) = row.count {
-        return i64::from(count);
-    }
-    let (line, ends) = (row.line.units(), row.first.units().saturating_add(row.last.units()));
-    let between = line.saturating_sub(ends).max(0);
-    match row.spacing {
-        Some(spacing) if spacing.is_positive() => {
-            let gaps = between / spacing.units() + i64::from(between % spacing.units() > 0);
-            gaps.saturating_add(1)
-        }
-        _ => 0,
-    }
 }

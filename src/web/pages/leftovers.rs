@@ -49,7 +49,7 @@ fn page(
     largest: Option<&Result<LargestPanel, Vec<Problem>>>,
 ) -> Markup {
     let plan = &project.plan;
-    let base = super::part::base(&project);
+    let base = super::part::base(project);
     page::project(
         project.id,
         &project.details.title,

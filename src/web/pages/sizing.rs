@@ -45,8 +45,8 @@ struct Asked {
 type Tables = Vec<(Id, String)>;
 
 async fn load(app: &App, project: Id) -> Result<(Project, Tables), WebError> {
-    let read = move |n: &Notebook| Ok((n.project(project)?, n.projects_with_sizing(project)?));
-    app.ask(read).await
+    let tables = app.ask(move |n: &Notebook| n.projects_with_sizing(project)).await?;
+    Ok((part::load(app, project).await?, tables))
 }
 
 async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer {
