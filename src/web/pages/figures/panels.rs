@@ -1,7 +1,7 @@
 //! The panel of every piece: drawn, measured, and what it is sewn from.
 
-use crate::figures::{Figures, PanelFigures, PieceFigures, Setting, StripCut};
-use crate::measure::Round;
+use crate::figures::{Figures, PanelFigures, PieceFigures, Setting, Size, StripCut};
+use crate::measure::{Round, Unit};
 use crate::notebook::Project;
 use crate::plan::{Face, Patchwork, Plan, UnitKind};
 use crate::web::components::{
@@ -49,7 +49,7 @@ fn panel(plan: &Plan, f: &PieceFigures) -> Markup {
                     (setting(plan, p))
                     (figure("Panel before quilting", size_up(p.before, unit), html! { "raw edge to raw edge" }))
                     @if f.batting.is_some() || f.backing.is_some() || p.after != p.before {
-                        (figure("Panel after quilting", size(p.after, unit, Round::Down), html! { "needed: " (size_up(f.needed, unit)) }))
+                        (figure("Panel after quilting", size(p.after, unit, Round::Down), html! { "needed: " (needed(f.needed, p.after, unit)) }))
                     }
                 } @else {
                     (figure("Panel must measure", size_up(f.needed_before, unit), html! { "face not decided yet" }))
@@ -180,4 +180,11 @@ fn cloth(plan: &Plan, id: &str) -> String {
         Some(i) => format!("{} {}", letter(i), plan.cloths[i].name),
         None => "a cloth".into(),
     }
+}
+
+/// What a panel must measure. Beside one that is as large, both are rounded the
+/// same way: rounded apart, 6 in would look like too little for 6 in.
+fn needed(needed: Size, there: Size, unit: Unit) -> Markup {
+    let reached = there.width >= needed.width && there.height >= needed.height;
+    size(needed, unit, if reached { Round::Down } else { Round::Up })
 }
