@@ -48,7 +48,7 @@ fn piece(p: &Piece, plan: &Plan, figures: &Figures) -> Line {
         let why = if a.reason.is_empty() {
             String::new()
         } else {
-            format!(" for {}", a.reason)
+            format!(" ({})", a.reason)
         };
         detail.push(format!("altered {}{why}", altered_by(a, unit)));
     }
@@ -108,11 +108,14 @@ mod tests {
             .collect();
         assert_eq!(said.len(), 3, "{said:?}");
         let backing = &said[0];
-        assert!(backing.starts_with("Reeds: ") && backing.contains(" yd (") && backing.contains(" m)"), "{backing}");
+        assert!(
+            backing.starts_with("Reeds: ") && backing.contains(" yd (") && backing.contains(" m)"),
+            "{backing}"
+        );
         assert!(backing.ends_with("for backing (the lining)"), "{backing}");
         assert_eq!(
             said[1],
-            "Front: 2 of 12 × 21 in (30.5 × 53.4 cm); mirrored, altered +1 in (2.5 cm) in height for long arms, quilted, 4 % take-up"
+            "Front: 2 of 12 × 21 in (30.5 × 53.4 cm); mirrored, altered +1 in (2.5 cm) in height (long arms), quilted, 4 % take-up"
         );
         assert_eq!(said[2], "Spare, wool, in the plan, but nothing is cut from it");
     }

@@ -109,13 +109,23 @@ pub fn catch_up(t: &Transaction<'_>) -> Result<()> {
 
 fn project(t: &Transaction<'_>, id: Id) -> Result<()> {
     let (details, for_whom) = details_and_name(t, id)?;
-    replace(t, "kind = 'project' AND project = ?1", id, &[rows::project(&details, &for_whom)], Some(id))
+    replace(
+        t,
+        "kind = 'project' AND project = ?1",
+        id,
+        &[rows::project(&details, &for_whom)],
+        Some(id),
+    )
 }
 
 fn plan(t: &Transaction<'_>, id: Id) -> Result<()> {
     let (details, for_whom) = details_and_name(t, id)?;
     let parts = match current(t, id) {
-        Ok(revision) => rows::plan(&revision.plan, &shares::choices(t, id)?, &rows::place(&details, &for_whom)),
+        Ok(revision) => rows::plan(
+            &revision.plan,
+            &shares::choices(t, id)?,
+            &rows::place(&details, &for_whom),
+        ),
         // A plan that cannot be read must not stand in the way of a save; its page says what is wrong.
         Err(NotebookError::Damaged(error)) => {
             tracing::warn!(%error, "a plan cannot be searched");
@@ -123,7 +133,13 @@ fn plan(t: &Transaction<'_>, id: Id) -> Result<()> {
         }
         Err(other) => return Err(other),
     };
-    replace(t, "kind IN ('piece', 'material') AND project = ?1", id, &parts, Some(id))
+    replace(
+        t,
+        "kind IN ('piece', 'material') AND project = ?1",
+        id,
+        &parts,
+        Some(id),
+    )
 }
 
 fn entry(t: &Transaction<'_>, id: Id) -> Result<()> {
@@ -131,7 +147,10 @@ fn entry(t: &Transaction<'_>, id: Id) -> Result<()> {
         Ok((of, entry)) => {
             let (details, for_whom) = details_and_name(t, of)?;
             let unit = settings(t)?.unit;
-            (vec![rows::entry(&entry, unit, &rows::place(&details, &for_whom))], Some(of))
+            (
+                vec![rows::entry(&entry, unit, &rows::place(&details, &for_whom))],
+                Some(of),
+            )
         }
         Err(NotebookError::NotFound(_)) => (Vec::new(), None),
         Err(other) => return Err(other),
@@ -182,7 +201,8 @@ fn replace(t: &Transaction<'_>, which: &str, id: Id, new: &[Found], project: Opt
     for (row, found) in &old {
         t.prepare_cached("INSERT INTO search (search, rowid, title, body, place) VALUES ('delete', ?1, ?2, ?3, ?4)")?
             .execute(params![row, found.title, found.body, found.place])?;
-        t.prepare_cached("DELETE FROM search_text WHERE id = ?1")?.execute([row])?;
+        t.prepare_cached("DELETE FROM search_text WHERE id = ?1")?
+            .execute([row])?;
     }
     for found in new {
         t.prepare_cached(

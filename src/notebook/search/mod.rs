@@ -221,6 +221,9 @@ mod tests {
             .map(|e| (e.text, e.hit))
             .collect();
         let said: Vec<(&str, bool)> = parts.iter().map(|(t, h)| (t.as_str(), *h)).collect();
-        assert_eq!(said, [("a ", false), ("snap", true), (", and ", false), ("snaps", true)]);
+        assert_eq!(
+            said,
+            [("a ", false), ("snap", true), (", and ", false), ("snaps", true)]
+        );
     }
 }

@@ -69,7 +69,12 @@ pub fn plan(plan: &Plan, choices: &[LineChoice], place: &str) -> Vec<Found> {
     for c in &plan.cloths {
         let batting = if c.kind == ClothKind::Batting { "batting" } else { "" };
         let uses = plan.uses_of(&c.id).join(", ");
-        add(MATERIAL, format!("cloth/{}", c.id), &c.name, &[batting, &c.fibre, &uses]);
+        add(
+            MATERIAL,
+            format!("cloth/{}", c.id),
+            &c.name,
+            &[batting, &c.fibre, &uses],
+        );
     }
     if let Some(binding) = &plan.binding {
         let cloth = plan.cloth(&binding.cloth).map_or("", |c| c.name.as_str());
@@ -85,7 +90,12 @@ pub fn plan(plan: &Plan, choices: &[LineChoice], place: &str) -> Vec<Found> {
     }
     for n in &plan.notions {
         let tool = if n.kind == NotionKind::Tool { "tool" } else { "" };
-        add(MATERIAL, format!("notion/{}", n.id), &n.name, &[&n.quantity, &n.remark, tool]);
+        add(
+            MATERIAL,
+            format!("notion/{}", n.id),
+            &n.name,
+            &[&n.quantity, &n.remark, tool],
+        );
     }
     for p in &plan.pieces {
         add(PIECE, format!("piece/{}", p.id), &p.name, &[&piece(p)]);

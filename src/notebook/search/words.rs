@@ -4,9 +4,9 @@
 /// Words of a question that say nothing about what is looked for. They count
 /// only where there is nothing else.
 const QUESTION: [&str; 40] = [
-    "a", "about", "all", "an", "and", "any", "are", "as", "at", "did", "do", "does", "for", "from", "had", "have", "how",
-    "i", "in", "is", "it", "many", "me", "much", "my", "of", "on", "or", "the", "this", "to", "use", "used", "was",
-    "were", "what", "when", "where", "which", "with",
+    "a", "about", "all", "an", "and", "any", "are", "as", "at", "did", "do", "does", "for", "from", "had", "have",
+    "how", "i", "in", "is", "it", "many", "me", "much", "my", "of", "on", "or", "the", "this", "to", "use", "used",
+    "was", "were", "what", "when", "where", "which", "with",
 ];
 
 /// Longest text and most words that are looked at.
@@ -76,7 +76,9 @@ fn words(text: &str) -> Vec<Typed> {
     if let Some((_, goes_on)) = list.last_mut() {
         *goes_on = !closed;
     }
-    list.into_iter().map(|(text, goes_on)| Typed { text, goes_on }).collect()
+    list.into_iter()
+        .map(|(text, goes_on)| Typed { text, goes_on })
+        .collect()
 }
 
 #[cfg(test)]
@@ -93,7 +95,10 @@ mod tests {
     #[test]
     fn words_phrases_and_questions() {
         assert_eq!(said("snaps"), "\"snaps\"*");
-        assert_eq!(query("snaps").as_deref(), Some("({title body} : (\"snaps\"*)) AND (\"snaps\"*)"));
+        assert_eq!(
+            query("snaps").as_deref(),
+            Some("({title body} : (\"snaps\"*)) AND (\"snaps\"*)")
+        );
         assert_eq!(said("take-up"), "\"take-up\"*");
         assert_eq!(said("what did I use for the backing?"), "\"backing?\"*");
         assert_eq!(said("\"wide muslin\""), "\"wide muslin\"");
