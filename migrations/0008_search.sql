@@ -20,7 +20,7 @@ CREATE INDEX search_text_of_item ON search_text (item);
 CREATE VIRTUAL TABLE search USING fts5 (
     title, body, place,
     content = 'search_text', content_rowid = 'id',
-    tokenize = 'porter unicode61 remove_diacritics 2',
+    tokenize = 'unicode61 remove_diacritics 2',
     prefix = '2 3'
 );
 

@@ -30,7 +30,7 @@ fn found(text: &str) -> usize {
 }
 
 proptest! {
-    #![proptest_config(cases(2000))]
+    #![proptest_config(cases(500))]
 
     #[test]
     fn any_text_is_a_search(text in any::<String>()) {
@@ -63,7 +63,7 @@ proptest! {
             text = text.to_uppercase();
         }
         let plain = text.replace('"', "");
-        // A beginning of three letters or more; endings of words are cut back when they are kept.
+        // A beginning of three letters or more.
         let tail = plain.rsplit(' ').next().unwrap_or_default();
         prop_assume!(tail.chars().filter(|c| c.is_alphanumeric()).count() > 2);
         if quoted {

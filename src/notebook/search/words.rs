@@ -37,17 +37,31 @@ struct Typed {
     text: String,
     /// It may go on: "butt" finds buttons.
     goes_on: bool,
+    /// Typed between quotes: found as it stands.
+    exact: bool,
 }
 
 impl Typed {
     fn is_of_a_question(&self) -> bool {
-        let plain = self.text.trim_matches(|c: char| !c.is_alphanumeric()).to_lowercase();
-        QUESTION.contains(&plain.as_str())
+        QUESTION.contains(&self.text.to_lowercase().as_str())
     }
 
+    /// One is found where many are asked for, and many where one is. Word stems
+    /// would go too far: a backing is not a back.
     fn quoted(&self) -> String {
-        format!("\"{}\"{}", self.text, if self.goes_on { "*" } else { "" })
+        let this = format!("\"{}\"{}", self.text, if self.goes_on { "*" } else { "" });
+        let plain = !self.exact && self.text.chars().all(char::is_alphanumeric) && self.text.chars().count() > 3;
+        match self.text.strip_suffix(['s', 'S']) {
+            Some(one) if plain => format!("({this} OR \"{one}\")"),
+            None if plain && !self.goes_on => format!("({this} OR \"{}s\")", self.text),
+            _ => this,
+        }
     }
+}
+
+/// Without the signs round it.
+fn bare(word: &str) -> String {
+    word.trim_matches(|c: char| !c.is_alphanumeric()).into()
 }
 
 fn words(text: &str) -> Vec<Typed> {
@@ -64,20 +78,22 @@ fn words(text: &str) -> Vec<Typed> {
     // Every second part stood between quotes; a quote left open ends with the text.
     for (n, part) in text.split('"').enumerate() {
         if n % 2 == 1 {
-            list.push((part.trim().to_string(), false));
+            list.push((part.trim().to_string(), true));
         } else {
-            list.extend(part.split_whitespace().map(|word| (word.to_string(), false)));
+            list.extend(part.split_whitespace().map(|word| (bare(word), false)));
         }
     }
     // Without a letter or digit there is nothing to find.
     list.retain(|(word, _)| word.chars().any(char::is_alphanumeric));
     list.truncate(MOST_WORDS);
-    let closed = text.trim_end().ends_with('"');
-    if let Some((_, goes_on)) = list.last_mut() {
-        *goes_on = !closed;
-    }
+    let last = list.len().saturating_sub(1);
     list.into_iter()
-        .map(|(text, goes_on)| Typed { text, goes_on })
+        .enumerate()
+        .map(|(n, (text, exact))| Typed {
+            text,
+            goes_on: n == last && !exact,
+            exact,
+        })
         .collect()
 }
 
@@ -87,20 +103,21 @@ mod tests {
 
     fn said(text: &str) -> String {
         let query = query(text).unwrap_or_default();
-        query.rsplit_once("AND (").map_or(query.clone(), |(_, all)| {
+        query.split_once(")) AND (").map_or(query.clone(), |(_, all)| {
             all.strip_suffix(')').unwrap_or(all).to_string()
         })
     }
 
     #[test]
     fn words_phrases_and_questions() {
-        assert_eq!(said("snaps"), "\"snaps\"*");
+        assert_eq!(said("snaps"), "(\"snaps\"* OR \"snap\")");
+        assert_eq!(said("snap size"), "(\"snap\" OR \"snaps\") AND \"size\"*");
         assert_eq!(
-            query("snaps").as_deref(),
-            Some("({title body} : (\"snaps\"*)) AND (\"snaps\"*)")
+            query("hood").as_deref(),
+            Some("({title body} : (\"hood\"*)) AND (\"hood\"*)")
         );
         assert_eq!(said("take-up"), "\"take-up\"*");
-        assert_eq!(said("what did I use for the backing?"), "\"backing?\"*");
+        assert_eq!(said("what did I use for the backing?"), "\"backing\"*");
         assert_eq!(said("\"wide muslin\""), "\"wide muslin\"");
         assert_eq!(said("„Grüner Ärmel“ "), "\"Grüner Ärmel\"");
     }
