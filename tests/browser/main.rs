@@ -9,3 +9,4 @@ mod job;
 mod kept;
 mod pairing;
 mod sample;
+mod search;

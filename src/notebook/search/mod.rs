@@ -192,9 +192,31 @@ fn found(row: &Row<'_>, kind: FoundKind) -> rusqlite::Result<Found> {
         project: project.map(|p| p.0).zip(title),
         item: row.get("item")?,
         title: row.get("title")?,
-        excerpt: stretches(&excerpt),
+        excerpt: stretches(&with_whole_figures(&excerpt)),
         happened_at: row.get::<_, Option<At>>("happened_at")?.map(|at| at.0),
     })
+}
+
+/// An excerpt may begin or end in the middle of a length: "15 3…" of "15 3/8 in"
+/// would be read as another. Figures at a cut end are left out.
+fn with_whole_figures(excerpt: &str) -> String {
+    let figure = |word: &str| word.chars().any(|c| c.is_ascii_digit()) && !word.contains([OPEN, CLOSE]);
+    let (begun, text) = match excerpt.strip_prefix('…') {
+        Some(text) => (true, text),
+        None => (false, excerpt),
+    };
+    let (ended, mut text) = match text.strip_suffix('…') {
+        Some(text) => (true, text.trim_end()),
+        None => (false, text),
+    };
+    while begun && let Some((_, rest)) = text.split_once(' ').filter(|(first, _)| figure(first)) {
+        text = rest.trim_start();
+    }
+    while ended && let Some((rest, _)) = text.rsplit_once(' ').filter(|(_, last)| figure(last)) {
+        text = rest.trim_end();
+    }
+    let end = |cut: bool| if cut { "…" } else { "" };
+    format!("{}{text}{}", end(begun), end(ended))
 }
 
 fn stretches(marked: &str) -> Vec<Excerpt> {
@@ -213,6 +235,18 @@ fn stretches(marked: &str) -> Vec<Excerpt> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn no_figure_is_cut_short() {
+        assert_eq!(with_whole_figures("neck base girth 15 3…"), "neck base girth…");
+        assert_eq!(
+            with_whole_figures("…8 in (168.0 cm), neck 15 3/8 in"),
+            "…in (168.0 cm), neck 15 3/8 in"
+        );
+        assert_eq!(with_whole_figures("take-up 4 %"), "take-up 4 %");
+        assert_eq!(with_whole_figures("…3 \u{2}4\u{3}…"), "…\u{2}4\u{3}…");
+        assert_eq!(with_whole_figures("…"), "…");
+    }
 
     #[test]
     fn what_was_looked_for_is_told_apart() {
