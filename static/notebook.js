@@ -256,7 +256,7 @@ function copyButton(button) {
     try { await navigator.clipboard.writeText(text); done = true; } catch {
       // Over plain http there is no clipboard for pages; selecting and copying still works.
       source.focus?.();
-      source.select?.();
+      if (source.select) source.select(); else getSelection().selectAllChildren(source);
       try { done = document.execCommand("copy"); } catch { done = false; }
     }
     const said = one("[data-copied]", button.parentElement);

@@ -128,6 +128,8 @@ pub fn open_writer(file: &Path) -> Result<Connection> {
     connection.pragma_update(None, "trusted_schema", false)?;
     connection.pragma_update(None, "foreign_keys", true)?;
     connection.pragma_update(None, "synchronous", "FULL")?;
+    // What the search index still has to follow is noted there: no file beside the notebook.
+    connection.pragma_update(None, "temp_store", "MEMORY")?;
     Ok(connection)
 }
 

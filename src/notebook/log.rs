@@ -109,7 +109,8 @@ pub(super) fn entry_exists(t: &Transaction<'_>, id: Id) -> Result<bool> {
     )
 }
 
-fn entry(t: &Transaction<'_>, id: Id) -> Result<(Id, Entry)> {
+/// Its project and the entry, where it is not in the bin.
+pub(super) fn entry(t: &Transaction<'_>, id: Id) -> Result<(Id, Entry)> {
     let row = t
         .prepare_cached("SELECT * FROM entry WHERE id = ?1 AND binned_at IS NULL")?
         .query_row([Key(id)], |row| Ok((row.get::<_, Key>("project")?.0, entry_of(row)?)))
@@ -117,6 +118,13 @@ fn entry(t: &Transaction<'_>, id: Id) -> Result<(Id, Entry)> {
     let (project, mut entry) = row.ok_or(NotebookError::NotFound("entry"))?;
     entry.photos = photos_of(t, id)?;
     Ok((project, entry))
+}
+
+/// Those of every entry of a project, the bin among them.
+pub(super) fn ids(t: &Transaction<'_>, project: Id) -> Result<Vec<Id>> {
+    let mut statement = t.prepare_cached("SELECT id FROM entry WHERE project = ?1")?;
+    let rows = statement.query_map([Key(project)], |r| Ok(r.get::<_, Key>(0)?.0))?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
 }
 
 /// What is not in the bin, newest first.

@@ -34,6 +34,8 @@ mod photo_rows;
 mod plans;
 /// Projects: the list, one project, its details, the bin.
 mod projects;
+/// Search over all of it.
+mod search;
 /// The maker's settings.
 mod settings;
 /// What of the materials is shown, and the links it is shown by.
@@ -67,6 +69,7 @@ pub use exchange::{DiskFolder, SampleFolder, SourceFolder};
 pub use export::{Part, ProjectOut, RevisionOut};
 pub use import::Imported;
 pub use open::Notebook;
+pub use search::{Excerpt, Found, FoundGroup, FoundKind, SearchFilter};
 pub use types::*;
 
 pub type Result<T> = std::result::Result<T, NotebookError>;

@@ -2,7 +2,7 @@
 
 use super::connections::{Connections, open_writer};
 use super::migrate::migrate;
-use super::{NotebookError, Result};
+use super::{NotebookError, Result, search};
 use crate::photos::Store;
 use rusqlite::Transaction;
 use std::fs::{File, TryLockError};
@@ -36,9 +36,11 @@ impl Notebook {
         migrate(&mut connection, folder, &file).map_err(|e| no_database(folder, e))?;
         drop(connection);
         let photos = Store::open(&folder.join("photos")).map_err(unusable)?;
+        let connections = Connections::open(&file)?;
+        connections.write(search::watch)?;
         Ok(Notebook {
             inner: Arc::new(Inner {
-                connections: Connections::open(&file)?,
+                connections,
                 photos,
                 folder: folder.to_path_buf(),
                 _lock: lock,
@@ -54,12 +56,18 @@ impl Notebook {
         &self.inner.photos
     }
 
+    /// All of `change` in one transaction, or nothing of it; what can be searched
+    /// follows within it.
     pub(super) fn write<T, F>(&self, change: F) -> Result<T>
     where
         T: Send + 'static,
         F: FnOnce(&Transaction<'_>) -> Result<T> + Send + 'static,
     {
-        self.inner.connections.write(change)
+        self.inner.connections.write(|t| {
+            let value = change(t)?;
+            search::catch_up(t)?;
+            Ok(value)
+        })
     }
 
     pub(super) fn read<T>(&self, ask: impl FnOnce(&Transaction<'_>) -> Result<T>) -> Result<T> {

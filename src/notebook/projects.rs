@@ -135,6 +135,21 @@ pub(super) fn touch(t: &Transaction<'_>, id: Id, at: DateTime<Utc>) -> Result<()
     Ok(())
 }
 
+/// The details of a project, in the bin or out of it, and for whom it is in words.
+pub(super) fn details_and_name(t: &Transaction<'_>, id: Id) -> Result<(ProjectDetails, String)> {
+    let row = t
+        .prepare_cached(
+            "SELECT p.*, w.name AS wearer_name FROM project p LEFT JOIN wearer w ON w.id = p.wearer WHERE p.id = ?1",
+        )?
+        .query_row([Key(id)], |row| {
+            let details = details_of(row)?;
+            let name = for_whom(row, &details)?;
+            Ok((details, name))
+        })
+        .optional()?;
+    row.ok_or(NotebookError::NotFound("project"))
+}
+
 /// A project with everything that is shown of it besides its log.
 pub(super) fn project(t: &Transaction<'_>, id: Id) -> Result<Project> {
     let row = t

@@ -99,7 +99,7 @@ pub(super) fn is_known(t: &Transaction<'_>, id: Id) -> Result<bool> {
     )
 }
 
-fn wearer(t: &Transaction<'_>, id: Id) -> Result<Wearer> {
+pub(super) fn wearer(t: &Transaction<'_>, id: Id) -> Result<Wearer> {
     let row = t
         .prepare_cached("SELECT * FROM wearer WHERE id = ?1 AND binned_at IS NULL")?
         .query_row([Key(id)], wearer_of)

@@ -4,7 +4,7 @@
 
 use crate::figures::thread::spool_both;
 use crate::figures::{BindingFigures, ClothFigures, Figures, Purpose};
-use crate::measure::Round;
+use crate::measure::{Round, Unit};
 use crate::notebook::{LineChoice, PhotoHash, ProjectDetails};
 use crate::plan::{Alteration, ClothKind, NotionKind, Plan};
 use sha2::{Digest, Sha256};
@@ -22,6 +22,24 @@ pub struct Line {
     /// The maker's remark for viewers.
     pub remark: String,
     pub shown: bool,
+}
+
+impl Line {
+    /// What is said of it behind its name: ": 9; 15 mm across (sew-on)".
+    pub fn after_name(&self) -> String {
+        let mut text = String::new();
+        if !self.quantity.is_empty() {
+            text.push_str(&format!(": {}", self.quantity));
+        }
+        if !self.detail.is_empty() {
+            let mark = if self.quantity.is_empty() { ", " } else { "; " };
+            text.push_str(&format!("{mark}{}", self.detail));
+        }
+        if !self.remark.is_empty() {
+            text.push_str(&format!(" ({})", self.remark));
+        }
+        text
+    }
 }
 
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -295,12 +313,7 @@ fn alterations(plan: &Plan) -> Vec<Line> {
     for piece in &plan.pieces {
         for (i, a) in piece.alterations.iter().enumerate() {
             let alike = piece.alterations[..i].iter().filter(|b| *b == a).count();
-            let sign = if a.by.is_negative() { "−" } else { "+" };
-            let quantity = format!(
-                "{sign}{} in {}",
-                a.by.abs().both(plan.unit, Round::Nearest),
-                a.along.name()
-            );
+            let quantity = altered_by(a, plan.unit);
             lines.push(Line {
                 shown: false,
                 ..line(
@@ -316,6 +329,12 @@ fn alterations(plan: &Plan) -> Vec<Line> {
     lines
 }
 
+/// "+1 in (2.5 cm) in height".
+pub(super) fn altered_by(a: &Alteration, unit: Unit) -> String {
+    let sign = if a.by.is_negative() { "−" } else { "+" };
+    format!("{sign}{} in {}", a.by.abs().both(unit, Round::Nearest), a.along.name())
+}
+
 /// Names an alteration by what it says. Its place in the list would not do: with
 /// the one before it taken out, a tick would pass to an alteration, and a
 /// reason, that was never ticked.
@@ -325,7 +344,7 @@ fn fingerprint(a: &Alteration) -> String {
     hash.iter().take(8).map(|byte| format!("{byte:02x}")).collect()
 }
 
-fn joined(parts: &[String]) -> String {
+pub(super) fn joined(parts: &[String]) -> String {
     parts
         .iter()
         .filter(|p| !p.is_empty())
@@ -353,18 +372,7 @@ impl Materials {
         for section in self.shown() {
             text.push_str(&format!("\n{}\n", section.heading.to_uppercase()));
             for l in &section.lines {
-                text.push_str(&format!("- {}", l.name));
-                if !l.quantity.is_empty() {
-                    text.push_str(&format!(": {}", l.quantity));
-                }
-                if !l.detail.is_empty() {
-                    let mark = if l.quantity.is_empty() { ", " } else { "; " };
-                    text.push_str(&format!("{mark}{}", l.detail));
-                }
-                if !l.remark.is_empty() {
-                    text.push_str(&format!(" ({})", l.remark));
-                }
-                text.push('\n');
+                text.push_str(&format!("- {}{}\n", l.name, l.after_name()));
                 if !l.link.is_empty() {
                     text.push_str(&format!("  {}\n", l.link));
                 }

@@ -20,6 +20,7 @@ pub enum Shelf {
     Cloth,
     Wearers,
     Settings,
+    Search,
 }
 
 fn frame(title: &str, body_class: &str, body: Markup) -> Markup {
@@ -75,6 +76,7 @@ pub fn notebook(here: Shelf, title: &str, body: Markup) -> Markup {
             header.top {
                 a.mark href="/" aria-label="Notchbook, all projects" { (mark()) span { "Notchbook" } }
                 (notebook_nav(here))
+                (search_link(here == Shelf::Search))
             }
             main #main { (body) }
         },
@@ -97,6 +99,7 @@ pub fn project(id: Id, title: &str, place: Place, heading: &str, body: Markup) -
             header.top {
                 a.mark href="/" { (mark()) span { "Projects" } }
                 a.project-title href=(format!("/projects/{id}")) { (title) }
+                (search_link(false))
             }
             nav.project-nav aria-label="Project" {
                 @for (at, href, name) in &places[..2] {
@@ -110,6 +113,13 @@ pub fn project(id: Id, title: &str, place: Place, heading: &str, body: Markup) -
             main #main { (body) }
         },
     )
+}
+
+/// The way to the search, on every page of the notebook.
+fn search_link(here: bool) -> Markup {
+    html! {
+        a.search-link href="/search" aria-label="Search" aria-current=[here.then_some("page")] { (icon("Search")) }
+    }
 }
 
 /// A page for viewers, or for errors: no way into the notebook's other parts.
@@ -149,6 +159,8 @@ fn icon(name: &str) -> Markup {
         "Log" => "M5 3h14v18H5z M8 8h8 M8 12h8 M8 16h5",
         // a swatch card
         "Materials" => "M4 4h7v7H4z M4 14h7v6H4z M14 6h6 M14 10h6 M14 15h6 M14 19h4",
+        // a glass
+        "Search" => "M10.5 4a6.5 6.5 0 1 0 0 13a6.5 6.5 0 1 0 0-13z M15.5 15.5L21 21",
         _ => "M12 5v14 M5 12h14",
     };
     html! {

@@ -10,3 +10,4 @@ mod job;
 mod kept;
 mod pairing;
 mod sample;
+mod search;

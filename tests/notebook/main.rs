@@ -17,6 +17,7 @@ mod paces;
 mod photos;
 mod plans;
 mod projects;
+mod search;
 mod shares;
 mod shelf;
 mod variants;

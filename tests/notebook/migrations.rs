@@ -1,7 +1,7 @@
 use crate::common::*;
 use crate::pictures;
 use notchbook::measure::{INCH, Length, Unit};
-use notchbook::notebook::{Id, Letter, Notebook, NotebookError, PhotoHash};
+use notchbook::notebook::{FoundKind, Id, Letter, Notebook, NotebookError, PhotoHash, SearchFilter};
 use notchbook::plan::{Plan, ReadyShape, Washing, Work};
 use rusqlite::{Connection, params};
 use std::path::Path;
@@ -46,6 +46,7 @@ fn build(folder: &Path, version: usize) {
             5 => fill_version_5(&database),
             6 => fill_version_6(&database),
             7 => fill_version_7(&database),
+            8 => fill_version_8(&database),
             _ => {
                 panic!("a migration was added: say here what a notebook of version {number} holds, and check it below")
             }
@@ -202,6 +203,33 @@ fn fill_version_7(database: &Connection) {
     assert_eq!(done.unwrap(), 1);
 }
 
+fn fill_version_8(database: &Connection) {
+    let all = [
+        database.execute(
+            "INSERT INTO search_text (kind, project, item, title, body, place) VALUES ('piece', ?1, 'piece/p9', 'Heirloom', '', '')",
+            params![PROJECT],
+        ),
+        database.execute("INSERT INTO search (rowid, title, body, place) SELECT id, title, body, place FROM search_text", []),
+    ];
+    for done in all {
+        assert_eq!(done.unwrap(), 1);
+    }
+}
+
+/// What was written by any version is found, and nothing that was not.
+fn search(notebook: &Notebook) {
+    let kinds = |text: &str| -> Vec<FoundKind> {
+        let groups = notebook.search(text, &SearchFilter::default()).unwrap();
+        groups.into_iter().map(|g| g.kind).collect()
+    };
+    assert_eq!(kinds("old project"), [FoundKind::Project]);
+    assert_eq!(kinds("front"), [FoundKind::Piece]);
+    assert_eq!(kinds("longer cold"), [FoundKind::Entry]);
+    assert_eq!(kinds("wool"), [FoundKind::Cloth]);
+    assert_eq!(kinds("bust girth"), [FoundKind::Wearer]);
+    assert_eq!(kinds("heirloom"), []);
+}
+
 fn check(notebook: &Notebook, version: usize) {
     if version >= 1 {
         let project = notebook.project(id(PROJECT)).unwrap();
@@ -226,6 +254,7 @@ fn check(notebook: &Notebook, version: usize) {
         assert_eq!(notebook.earlier_entries(id(ENTRY)).unwrap()[0].text, "Before");
         assert_eq!(notebook.wearer(id(WEARER)).unwrap().sets.len(), 1);
         assert_eq!(notebook.settings().unwrap().name, "Old notebook");
+        search(notebook);
     }
     if version >= 2 {
         assert_eq!(notebook.choices(id(PROJECT)).unwrap()[0].remark, "remark");
@@ -272,6 +301,11 @@ fn use_it(notebook: &Notebook) {
     assert_eq!(notebook.variants(project).unwrap().unwrap()[1].letter, Letter::B);
     notebook.add_entry(project, &work(Work::Cut, 45)).unwrap();
     assert_eq!(notebook.minutes(project).unwrap(), [(Work::Cut, 45)]);
+    // A step that builds a table anew must not lose what follows its changes.
+    for text in ["afterwards", "goes on", "new cloth", "new wearer", "long arms"] {
+        let found = notebook.search(text, &SearchFilter::default()).unwrap();
+        assert!(!found.is_empty(), "{text}");
+    }
     let share = notebook.make_share(project).unwrap();
     assert_eq!(notebook.shared(&share.token).unwrap().id, project);
     let (device, token) = notebook.add_device("New phone").unwrap();

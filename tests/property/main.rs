@@ -16,6 +16,7 @@ mod polygons;
 mod quilting;
 mod ready_cut;
 mod remnants;
+mod search;
 mod sewing;
 mod sewn;
 mod sixty;

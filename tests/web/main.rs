@@ -13,6 +13,7 @@ mod faces;
 mod log;
 mod plan_forms;
 mod ready_cut;
+mod search;
 mod sewing;
 mod shares;
 mod shelf;

@@ -28,6 +28,7 @@ mod ready_cut_fields;
 mod remnant;
 mod revisions;
 mod seams;
+mod search;
 mod settings;
 mod share;
 mod sizing;
@@ -56,6 +57,7 @@ pub fn routes(config: &mut ServiceConfig, app: &App) {
     share::routes(config);
     cloth::routes(config);
     wearers::routes(config);
+    search::routes(config);
     settings::routes(config);
     backup::routes(config);
     devices::routes(config);

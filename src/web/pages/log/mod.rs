@@ -11,6 +11,8 @@ mod effect;
 mod entries;
 mod show;
 
+pub use show::address;
+
 use actix_web::web::{ServiceConfig, get, post, resource};
 
 pub fn routes(config: &mut ServiceConfig) {

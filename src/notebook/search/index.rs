@@ -1,0 +1,223 @@
+//! The index, and how it stays in step. Whatever a change of the notebook
+//! touches is noted by triggers that live with the writing connection, and
+//! worded anew before the same transaction ends: no save can forget it, and
+//! what is undone is undone here too.
+
+use super::rows::{self, Found};
+use crate::notebook::columns::Key;
+use crate::notebook::plans::current;
+use crate::notebook::projects::details_and_name;
+use crate::notebook::settings::settings;
+use crate::notebook::{Id, NotebookError, Result, cloths, log, shares, wearers};
+use rusqlite::{Transaction, params};
+
+/// Raise this when [`rows`] says things in other words.
+const WORDING: i64 = 1;
+
+/// What is to be worded anew: `project` and all in it, its `plan` alone, an
+/// `entry`, a `cloth` of the shelf, a `wearer`.
+const TRIGGERS: &str = "
+CREATE TEMP TABLE search_stale (kind TEXT NOT NULL, item TEXT NOT NULL);
+
+CREATE TEMP TRIGGER search_project_new AFTER INSERT ON main.project BEGIN
+    INSERT INTO search_stale VALUES ('project', NEW.id);
+END;
+CREATE TEMP TRIGGER search_project AFTER UPDATE OF title, wearer, for_whom, pattern_name, pattern_maker, pattern_size, about
+        ON main.project BEGIN
+    INSERT INTO search_stale VALUES ('project', NEW.id);
+END;
+CREATE TEMP TRIGGER search_plan AFTER INSERT ON main.revision BEGIN
+    INSERT INTO search_stale VALUES ('plan', NEW.project);
+END;
+CREATE TEMP TRIGGER search_remark AFTER INSERT ON main.choice BEGIN
+    INSERT INTO search_stale VALUES ('plan', NEW.project);
+END;
+CREATE TEMP TRIGGER search_remark_gone AFTER DELETE ON main.choice BEGIN
+    INSERT INTO search_stale VALUES ('plan', OLD.project);
+END;
+CREATE TEMP TRIGGER search_entry_new AFTER INSERT ON main.entry BEGIN
+    INSERT INTO search_stale VALUES ('entry', NEW.id);
+END;
+CREATE TEMP TRIGGER search_entry AFTER UPDATE ON main.entry BEGIN
+    INSERT INTO search_stale VALUES ('entry', NEW.id);
+END;
+CREATE TEMP TRIGGER search_cloth_new AFTER INSERT ON main.cloth BEGIN
+    INSERT INTO search_stale VALUES ('cloth', NEW.id);
+END;
+CREATE TEMP TRIGGER search_cloth AFTER UPDATE ON main.cloth BEGIN
+    INSERT INTO search_stale VALUES ('cloth', NEW.id);
+END;
+CREATE TEMP TRIGGER search_wearer_new AFTER INSERT ON main.wearer BEGIN
+    INSERT INTO search_stale VALUES ('wearer', NEW.id);
+END;
+CREATE TEMP TRIGGER search_wearer AFTER UPDATE ON main.wearer BEGIN
+    INSERT INTO search_stale VALUES ('wearer', NEW.id);
+END;
+CREATE TEMP TRIGGER search_wearer_name AFTER UPDATE OF name ON main.wearer WHEN NEW.name <> OLD.name BEGIN
+    INSERT INTO search_stale SELECT 'project', id FROM project WHERE wearer = NEW.id;
+END;
+";
+
+/// Begins to watch what this connection changes, and makes the index where
+/// there is none yet, or one worded by another program.
+pub fn watch(t: &Transaction<'_>) -> Result<()> {
+    t.execute_batch(TRIGGERS)?;
+    let number: i64 = t.query_row("SELECT number FROM search_wording", [], |r| r.get(0))?;
+    if number != WORDING {
+        t.execute("INSERT INTO search (search) VALUES ('delete-all')", [])?;
+        t.execute("DELETE FROM search_text", [])?;
+        t.execute_batch(
+            "INSERT INTO search_stale SELECT 'project', id FROM project;
+             INSERT INTO search_stale SELECT 'cloth', id FROM cloth;
+             INSERT INTO search_stale SELECT 'wearer', id FROM wearer;",
+        )?;
+        t.execute("UPDATE search_wording SET number = ?1", [WORDING])?;
+    }
+    catch_up(t)
+}
+
+/// Words anew what this transaction touched.
+pub fn catch_up(t: &Transaction<'_>) -> Result<()> {
+    let stale: Vec<(String, Id)> = {
+        let mut statement = t.prepare_cached("SELECT DISTINCT kind, item FROM search_stale")?;
+        let rows = statement.query_map([], |r| Ok((r.get(0)?, r.get::<_, Key>(1)?.0)))?;
+        rows.collect::<rusqlite::Result<_>>()?
+    };
+    if stale.is_empty() {
+        return Ok(());
+    }
+    t.execute("DELETE FROM search_stale", [])?;
+    let whole = |id: Id| stale.iter().any(|(kind, of)| kind == "project" && *of == id);
+    for (kind, id) in &stale {
+        match kind.as_str() {
+            "project" => {
+                project(t, *id)?;
+                plan(t, *id)?;
+                for entry in log::ids(t, *id)? {
+                    self::entry(t, entry)?;
+                }
+            }
+            "plan" if !whole(*id) => plan(t, *id)?,
+            "entry" => entry(t, *id)?,
+            "cloth" => cloth(t, *id)?,
+            "wearer" => wearer(t, *id)?,
+            _ => {}
+        }
+    }
+    Ok(())
+}
+
+fn project(t: &Transaction<'_>, id: Id) -> Result<()> {
+    let (details, for_whom) = details_and_name(t, id)?;
+    replace(
+        t,
+        "kind = 'project' AND project = ?1",
+        id,
+        &[rows::project(&details, &for_whom)],
+        Some(id),
+    )
+}
+
+fn plan(t: &Transaction<'_>, id: Id) -> Result<()> {
+    let (details, for_whom) = details_and_name(t, id)?;
+    let parts = match current(t, id) {
+        Ok(revision) => rows::plan(
+            &revision.plan,
+            &shares::choices(t, id)?,
+            &rows::place(&details, &for_whom),
+        ),
+        // A plan that cannot be read must not stand in the way of a save; its page says what is wrong.
+        Err(NotebookError::Damaged(error)) => {
+            tracing::warn!(%error, "a plan cannot be searched");
+            Vec::new()
+        }
+        Err(other) => return Err(other),
+    };
+    replace(
+        t,
+        "kind IN ('piece', 'material') AND project = ?1",
+        id,
+        &parts,
+        Some(id),
+    )
+}
+
+fn entry(t: &Transaction<'_>, id: Id) -> Result<()> {
+    let (found, of) = match log::entry(t, id) {
+        Ok((of, entry)) => {
+            let (details, for_whom) = details_and_name(t, of)?;
+            let unit = settings(t)?.unit;
+            (
+                vec![rows::entry(&entry, unit, &rows::place(&details, &for_whom))],
+                Some(of),
+            )
+        }
+        Err(NotebookError::NotFound(_)) => (Vec::new(), None),
+        Err(other) => return Err(other),
+    };
+    replace(t, "kind = 'entry' AND item = ?1", id, &found, of)
+}
+
+fn cloth(t: &Transaction<'_>, id: Id) -> Result<()> {
+    let found = match cloths::cloth(t, id) {
+        Ok(cloth) => vec![rows::cloth(&cloth)],
+        Err(NotebookError::NotFound(_)) => Vec::new(),
+        Err(other) => return Err(other),
+    };
+    replace(t, "kind = 'cloth' AND item = ?1", id, &found, None)
+}
+
+fn wearer(t: &Transaction<'_>, id: Id) -> Result<()> {
+    let found = match wearers::wearer(t, id) {
+        Ok(wearer) => vec![rows::wearer(&wearer, settings(t)?.unit)],
+        Err(NotebookError::NotFound(_)) => Vec::new(),
+        Err(other) => return Err(other),
+    };
+    replace(t, "kind = 'wearer' AND item = ?1", id, &found, None)
+}
+
+/// Puts `new` in place of the rows that are `which`; those that say the same
+/// as before are left alone.
+fn replace(t: &Transaction<'_>, which: &str, id: Id, new: &[Found], project: Option<Id>) -> Result<()> {
+    let old: Vec<(i64, Found)> = {
+        let mut statement = t.prepare_cached(&format!(
+            "SELECT id, kind, item, title, body, place FROM search_text WHERE {which} ORDER BY id"
+        ))?;
+        let rows = statement.query_map([Key(id)], |r| {
+            let found = Found {
+                kind: rows::kind(&r.get::<_, String>("kind")?),
+                item: r.get("item")?,
+                title: r.get("title")?,
+                body: r.get("body")?,
+                place: r.get("place")?,
+            };
+            Ok((r.get("id")?, found))
+        })?;
+        rows.collect::<rusqlite::Result<_>>()?
+    };
+    if old.iter().map(|(_, found)| found).eq(new) {
+        return Ok(());
+    }
+    for (row, found) in &old {
+        t.prepare_cached("INSERT INTO search (search, rowid, title, body, place) VALUES ('delete', ?1, ?2, ?3, ?4)")?
+            .execute(params![row, found.title, found.body, found.place])?;
+        t.prepare_cached("DELETE FROM search_text WHERE id = ?1")?
+            .execute([row])?;
+    }
+    for found in new {
+        t.prepare_cached(
+            "INSERT INTO search_text (kind, project, item, title, body, place) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+        )?
+        .execute(params![
+            found.kind,
+            project.map(Key),
+            found.item,
+            found.title,
+            found.body,
+            found.place
+        ])?;
+        t.prepare_cached("INSERT INTO search (rowid, title, body, place) VALUES (?1, ?2, ?3, ?4)")?
+            .execute(params![t.last_insert_rowid(), found.title, found.body, found.place])?;
+    }
+    Ok(())
+}

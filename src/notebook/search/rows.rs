@@ -1,0 +1,222 @@
+//! What is found of each thing, in words: its title, and all that a maker may
+//! remember of it. Parts of a plan also say what they are for.
+
+use crate::measure::{Length, Round, Unit};
+use crate::notebook::{Entry, LineChoice, ProjectDetails, StockCloth, Wearer};
+use crate::plan::{ClothKind, Face, NotionKind, Piece, Plan, TakeUpFrom};
+use pulldown_cmark::{Event, Parser, TagEnd};
+
+/// A row of the index.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Found {
+    pub kind: &'static str,
+    pub item: String,
+    pub title: String,
+    pub body: String,
+    /// Where it stands; see migrations/0008_search.sql.
+    pub place: String,
+}
+
+const PROJECT: &str = "project";
+const PIECE: &str = "piece";
+const MATERIAL: &str = "material";
+const ENTRY: &str = "entry";
+const CLOTH: &str = "cloth";
+const WEARER: &str = "wearer";
+
+/// The word as it stands in a column.
+pub fn kind(word: &str) -> &'static str {
+    let all = [PROJECT, PIECE, MATERIAL, ENTRY, CLOTH, WEARER];
+    all.into_iter().find(|kind| *kind == word).unwrap_or_default()
+}
+
+pub fn place(details: &ProjectDetails, for_whom: &str) -> String {
+    joined(&[&details.title, for_whom])
+}
+
+pub fn project(details: &ProjectDetails, for_whom: &str) -> Found {
+    let pattern = &details.pattern;
+    let size = said("size ", &pattern.size);
+    Found {
+        kind: PROJECT,
+        item: String::new(),
+        title: details.title.clone(),
+        body: joined(&[
+            &said("for ", for_whom),
+            &plain(&details.about),
+            &pattern.name,
+            &pattern.maker,
+            &size,
+        ]),
+        place: String::new(),
+    }
+}
+
+/// The materials and pieces of a plan. The items are the keys of the materials list.
+pub fn plan(plan: &Plan, choices: &[LineChoice], place: &str) -> Vec<Found> {
+    let remark = |key: &str| choices.iter().find(|c| c.key == key).map_or("", |c| c.remark.as_str());
+    let mut rows = Vec::new();
+    let mut add = |kind: &'static str, item: String, title: &str, parts: &[&str]| {
+        let body = [parts, &[remark(&item)]].concat();
+        rows.push(Found {
+            kind,
+            title: title.into(),
+            body: joined(&body),
+            item,
+            place: place.into(),
+        });
+    };
+    for c in &plan.cloths {
+        let batting = if c.kind == ClothKind::Batting { "batting" } else { "" };
+        let uses = plan.uses_of(&c.id).join(", ");
+        add(
+            MATERIAL,
+            format!("cloth/{}", c.id),
+            &c.name,
+            &[batting, &c.fibre, &uses],
+        );
+    }
+    if let Some(binding) = &plan.binding {
+        let cloth = plan.cloth(&binding.cloth).map_or("", |c| c.name.as_str());
+        let edges: Vec<&str> = plan.edges.iter().map(|e| e.name.as_str()).collect();
+        add(MATERIAL, "binding".into(), "Binding", &[cloth, &edges.join(", ")]);
+    }
+    for c in &plan.closures {
+        let words = format!("{}, {}", c.kind.name(), c.kind.counted(2));
+        add(MATERIAL, format!("closure/{}", c.id), &c.name, &[&words]);
+    }
+    if plan.thread.is_some() {
+        add(MATERIAL, "thread".into(), "Thread", &[]);
+    }
+    for n in &plan.notions {
+        let tool = if n.kind == NotionKind::Tool { "tool" } else { "" };
+        add(
+            MATERIAL,
+            format!("notion/{}", n.id),
+            &n.name,
+            &[&n.quantity, &n.remark, tool],
+        );
+    }
+    for p in &plan.pieces {
+        add(PIECE, format!("piece/{}", p.id), &p.name, &[&piece(p)]);
+    }
+    rows
+}
+
+fn piece(p: &Piece) -> String {
+    let mut words: Vec<String> = Vec::new();
+    if let Some(Face::Patchwork(patchwork)) = &p.face {
+        words.push("patchwork".into());
+        for unit in &patchwork.units {
+            let name = unit.kind.name().to_string();
+            if !words.contains(&name) {
+                words.push(name);
+            }
+        }
+    }
+    if p.layers.is_some() {
+        words.push("quilted".into());
+        match p.take_up_from {
+            TakeUpFrom::Spacing => words.push("take-up by the quilting lines".into()),
+            TakeUpFrom::Typed if p.take_up.as_hundredths() > 0 => words.push(format!("take-up {}", p.take_up)),
+            TakeUpFrom::Typed => {}
+        }
+    }
+    for a in &p.alterations {
+        words.push(format!("altered in {}", a.along.name()));
+        words.push(a.reason.clone());
+    }
+    joined(&words.iter().map(String::as_str).collect::<Vec<_>>())
+}
+
+pub fn entry(entry: &Entry, unit: Unit, place: &str) -> Found {
+    let work = entry.work.map_or("", |w| w.kind.name());
+    let thought = entry.second_thought.as_ref().map_or("", |s| s.text.as_str());
+    Found {
+        kind: ENTRY,
+        item: entry.id.to_string(),
+        title: String::new(),
+        body: joined(&[
+            work,
+            &plain(&entry.text),
+            &entry.length.map(|l| both(l, unit)).unwrap_or_default(),
+            &plain(&entry.why),
+            &plain(thought),
+        ]),
+        place: place.into(),
+    }
+}
+
+pub fn cloth(c: &StockCloth) -> Found {
+    let batting = if c.kind == ClothKind::Batting { "batting" } else { "" };
+    let notes: Vec<&str> = c.remnants.iter().map(|r| r.note.as_str()).collect();
+    Found {
+        kind: CLOTH,
+        item: c.id.to_string(),
+        title: c.name.clone(),
+        body: joined(&[batting, &c.fibre, &plain(&c.note), &joined(&notes)]),
+        place: String::new(),
+    }
+}
+
+/// With the newest measurements, so that the answer is in what is found.
+pub fn wearer(w: &Wearer, unit: Unit) -> Found {
+    let measures: Vec<String> = w
+        .sets
+        .iter()
+        .take(1)
+        .flat_map(|set| &set.values)
+        .map(|m| format!("{} {}", m.name, both(m.value, unit)))
+        .collect();
+    Found {
+        kind: WEARER,
+        item: w.id.to_string(),
+        title: w.name.clone(),
+        body: joined(&[w.kind.name(), &plain(&w.note), &measures.join(", ")]),
+        place: String::new(),
+    }
+}
+
+fn both(length: Length, unit: Unit) -> String {
+    length.both(unit, Round::Nearest)
+}
+
+fn said(before: &str, text: &str) -> String {
+    if text.is_empty() {
+        String::new()
+    } else {
+        format!("{before}{text}")
+    }
+}
+
+fn joined(parts: &[&str]) -> String {
+    let parts: Vec<&str> = parts.iter().copied().filter(|p| !p.is_empty()).collect();
+    parts.join(" · ")
+}
+
+/// Markdown as it is read, without its marks.
+fn plain(markdown: &str) -> String {
+    let mut text = String::new();
+    for event in Parser::new(markdown) {
+        match event {
+            Event::Text(words) | Event::Code(words) | Event::Html(words) | Event::InlineHtml(words) => {
+                text.push_str(&words);
+            }
+            Event::End(TagEnd::Strong | TagEnd::Emphasis | TagEnd::Link) => {}
+            Event::SoftBreak | Event::HardBreak | Event::Rule | Event::End(_) => text.push(' '),
+            _ => {}
+        }
+    }
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn markdown_is_found_as_it_is_read() {
+        let text = "# Snaps\n\nFive **snaps**,\n[here](https://example.org) <b>x</b>\n\n- one\n- two";
+        assert_eq!(plain(text), "Snaps Five snaps, here <b>x</b> one two");
+    }
+}
