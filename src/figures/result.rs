@@ -215,6 +215,17 @@ pub enum Setting {
     Hexagons,
 }
 
+impl Setting {
+    /// How the size of a sewn panel is printed: where a square root is in it,
+    /// it is on no mark, and at least so much is there.
+    pub const fn rounded(self) -> Round {
+        match self {
+            Setting::Plain | Setting::Straight => Round::Nearest,
+            Setting::OnPoint { .. } | Setting::Triangles | Setting::Diamonds | Setting::Hexagons => Round::Down,
+        }
+    }
+}
+
 /// Strips between the units, and round them where they go round.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct SashingFigures {

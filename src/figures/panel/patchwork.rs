@@ -141,11 +141,7 @@ impl PatchworkOf<'_> {
         let seam = seam_text(self.cutting.seam, self.cutting.unit);
         let unit = self.cutting.unit;
         let plain = inside.setting == Setting::Straight && inside.sashing.is_none() && self.face.borders.is_empty();
-        // Sizes with a square root in them are on no mark: at least this much.
-        let round = match inside.setting {
-            Setting::Straight | Setting::Plain => Round::Nearest,
-            _ => Round::Down,
-        };
+        let round = inside.setting.rounded();
         let how = if plain {
             format!(
                 "{} × {} + 2 × {seam} seam",

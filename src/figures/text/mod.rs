@@ -166,7 +166,7 @@ impl Page {
             if panel.units > 0 {
                 self.units(panel);
             }
-            self.pair("panel, sewn", &self.size(panel.before, Round::Nearest));
+            self.pair("panel, sewn", &self.size(panel.before, panel.setting.rounded()));
             if panel.after != panel.before {
                 self.pair("after quilting at least", &self.size(panel.after, Round::Down));
             }
