@@ -246,7 +246,8 @@ fn under(
         });
         return;
     }
-    let Some(Joined { parts, joins, up }) = joined(size, width, seam, cloth.one_way).filter(|j| j.joins < MOST_LENGTHS)
+    let Some(Joined { parts, joins, up }) =
+        joined(size, figures.count, width, seam, cloth.one_way).filter(|j| j.joins < MOST_LENGTHS)
     else {
         problems.push(Problem {
             field: format!("cloths/{}/usable_width", cloth.id),

@@ -32,7 +32,7 @@ pub(super) fn of_unit(cutting: Cutting, unit: &Unit, finished: Size) -> Vec<Stri
         UnitKind::QuarterSquareTriangle => {
             let square = cutting.quarter_square(side);
             vec![format!(
-                "Quarter-square triangles: {f} + {} for the seams ({s} × 4.828) = squares cut {}; each gives 4.",
+                "Quarter-square triangles: {f} + {} for the seams ({s} × 4.828, up to the ruler's mark) = squares cut {}; each gives 4.",
                 more(square, side),
                 cut(square)
             )]
@@ -51,12 +51,12 @@ pub(super) fn of_unit(cutting: Cutting, unit: &Unit, finished: Size) -> Vec<Stri
             let (half, half_text) = part(2);
             vec![
                 format!(
-                    "Flying geese, two in a unit, each {f} wide and {half_text} high. Geese: {f} + {} for the seams ({s} × 4.828) = large squares cut {}; each gives 4.",
+                    "Flying geese, two in a unit, each {f} wide and {half_text} high. Geese: {f} + {} for the seams ({s} × 4.828, up to the ruler's mark) = large squares cut {}; each gives 4.",
                     more(geese.large, side),
                     cut(geese.large)
                 ),
                 format!(
-                    "Sky: {} + {} for the seams ({s} × 3.414) = small squares cut {}, four to each large one.",
+                    "Sky: {} + {} for the seams ({s} × 3.414, up to the ruler's mark) = small squares cut {}, four to each large one.",
                     one(system, half),
                     more(geese.small, half),
                     cut(geese.small)
@@ -72,7 +72,7 @@ pub(super) fn of_unit(cutting: Cutting, unit: &Unit, finished: Size) -> Vec<Stri
                     cut(squares.centre)
                 ),
                 format!(
-                    "Its corners: {half_text}, and {} for the seams ({s} × 3.414) = squares cut {}; each gives 2, a unit takes 4.",
+                    "Its corners: {half_text}, and {} for the seams ({s} × 3.414, up to the ruler's mark) = squares cut {}; each gives 2, a unit takes 4.",
                     more(squares.corner, half),
                     cut(squares.corner)
                 ),
@@ -163,7 +163,7 @@ fn half_squares(cutting: Cutting, at_a_time: u32, side: Length) -> String {
         8 => {
             let cut = cutting.half_squares_eight(side);
             format!(
-                "Half-square triangles, eight at a time: 2 × {f} + {} for the seams (2 × {s} × 3.414) = squares cut {}; each pair gives 8.",
+                "Half-square triangles, eight at a time: 2 × {f} + {} for the seams (2 × {s} × 3.414, up to the ruler's mark) = squares cut {}; each pair gives 8.",
                 (cut - side * 2).cut_one(system),
                 cut.cut(system)
             )
@@ -171,7 +171,7 @@ fn half_squares(cutting: Cutting, at_a_time: u32, side: Length) -> String {
         _ => {
             let cut = cutting.half_square(side);
             format!(
-                "Half-square triangles: {f} + {} for the seams ({s} × 3.414) = squares cut {}; each gives 2.",
+                "Half-square triangles: {f} + {} for the seams ({s} × 3.414, up to the ruler's mark) = squares cut {}; each gives 2.",
                 (cut - side).cut_one(system),
                 cut.cut(system)
             )

@@ -74,6 +74,8 @@ mod tests {
         for part in [
             "blocks on point 4 across, 5 down, and one fewer each way between them: 32",
             "setting triangles 14 along the sides, 4 in the corners",
+            // 34.44 by 42.93 in: not the nearest eighth, 34 1/2, which is not there.
+            "panel, sewn 34 3/8 × 42 7/8 in",
         ] {
             assert!(on_point.contains(part), "{part} is not in {on_point}");
         }

@@ -139,7 +139,9 @@ pub(super) fn seams(
             let Some((cloth, size)) = cloth.as_deref().and_then(|id| plan.cloth(id)).zip(size) else {
                 continue;
             };
-            let made = joined(size, cloth.usable_width, plan.allowances.backing_seam, cloth.one_way);
+            let panels = figures.map_or(1, |f| f.count);
+            let seam = plan.allowances.backing_seam;
+            let made = joined(size, panels, cloth.usable_width, seam, cloth.one_way);
             if let Some((made, f)) = made.zip(figures).filter(|(made, _)| made.joins > 0) {
                 let long = if made.up { size.height } else { size.width };
                 let joins = made.joins.saturating_mul(f.count);

@@ -382,7 +382,7 @@ fn piece_glimpse(plan: &Plan, figures: &Figures, piece: &str) -> Markup {
                     @if panel.units > 0 {
                         (figure(super::figures::units_label(panel.setting), html! { (panel.columns) " × " (panel.rows) }, html! { (super::figures::units_words(panel)) }))
                     }
-                    (figure("Panel before quilting", size_up(panel.before, unit), html! {
+                    (figure("Panel before quilting", crate::web::components::size(panel.before, unit, panel.setting.round()), html! {
                         @if p.layers.is_some() { "after: " (crate::web::components::size(panel.after, unit, Round::Down)) }
                     }))
                     @if !panel.patches.is_empty() && panel.units > 0 {

@@ -47,7 +47,7 @@ fn panel(plan: &Plan, f: &PieceFigures) -> Markup {
                         @if let Some(Face::Patchwork(face)) = face { (made(face)) }
                     }
                     (setting(plan, p))
-                    (figure("Panel before quilting", size_up(p.before, unit), html! { "raw edge to raw edge" }))
+                    (figure("Panel before quilting", size(p.before, unit, p.setting.round()), html! { "raw edge to raw edge" }))
                     @if f.batting.is_some() || f.backing.is_some() || p.after != p.before {
                         (figure("Panel after quilting", size(p.after, unit, Round::Down), html! { "needed: " (needed(f.needed, p.after, unit)) }))
                     }

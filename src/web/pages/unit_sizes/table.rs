@@ -4,7 +4,7 @@ use super::Column;
 use crate::figures::{self, Change, PieceFigures};
 use crate::measure::{Length, Round, Unit};
 use crate::plan::Piece;
-use crate::web::components::{changes, cloth_length, size_up};
+use crate::web::components::{changes, cloth_length, size};
 use maud::{Markup, html};
 
 pub fn table(chosen: &[&Piece], columns: &[Column], currency: &str) -> Markup {
@@ -145,7 +145,7 @@ fn panel(column: &Column, piece: &Piece) -> Markup {
         @match panel {
             Some(panel) => {
                 b { (panel.columns) " × " (panel.rows) }
-                (size_up(panel.before, column.plan.unit))
+                (size(panel.before, column.plan.unit, panel.setting.round()))
             }
             None => {
                 @for problem in column.figures.problems.iter().filter(|p| p.field.starts_with(&own)).take(1) {
