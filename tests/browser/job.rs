@@ -196,7 +196,7 @@ async fn read_the_figures(b: &Browser) {
     for part in [
         "4 × 6",
         "16 1/2 × 24 1/2 in",
-        "42.0 × 62.3 cm",
+        "41.9 × 62.2 cm",
         // 48 units, two triangles from each square: 24 squares of each cloth.
         "4 7/8 × 4 7/8 in",
         "48 triangles",
