@@ -35,7 +35,7 @@ pub fn cases(usual: u32) -> Config {
     Config {
         cases,
         failure_persistence: None,
-        max_shrink_iters: 2000,
+        max_shrink_iters: 200,
         ..Config::default()
     }
 }

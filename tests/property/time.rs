@@ -115,7 +115,7 @@ fn sums_hold(time: &TimeFigures) {
 }
 
 proptest! {
-    #![proptest_config(cases(60))]
+    #![proptest_config(cases(25))]
 
     #[test]
     fn any_plan_and_any_past_give_an_answer(
@@ -211,10 +211,12 @@ proptest! {
                 prop_assert!(row.between.is_some());
                 continue;
             }
-            for cell in &row.cells[1..] {
-                prop_assert_eq!(cell.difference.is_none(), cell.value == row.cells[0].value, "{:?}", row);
+            // The same sum may be known in full in one plan and not in the other.
+            let sum = |n: usize| row.cells[n].value.trim_end_matches(", as far as known");
+            for n in 1..=2 {
+                prop_assert_eq!(row.cells[n].difference.is_none(), sum(n) == sum(0), "{:?}", row);
             }
-            prop_assert_eq!(row.between.is_none(), row.cells[1].value == row.cells[2].value, "{:?}", row);
+            prop_assert_eq!(row.between.is_none(), sum(1) == sum(2), "{:?}", row);
         }
     }
 }

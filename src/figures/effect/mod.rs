@@ -237,8 +237,9 @@ fn counted(what: String, was: i64, is: i64, one: &str, many: &str) -> Change {
     }
 }
 
-fn sizes(what: String, was: Option<Size>, is: Option<Size>, unit: Unit, round: Round) -> Option<Change> {
-    let show = |size: Option<Size>| size.map_or(NONE.to_string(), |s| s.both(unit, round));
+/// Each side is rounded in its own way: a panel on point down, whatever it is compared with.
+fn sizes(what: String, was: Option<Size>, is: Option<Size>, unit: Unit, rounds: (Round, Round)) -> Option<Change> {
+    let show = |size: Option<Size>, round: Round| size.map_or(NONE.to_string(), |s| s.both(unit, round));
     let difference = match (was, is) {
         (Some(was), Some(is)) => {
             let sides = [
@@ -255,7 +256,7 @@ fn sizes(what: String, was: Option<Size>, is: Option<Size>, unit: Unit, round: R
         (None, _) => "new".into(),
         (_, None) => "gone".into(),
     };
-    differs(what, show(was), show(is), difference)
+    differs(what, show(was, rounds.0), show(is, rounds.1), difference)
 }
 
 fn of_pieces(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
@@ -267,14 +268,13 @@ fn of_pieces(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
         let panel = |p: Option<&PieceFigures>| p.and_then(|p| p.panel.clone());
         let (was, is) = (panel(old), panel(new));
         let size = |p: &Option<PanelFigures>| p.as_ref().map(|p| p.before);
+        let round = |p: &Option<PanelFigures>| p.as_ref().map_or(Round::Nearest, |p| p.setting.round());
         panels.extend(sizes(
             format!("{name}{BEFORE_QUILTING}"),
             size(&was),
             size(&is),
             unit,
-            is.as_ref()
-                .or(was.as_ref())
-                .map_or(Round::Nearest, |p| p.setting.round()),
+            (round(&was), round(&is)),
         ));
         let after_quilting = |p: &Option<PanelFigures>| p.as_ref().map(|p| p.after);
         panels.extend(sizes(
@@ -282,11 +282,16 @@ fn of_pieces(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
             after_quilting(&was),
             after_quilting(&is),
             unit,
-            Round::Down,
+            (Round::Down, Round::Down),
         ));
         let grid = |p: &Option<PanelFigures>| p.as_ref().filter(|p| p.units > 0).map(|p| (p.columns, p.rows, p.units));
         if grid(&was) != grid(&is) {
-            let show = |g: Option<(i64, i64, i64)>| g.map_or("none".to_string(), |(c, r, _)| format!("{c} × {r}"));
+            // On point there are more units than columns and rows say.
+            let told = |(c, r, units): (i64, i64, i64)| match units == c * r {
+                true => format!("{c} × {r}"),
+                false => format!("{c} × {r}, {units} units"),
+            };
+            let show = |g: Option<(i64, i64, i64)>| g.map_or("none".to_string(), told);
             let count = |g: Option<(i64, i64, i64)>| g.map_or(0, |(_, _, units)| units);
             let (a, b) = (count(grid(&was)), count(grid(&is)));
             let difference = if a == b {
@@ -317,12 +322,18 @@ fn of_pieces(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
                 old.and_then(get),
                 new.and_then(get),
                 unit,
-                Round::Up,
+                (Round::Up, Round::Up),
             ));
         }
         // Where there is no panel yet.
         let least = |p: Option<&PieceFigures>| p.filter(|p| p.panel.is_none()).map(|p| p.needed_before);
-        panels.extend(sizes(format!("{name}{LEAST}"), least(old), least(new), unit, Round::Up));
+        panels.extend(sizes(
+            format!("{name}{LEAST}"),
+            least(old),
+            least(new),
+            unit,
+            (Round::Up, Round::Up),
+        ));
     }
     panels.into_iter().chain(units).chain(layers).collect()
 }
@@ -347,7 +358,7 @@ fn of_binding(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
         rectangle(old),
         rectangle(new),
         unit,
-        Round::Up,
+        (Round::Up, Round::Up),
     ));
     changes
 }
@@ -480,7 +491,15 @@ mod tests {
                 height: crate::measure::EIGHTH * h,
             })
         };
-        let told = |was, is| sizes("Sleeve panel".into(), was, is, Unit::Inch, Round::Nearest);
+        let told = |was, is| {
+            sizes(
+                "Sleeve panel".into(),
+                was,
+                is,
+                Unit::Inch,
+                (Round::Nearest, Round::Nearest),
+            )
+        };
         let change = told(size(132, 196), size(124, 196)).expect("it differs");
         assert_eq!(change.before, "16 1/2 × 24 1/2 in (41.9 × 62.2 cm)");
         assert_eq!(change.after, "15 1/2 × 24 1/2 in (39.4 × 62.2 cm)");
