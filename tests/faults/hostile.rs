@@ -9,16 +9,20 @@ use notchbook::plan::Plan;
 use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::sample::Index;
-use proptest::test_runner::{Config, TestRunner};
+use proptest::test_runner::{Config, RngSeed, TestRunner};
 use serde_json::Value;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 fn cases(usual: u32) -> Config {
-    let asked = std::env::var("NOTCHBOOK_CASES").ok();
+    let asked = std::env::var("NOTCHBOOK_CASES").ok().and_then(|n| n.parse().ok());
     Config {
-        cases: asked.and_then(|n| n.parse().ok()).unwrap_or(usual),
+        cases: asked.unwrap_or(usual),
+        rng_seed: match asked {
+            Some(_) => RngSeed::Random,
+            None => RngSeed::Fixed(20_261_125),
+        },
         failure_persistence: None,
         max_shrink_iters: 200,
         ..Config::default()
