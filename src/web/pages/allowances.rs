@@ -1,6 +1,5 @@
 //! The allowances of a project, and its unit.
 
-use super::edges::last_of;
 use super::part::{self, PartForm};
 use crate::measure::{Length, Unit};
 use crate::notebook::Project;
@@ -160,7 +159,7 @@ async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
         saved,
         Shown::from(typed),
         "#allowances",
-        |p| last_of(p, &fields),
+        |p| part::last_of(p, &fields),
         |now| filled(&now.plan),
         page,
         &project,

@@ -1,52 +1,81 @@
 //! The form of a row of closures.
 
-use super::edges::last_of;
+use super::listed::{self, Listed, NEW};
 use super::part::{self, PartForm};
 use crate::figures::Figures;
 use crate::figures::closures::rules;
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::Project;
 use crate::plan::{Closure, ClosureKind, Edit, Plan, limits};
-use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{
     card, cautions, choice, closure_line, figure, length_cut, length_input, length_up, money, number, text,
 };
-use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, NAME, Reader, Shown, Typed, length_text, word};
-use crate::web::respond;
-use actix_web::web::{Data, Path, ServiceConfig, get, post, resource};
+use actix_web::web::ServiceConfig;
 use maud::{Markup, html};
 
 pub fn routes(config: &mut ServiceConfig) {
-    config
-        .service(
-            resource("/projects/{id}/closures/{row}")
-                .route(get().to(show))
-                .route(post().to(save)),
-        )
-        .service(resource("/projects/{id}/closures/{row}/try").route(post().to(try_it)))
-        .service(resource("/projects/{id}/closures/{row}/remove").route(post().to(remove)));
+    listed::routes::<Closure>(config);
 }
 
-const NEW: &str = "new";
+impl Listed for Closure {
+    const LIST: &'static str = "closures";
+    const BACK: &'static str = "#closures";
+    const FIELDS: &'static [&'static str] = &[
+        "name",
+        "line",
+        "first",
+        "last",
+        "spacing",
+        "count",
+        "bust_level",
+        "size",
+        "thickness",
+        "price",
+        "link",
+    ];
+
+    fn id(&self) -> &str {
+        &self.id
+    }
+
+    fn of<'p>(plan: &'p Plan, id: &str) -> Option<&'p Closure> {
+        plan.closure(id)
+    }
+
+    fn fresh() -> Typed {
+        let mut typed = Typed::default();
+        typed.set("kind", word(&ClosureKind::Button));
+        typed
+    }
+
+    fn filled(&self, plan: &Plan) -> Typed {
+        filled(self, plan.unit)
+    }
+
+    fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<Closure, Errors> {
+        read(typed, plan, name)
+    }
+
+    fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
+        page(project, name, form, note)
+    }
+
+    fn put(self) -> Edit {
+        Edit::Closure(self)
+    }
+
+    fn removal(id: String) -> Edit {
+        Edit::RemoveClosure(id)
+    }
+
+    fn focus(&self) -> Option<String> {
+        Some(format!("{FOCUS}{}", self.id))
+    }
+}
+
 /// Before the id of a row, as the focus of the figures beside the form.
 pub const FOCUS: &str = "closures/";
-
-async fn show(app: Data<App>, path: Path<(String, String)>) -> Answer {
-    let (project, row) = path.into_inner();
-    let project = part::load(&app, id(&project)?).await?;
-    let mut form = match project.plan.closure(&row) {
-        Some(c) => Shown::from(filled(c, project.plan.unit)),
-        None if row == NEW => {
-            let mut typed = Typed::default();
-            typed.set("kind", word(&ClosureKind::Button));
-            Shown::from(typed)
-        }
-        None => return Err(WebError::NoPage),
-    };
-    part::begin(&mut form, &project);
-    respond::page(page(&project, &row, &form, None))
-}
 
 fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
     let known = project.plan.closure(name);
@@ -178,64 +207,6 @@ fn read_size(r: &mut Reader) -> Length {
         Some(ligne) => rules::ligne_diameter(ligne),
         None => r.length_or_zero("size"),
     }
-}
-
-async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
-    let (project, name) = path.into_inner();
-    let project = part::load(&app, id(&project)?).await?;
-    let typed = typed(body);
-    let row = match read(&typed, &project.plan, &name) {
-        Ok(row) => row,
-        Err(errors) => return Err(WebError::Form(page(&project, &name, &Shown { typed, errors }, None))),
-    };
-    let own = format!("closures/{}", row.id);
-    let cid = row.id.clone();
-    let saved = part::save(&app, &project, &typed, Edit::Closure(row), &own).await?;
-    part::finish(
-        saved,
-        Shown::from(typed),
-        "#closures",
-        |p| {
-            last_of(
-                p,
-                &[
-                    "name",
-                    "line",
-                    "first",
-                    "last",
-                    "spacing",
-                    "count",
-                    "bust_level",
-                    "size",
-                    "thickness",
-                    "price",
-                    "link",
-                ],
-            )
-        },
-        |now| {
-            now.plan
-                .closure(&cid)
-                .map(|c| filled(c, now.plan.unit))
-                .unwrap_or_default()
-        },
-        |project, form, note| page(project, &name, form, note),
-        &project,
-    )
-    .await
-}
-
-async fn try_it(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
-    let (project, name) = path.into_inner();
-    let project = part::load(&app, id(&project)?).await?;
-    let read = read(&typed(body), &project.plan, &name);
-    let focus = read.as_ref().ok().map(|c| format!("{FOCUS}{}", c.id));
-    part::tried(&app, &project, read.map(Edit::Closure), focus.as_deref()).await
-}
-
-async fn remove(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
-    let (project, row) = path.into_inner();
-    part::remove(&app, id(&project)?, typed(body), Edit::RemoveClosure(row)).await
 }
 
 /// The figures beside the form.

@@ -1,7 +1,7 @@
 //! The forms of an edge to bind and of the binding itself.
 
+use super::listed::{self, Listed, NEW};
 use super::part::{self, PartForm};
-use crate::figures::Problem;
 use crate::measure::{INCH, Length};
 use crate::notebook::Project;
 use crate::plan::{Binding, BindingCut, ClothKind, Edge, Edit, Fold, Plan, limits};
@@ -14,14 +14,8 @@ use actix_web::web::{Data, Path, Query, ServiceConfig, get, post, resource};
 use maud::{Markup, html};
 
 pub fn routes(config: &mut ServiceConfig) {
+    listed::routes::<Edge>(config);
     config
-        .service(
-            resource("/projects/{id}/edges/{edge}")
-                .route(get().to(show_edge))
-                .route(post().to(save_edge)),
-        )
-        .service(resource("/projects/{id}/edges/{edge}/try").route(post().to(try_edge)))
-        .service(resource("/projects/{id}/edges/{edge}/remove").route(post().to(remove_edge)))
         .service(
             resource("/projects/{id}/binding")
                 .route(get().to(show_binding))
@@ -31,23 +25,45 @@ pub fn routes(config: &mut ServiceConfig) {
         .service(resource("/projects/{id}/binding/remove").route(post().to(remove_binding)));
 }
 
-const NEW: &str = "new";
+impl Listed for Edge {
+    const LIST: &'static str = "edges";
+    const BACK: &'static str = "#edges";
+    const FIELDS: &'static [&'static str] = &["name", "length", "count", "corners"];
 
-async fn show_edge(app: Data<App>, path: Path<(String, String)>) -> Answer {
-    let (project, edge) = path.into_inner();
-    let project = part::load(&app, id(&project)?).await?;
-    let mut form = match project.plan.edge(&edge) {
-        Some(e) => Shown::from(filled_edge(e, &project.plan)),
-        None if edge == NEW => {
-            let mut typed = Typed::default();
-            typed.set("count", "1");
-            typed.set("corners", "0");
-            Shown::from(typed)
-        }
-        None => return Err(WebError::NoPage),
-    };
-    part::begin(&mut form, &project);
-    respond::page(edge_page(&project, &edge, &form, None))
+    fn id(&self) -> &str {
+        &self.id
+    }
+
+    fn of<'p>(plan: &'p Plan, id: &str) -> Option<&'p Edge> {
+        plan.edge(id)
+    }
+
+    fn fresh() -> Typed {
+        let mut typed = Typed::default();
+        typed.set("count", "1");
+        typed.set("corners", "0");
+        typed
+    }
+
+    fn filled(&self, plan: &Plan) -> Typed {
+        filled_edge(self, plan)
+    }
+
+    fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<Edge, Errors> {
+        read_edge(typed, plan, name)
+    }
+
+    fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
+        edge_page(project, name, form, note)
+    }
+
+    fn put(self) -> Edit {
+        Edit::Edge(self)
+    }
+
+    fn removal(id: String) -> Edit {
+        Edit::RemoveEdge(id)
+    }
 }
 
 fn edge_page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
@@ -73,53 +89,6 @@ fn edge_page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) 
         back: "#edges".into(),
     }
     .page(form, note)
-}
-
-async fn save_edge(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
-    let (project, name) = path.into_inner();
-    let project = part::load(&app, id(&project)?).await?;
-    let typed = typed(body);
-    let edge = match read_edge(&typed, &project.plan, &name) {
-        Ok(edge) => edge,
-        Err(errors) => {
-            return Err(WebError::Form(edge_page(
-                &project,
-                &name,
-                &Shown { typed, errors },
-                None,
-            )));
-        }
-    };
-    let own = format!("edges/{}", edge.id);
-    let eid = edge.id.clone();
-    let saved = part::save(&app, &project, &typed, Edit::Edge(edge), &own).await?;
-    part::finish(
-        saved,
-        Shown::from(typed),
-        "#edges",
-        |p| last_of(p, &["name", "length", "count", "corners"]),
-        |now| {
-            now.plan
-                .edge(&eid)
-                .map(|e| filled_edge(e, &now.plan))
-                .unwrap_or_default()
-        },
-        |project, form, note| edge_page(project, &name, form, note),
-        &project,
-    )
-    .await
-}
-
-async fn try_edge(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
-    let (project, name) = path.into_inner();
-    let project = part::load(&app, id(&project)?).await?;
-    let read = read_edge(&typed(body), &project.plan, &name);
-    part::tried(&app, &project, read.map(Edit::Edge), None).await
-}
-
-async fn remove_edge(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
-    let (project, edge) = path.into_inner();
-    part::remove(&app, id(&project)?, typed(body), Edit::RemoveEdge(edge)).await
 }
 
 fn filled_edge(e: &Edge, plan: &Plan) -> Typed {
@@ -306,7 +275,7 @@ async fn save_binding(app: Data<App>, path: Path<String>, body: Body) -> Answer 
         saved,
         Shown::from(typed),
         "#edges",
-        |p| last_of(p, &["cloth", "finished_width", "thickness"]),
+        |p| part::last_of(p, &["cloth", "finished_width", "thickness"]),
         |now| filled_binding(&now.plan),
         binding_page,
         &project,
@@ -322,15 +291,4 @@ async fn try_binding(app: Data<App>, path: Path<String>, body: Body) -> Answer {
 
 async fn remove_binding(app: Data<App>, path: Path<String>, body: Body) -> Answer {
     part::remove(&app, id(&path)?, typed(body), Edit::Binding(None)).await
-}
-
-/// The last part of a problem's place where it is a field of the form, else the first field.
-pub fn last_of(problem: &Problem, fields: &[&str]) -> String {
-    let last = problem.field.rsplit('/').next().unwrap_or("");
-    fields
-        .iter()
-        .find(|f| **f == last)
-        .or(fields.first())
-        .map(|f| f.to_string())
-        .unwrap_or_default()
 }

@@ -13,6 +13,7 @@ mod figures;
 mod home;
 mod leftovers;
 mod lengths;
+mod listed;
 mod log;
 mod materials;
 mod notions;

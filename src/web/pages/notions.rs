@@ -1,45 +1,57 @@
 //! The form of a notion or tool.
 
 use super::care_fields;
-use super::edges::last_of;
+use super::listed::{self, Listed, NEW};
 use super::part::{self, PartForm};
 use crate::notebook::Project;
 use crate::plan::{Edit, Notion, NotionKind, Plan};
-use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{card, choice, money, text};
-use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, LINE, NAME, Reader, Shown, Typed, word};
-use crate::web::respond;
-use actix_web::web::{Data, Path, ServiceConfig, get, post, resource};
+use actix_web::web::ServiceConfig;
 use maud::{Markup, html};
 
 pub fn routes(config: &mut ServiceConfig) {
-    config
-        .service(
-            resource("/projects/{id}/notions/{notion}")
-                .route(get().to(show))
-                .route(post().to(save)),
-        )
-        .service(resource("/projects/{id}/notions/{notion}/try").route(post().to(try_it)))
-        .service(resource("/projects/{id}/notions/{notion}/remove").route(post().to(remove)));
+    listed::routes::<Notion>(config);
 }
 
-const NEW: &str = "new";
+impl Listed for Notion {
+    const LIST: &'static str = "notions";
+    const BACK: &'static str = "#notions";
+    const FIELDS: &'static [&'static str] = &["name", "quantity", "price", "remark", "link"];
 
-async fn show(app: Data<App>, path: Path<(String, String)>) -> Answer {
-    let (project, notion) = path.into_inner();
-    let project = part::load(&app, id(&project)?).await?;
-    let mut form = match project.plan.notion(&notion) {
-        Some(n) => Shown::from(filled(n)),
-        None if notion == NEW => {
-            let mut typed = Typed::default();
-            care_fields::fill(&mut typed, None);
-            Shown::from(typed)
-        }
-        None => return Err(WebError::NoPage),
-    };
-    part::begin(&mut form, &project);
-    respond::page(page(&project, &notion, &form, None))
+    fn id(&self) -> &str {
+        &self.id
+    }
+
+    fn of<'p>(plan: &'p Plan, id: &str) -> Option<&'p Notion> {
+        plan.notion(id)
+    }
+
+    fn fresh() -> Typed {
+        let mut typed = Typed::default();
+        care_fields::fill(&mut typed, None);
+        typed
+    }
+
+    fn filled(&self, _: &Plan) -> Typed {
+        filled(self)
+    }
+
+    fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<Notion, Errors> {
+        read(typed, plan, name)
+    }
+
+    fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
+        page(project, name, form, note)
+    }
+
+    fn put(self) -> Edit {
+        Edit::Notion(self)
+    }
+
+    fn removal(id: String) -> Edit {
+        Edit::RemoveNotion(id)
+    }
 }
 
 fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
@@ -105,39 +117,4 @@ fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<Notion, Errors> {
     };
     part::read_decision(&mut r);
     if r.errors.is_empty() { Ok(notion) } else { Err(r.errors) }
-}
-
-async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
-    let (project, name) = path.into_inner();
-    let project = part::load(&app, id(&project)?).await?;
-    let typed = typed(body);
-    let notion = match read(&typed, &project.plan, &name) {
-        Ok(notion) => notion,
-        Err(errors) => return Err(WebError::Form(page(&project, &name, &Shown { typed, errors }, None))),
-    };
-    let own = format!("notions/{}", notion.id);
-    let nid = notion.id.clone();
-    let saved = part::save(&app, &project, &typed, Edit::Notion(notion), &own).await?;
-    part::finish(
-        saved,
-        Shown::from(typed),
-        "#notions",
-        |p| last_of(p, &["name", "quantity", "price", "remark", "link"]),
-        |now| now.plan.notion(&nid).map(filled).unwrap_or_default(),
-        |project, form, note| page(project, &name, form, note),
-        &project,
-    )
-    .await
-}
-
-async fn try_it(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
-    let (project, name) = path.into_inner();
-    let project = part::load(&app, id(&project)?).await?;
-    let read = read(&typed(body), &project.plan, &name);
-    part::tried(&app, &project, read.map(Edit::Notion), None).await
-}
-
-async fn remove(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
-    let (project, notion) = path.into_inner();
-    part::remove(&app, id(&project)?, typed(body), Edit::RemoveNotion(notion)).await
 }

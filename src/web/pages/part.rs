@@ -302,6 +302,17 @@ pub async fn finish(
     }
 }
 
+/// The last part of a problem's place where it is a field of the form, else the first field.
+pub fn last_of(problem: &Problem, fields: &[&str]) -> String {
+    let last = problem.field.rsplit('/').next().unwrap_or("");
+    fields
+        .iter()
+        .find(|f| **f == last)
+        .or(fields.first())
+        .map(|f| f.to_string())
+        .unwrap_or_default()
+}
+
 /// The answer to a try: the figures as they would be, nothing saved.
 pub async fn tried(app: &App, project: &Project, read: Result<Edit, Errors>, focus: Option<&str>) -> Answer {
     let markup = match read.map(|edit| edit.apply(&project.plan, &project.plan)) {

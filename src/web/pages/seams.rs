@@ -1,6 +1,6 @@
 //! The forms of a seam the figures cannot know of, and of how thread is counted.
 
-use super::edges::last_of;
+use super::listed::{self, Listed, NEW};
 use super::part::{self, PartForm};
 use crate::figures::Figures;
 use crate::figures::thread::ratios::ratio;
@@ -17,14 +17,8 @@ use actix_web::web::{Data, Path, ServiceConfig, get, post, resource};
 use maud::{Markup, html};
 
 pub fn routes(config: &mut ServiceConfig) {
+    listed::routes::<Seam>(config);
     config
-        .service(
-            resource("/projects/{id}/seams/{seam}")
-                .route(get().to(show_seam))
-                .route(post().to(save_seam)),
-        )
-        .service(resource("/projects/{id}/seams/{seam}/try").route(post().to(try_seam)))
-        .service(resource("/projects/{id}/seams/{seam}/remove").route(post().to(remove_seam)))
         .service(
             resource("/projects/{id}/thread")
                 .route(get().to(show_thread))
@@ -34,7 +28,51 @@ pub fn routes(config: &mut ServiceConfig) {
         .service(resource("/projects/{id}/thread/remove").route(post().to(remove_thread)));
 }
 
-const NEW: &str = "new";
+impl Listed for Seam {
+    const LIST: &'static str = "seams";
+    const BACK: &'static str = "#thread";
+    const FIELDS: &'static [&'static str] = &["name", "length", "count", "stitch"];
+
+    fn id(&self) -> &str {
+        &self.id
+    }
+
+    fn of<'p>(plan: &'p Plan, id: &str) -> Option<&'p Seam> {
+        plan.seam(id)
+    }
+
+    fn fresh() -> Typed {
+        let mut typed = Typed::default();
+        typed.set("count", "1");
+        typed.set("stitch", word(&Stitch::default()));
+        typed
+    }
+
+    fn filled(&self, plan: &Plan) -> Typed {
+        filled_seam(self, plan.unit)
+    }
+
+    fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<Seam, Errors> {
+        read_seam(typed, plan, name)
+    }
+
+    fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
+        seam_page(project, name, form, note)
+    }
+
+    fn put(self) -> Edit {
+        Edit::Seam(self)
+    }
+
+    fn removal(id: String) -> Edit {
+        Edit::RemoveSeam(id)
+    }
+
+    fn focus(&self) -> Option<String> {
+        Some(FOCUS.to_string())
+    }
+}
+
 /// The thread as the focus of the figures beside a form.
 pub const FOCUS: &str = "thread";
 
@@ -44,23 +82,6 @@ fn stitches() -> Vec<(String, String)> {
         .iter()
         .map(|s| (word(s), format!("{}: {} times the seam", stitch_name(*s), ratio(*s).0)))
         .collect()
-}
-
-async fn show_seam(app: Data<App>, path: Path<(String, String)>) -> Answer {
-    let (project, seam) = path.into_inner();
-    let project = part::load(&app, id(&project)?).await?;
-    let mut form = match project.plan.seam(&seam) {
-        Some(s) => Shown::from(filled_seam(s, project.plan.unit)),
-        None if seam == NEW => {
-            let mut typed = Typed::default();
-            typed.set("count", "1");
-            typed.set("stitch", word(&Stitch::default()));
-            Shown::from(typed)
-        }
-        None => return Err(WebError::NoPage),
-    };
-    part::begin(&mut form, &project);
-    respond::page(seam_page(&project, &seam, &form, None))
 }
 
 fn seam_page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
@@ -114,51 +135,6 @@ fn read_seam(typed: &Typed, plan: &Plan, name: &str) -> Result<Seam, Errors> {
     };
     part::read_decision(&mut r);
     if r.errors.is_empty() { Ok(seam) } else { Err(r.errors) }
-}
-
-async fn save_seam(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
-    let (project, name) = path.into_inner();
-    let project = part::load(&app, id(&project)?).await?;
-    let typed = typed(body);
-    let seam = match read_seam(&typed, &project.plan, &name) {
-        Ok(seam) => seam,
-        Err(errors) => {
-            return Err(WebError::Form(seam_page(
-                &project,
-                &name,
-                &Shown { typed, errors },
-                None,
-            )));
-        }
-    };
-    let own = format!("seams/{}", seam.id);
-    let sid = seam.id.clone();
-    let saved = part::save(&app, &project, &typed, Edit::Seam(seam), &own).await?;
-    part::finish(
-        saved,
-        Shown::from(typed),
-        "#thread",
-        |p| last_of(p, &["name", "length", "count", "stitch"]),
-        |now| {
-            let seam = now.plan.seam(&sid);
-            seam.map(|s| filled_seam(s, now.plan.unit)).unwrap_or_default()
-        },
-        |project, form, note| seam_page(project, &name, form, note),
-        &project,
-    )
-    .await
-}
-
-async fn try_seam(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
-    let (project, name) = path.into_inner();
-    let project = part::load(&app, id(&project)?).await?;
-    let read = read_seam(&typed(body), &project.plan, &name);
-    part::tried(&app, &project, read.map(Edit::Seam), Some(FOCUS)).await
-}
-
-async fn remove_seam(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
-    let (project, seam) = path.into_inner();
-    part::remove(&app, id(&project)?, typed(body), Edit::RemoveSeam(seam)).await
 }
 
 async fn show_thread(app: Data<App>, path: Path<String>) -> Answer {
@@ -259,7 +235,7 @@ async fn save_thread(app: Data<App>, path: Path<String>, body: Body) -> Answer {
         saved,
         Shown::from(typed),
         "#thread",
-        |p| last_of(p, &["spool", "stitch_length", "layers", "seam_end", "waste", "price"]),
+        |p| part::last_of(p, &["spool", "stitch_length", "layers", "seam_end", "waste", "price"]),
         |now| filled_thread(&now.plan),
         thread_page,
         &project,

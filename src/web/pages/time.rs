@@ -1,6 +1,5 @@
 //! Time: hours a week, other work, and what the plan's work comes to.
 
-use super::edges::last_of;
 use super::part::{self, PartForm};
 use crate::figures::Figures;
 use crate::figures::time::{self, Days, TimeFigures, WorkFigures};
@@ -235,7 +234,7 @@ async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
         saved,
         Shown::from(typed),
         "/time",
-        |p| last_of(p, &["minutes_a_week", "other_minutes"]),
+        |p| part::last_of(p, &["minutes_a_week", "other_minutes"]),
         |now| filled(&now.plan),
         |project, form, note| page(project, form, note, &whole),
         &project,
