@@ -131,15 +131,15 @@ fn one_line(plan: &Plan, figures: &Figures, piece: &str) -> String {
     let Some(f) = figures.pieces.iter().find(|f| f.piece == piece) else {
         return String::new();
     };
-    let (size, panel) = match &f.panel {
-        Some(p) => (p.before, Some(p)),
-        None => (f.needed_before, None),
+    let (size, round, panel) = match &f.panel {
+        Some(p) => (p.before, p.setting.round(), Some(p)),
+        None => (f.needed_before, Round::Up, None),
     };
     let units = panel
         .filter(|p| p.units > 0)
         .map(|p| format!("{} × {} {}, ", p.columns, p.rows, super::figures::counted(p.setting)))
         .unwrap_or_default();
-    format!("{units}panel {}", size.one(plan.unit, Round::Up))
+    format!("{units}panel {}", size.one(plan.unit, round))
 }
 
 /// Starts the hidden fields every part form carries.
