@@ -49,14 +49,17 @@ pub struct BackedUp {
 /// notebook may be open: the copy is of one moment.
 pub fn back_up(folder: &Path, to: &Path) -> Result<BackedUp> {
     let source = open_beside(folder)?;
-    if to.exists() {
-        return Err(NotebookError::refused(
+    let taken = || {
+        NotebookError::refused(
             "file",
             format!(
                 "{} is there already and is not written over. Name another file.",
                 to.display()
             ),
-        ));
+        )
+    };
+    if to.exists() {
+        return Err(taken());
     }
     let into = match to.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent.to_path_buf(),
@@ -110,13 +113,7 @@ pub fn back_up(folder: &Path, to: &Path) -> Result<BackedUp> {
     read_back(file.as_file_mut(), &kept)?;
     done.bytes = file.as_file().metadata()?.len();
     file.persist_noclobber(to).map_err(|e| match e.error.kind() {
-        std::io::ErrorKind::AlreadyExists => NotebookError::refused(
-            "file",
-            format!(
-                "{} is there already and is not written over. Name another file.",
-                to.display()
-            ),
-        ),
+        std::io::ErrorKind::AlreadyExists => taken(),
         _ => NotebookError::File(e.error),
     })?;
     sync_folder(&into)?;

@@ -2,57 +2,28 @@
 //! writes. The bin, earlier texts of entries and details, devices and shared
 //! links stay behind: they are in a backup.
 
-use super::check::{Named, original, photos};
+use super::check::{original, photos};
 use super::cloths;
 use super::columns::Key;
+use super::import_checks::{ProjectFile, ProjectFolder, RevisionFile};
 use super::log;
 use super::plans::revision;
 use super::projects::project;
 use super::settings::settings;
 use super::shares::choices;
 use super::wearers;
-use super::{
-    Entry, Id, LineChoice, Notebook, PhotoHash, ProjectDetails, Result, Revision, Settings, StockCloth, Wearer,
-};
-use chrono::{DateTime, Utc};
+use super::{Id, Notebook, PhotoHash, Result, Revision, Settings, StockCloth, Wearer};
 use rusqlite::Transaction;
-use serde::Serialize;
 
 /// A part of the notebook, in the order they are read out.
 pub enum Part {
     Settings(Settings),
     Cloths(Vec<StockCloth>),
     Wearers(Vec<Wearer>),
-    Project(Box<ProjectOut>),
+    /// Its log the oldest first.
+    Project(Box<ProjectFolder>),
     /// The name of its file, and its content; or what is wrong with it.
     Photo(std::result::Result<(String, Vec<u8>), String>),
-}
-
-/// A project as the exchange folder holds it.
-#[derive(Serialize)]
-pub struct ProjectOut {
-    pub id: Id,
-    pub created_at: DateTime<Utc>,
-    pub details: ProjectDetails,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub from: Option<Id>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub measurements: Option<Id>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub cover: Option<PhotoHash>,
-    pub choices: Vec<LineChoice>,
-    pub revisions: Vec<RevisionOut>,
-    /// The oldest first.
-    #[serde(skip)]
-    pub log: Vec<Entry>,
-}
-
-#[derive(Serialize)]
-pub struct RevisionOut {
-    pub number: i64,
-    pub made_at: DateTime<Utc>,
-    pub what: String,
-    pub plan: crate::plan::Plan,
 }
 
 impl Notebook {
@@ -86,27 +57,24 @@ fn read_out<E: From<super::NotebookError>>(
     for id in &projects {
         let (mut out, for_whom) = one(t, *id)?;
         // What lies in the bin is not read out: a reference to it becomes words.
-        if out.from.is_some_and(|from| !projects.contains(&from)) {
-            out.from = None;
+        let file = &mut out.file;
+        if file.from.is_some_and(|from| !projects.contains(&from)) {
+            file.from = None;
         }
-        if out.details.wearer.is_some_and(|w| !known.contains(&w)) {
-            out.details.wearer = None;
-            out.details.for_whom = for_whom;
+        if file.details.wearer.is_some_and(|w| !known.contains(&w)) {
+            file.details.wearer = None;
+            file.details.for_whom = for_whom;
         }
-        if out.measurements.is_some_and(|m| !sets.contains(&m)) {
-            out.measurements = None;
+        if file.measurements.is_some_and(|m| !sets.contains(&m)) {
+            file.measurements = None;
         }
         take(Part::Project(Box::new(out)))?;
     }
-    for named in photos_named(t)? {
+    for named in photos(t)? {
         let content = original(notebook.folder(), &named)?;
         take(Part::Photo(content.map(|bytes| (named.file_name(), bytes))))?;
     }
     Ok(())
-}
-
-fn photos_named(t: &Transaction<'_>) -> Result<Vec<Named>> {
-    photos(t)
 }
 
 fn ids(t: &Transaction<'_>) -> Result<Vec<Id>> {
@@ -116,7 +84,7 @@ fn ids(t: &Transaction<'_>) -> Result<Vec<Id>> {
 }
 
 /// With the name of whom it is for.
-fn one(t: &Transaction<'_>, id: Id) -> Result<(ProjectOut, String)> {
+fn one(t: &Transaction<'_>, id: Id) -> Result<(ProjectFolder, String)> {
     let project = project(t, id)?;
     let cover: Option<String> = t.query_row("SELECT cover FROM project WHERE id = ?1", [Key(id)], |r| r.get(0))?;
     let mut revisions = Vec::new();
@@ -130,7 +98,7 @@ fn one(t: &Transaction<'_>, id: Id) -> Result<(ProjectOut, String)> {
         else {
             continue;
         };
-        revisions.push(RevisionOut {
+        revisions.push(RevisionFile {
             number,
             made_at,
             what,
@@ -139,7 +107,7 @@ fn one(t: &Transaction<'_>, id: Id) -> Result<(ProjectOut, String)> {
     }
     let mut log = log::of_project(t, id)?;
     log.reverse();
-    let out = ProjectOut {
+    let file = ProjectFile {
         id,
         created_at: project.created_at,
         details: project.details,
@@ -148,7 +116,6 @@ fn one(t: &Transaction<'_>, id: Id) -> Result<(ProjectOut, String)> {
         cover: cover.map(PhotoHash),
         choices: choices(t, id)?,
         revisions,
-        log,
     };
-    Ok((out, project.for_whom))
+    Ok((ProjectFolder { file, log }, project.for_whom))
 }

@@ -17,8 +17,8 @@ use super::{
 use crate::photos::{Examined, PhotoFormat, Store};
 use crate::plan::Plan;
 use chrono::{DateTime, Utc};
-use serde::Deserialize;
 use serde::de::DeserializeOwned;
+use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, HashMap, HashSet};
 
 /// The format of the folder this program reads.
@@ -33,6 +33,7 @@ pub struct Contents {
     pub photos: Vec<(String, Examined)>,
 }
 
+/// One folder of `projects/`.
 pub struct ProjectFolder {
     pub file: ProjectFile,
     pub log: Vec<Entry>,
@@ -47,24 +48,25 @@ struct NotebookFile {
     settings: Settings,
 }
 
-#[derive(Deserialize)]
+/// `project.json`, as an export writes it and an import reads it.
+#[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct ProjectFile {
     pub id: Id,
     pub created_at: DateTime<Utc>,
     pub details: ProjectDetails,
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<Id>,
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub measurements: Option<Id>,
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cover: Option<PhotoHash>,
     #[serde(default)]
     pub choices: Vec<LineChoice>,
     pub revisions: Vec<RevisionFile>,
 }
 
-#[derive(Deserialize)]
+#[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct RevisionFile {
     pub number: i64,

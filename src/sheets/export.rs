@@ -4,7 +4,7 @@
 
 use crate::figures;
 use crate::measure::Round;
-use crate::notebook::{Entry, EntryKind, Id, Notebook, NotebookError, Part, ProjectOut, StockCloth, Wearer};
+use crate::notebook::{Entry, EntryKind, Id, Notebook, NotebookError, Part, ProjectFolder, StockCloth, Wearer};
 use serde::Serialize;
 use std::collections::{HashMap, HashSet};
 use std::path::{Path, PathBuf};
@@ -113,16 +113,17 @@ impl Folder {
         self.text(name, &text)
     }
 
-    fn project(&mut self, project: &ProjectOut) -> Result<(), NotebookError> {
-        let title = &project.details.title;
+    fn project(&mut self, project: &ProjectFolder) -> Result<(), NotebookError> {
+        let title = &project.file.details.title;
         let slug = self.free(&slug(title));
-        self.json(&format!("projects/{slug}/project.json"), project)?;
+        self.json(&format!("projects/{slug}/project.json"), &project.file)?;
         self.json(&format!("projects/{slug}/log.json"), &project.log)?;
         let for_whom = project
+            .file
             .details
             .wearer
             .and_then(|w| self.wearers.get(&w).cloned())
-            .unwrap_or_else(|| project.details.for_whom.clone());
+            .unwrap_or_else(|| project.file.details.for_whom.clone());
         self.text(&format!("projects/{slug}/project.md"), &page(project, &for_whom))?;
         self.projects.push((slug, title.clone()));
         Ok(())
@@ -190,8 +191,9 @@ fn escaped(text: &str) -> String {
     out
 }
 
-fn page(project: &ProjectOut, for_whom: &str) -> String {
-    let d = &project.details;
+fn page(project: &ProjectFolder, for_whom: &str) -> String {
+    let ProjectFolder { file, log } = project;
+    let d = &file.details;
     let mut text = format!("# {}\n\n", escaped(&d.title));
     let mut fact = |label: &str, value: String| {
         if !value.trim().is_empty() {
@@ -205,11 +207,11 @@ fn page(project: &ProjectOut, for_whom: &str) -> String {
     fact("Pattern", named.join(", "));
     fact("Pattern link", d.pattern.link.clone());
     fact("Due", d.due.map(|day| day.to_string()).unwrap_or_default());
-    fact("Begun", project.created_at.format("%Y-%m-%d").to_string());
+    fact("Begun", file.created_at.format("%Y-%m-%d").to_string());
     if !d.about.trim().is_empty() {
         text.push_str(&format!("\n{}\n", d.about.trim()));
     }
-    if let Some(newest) = project.revisions.last() {
+    if let Some(newest) = file.revisions.last() {
         let figures = figures::work_out(&newest.plan);
         text.push_str("\n## Figures\n\n```text\n");
         // A fence inside would end it early; nothing the figures say has one.
@@ -217,11 +219,11 @@ fn page(project: &ProjectOut, for_whom: &str) -> String {
         text.push_str("```\n");
     }
     text.push_str("\n## Log\n");
-    for entry in &project.log {
+    for entry in log {
         text.push_str(&written(entry));
     }
     text.push_str("\n## Revisions of the plan\n\n");
-    for r in &project.revisions {
+    for r in &file.revisions {
         text.push_str(&format!(
             "{}. {}, {}\n",
             r.number,
