@@ -1,6 +1,7 @@
 //! Whatever comes in, from a form, a file or an address: an answer, never a
 //! fault of the program. `NOTCHBOOK_CASES=100000` looks longer.
 
+use crate::cases::cases;
 use crate::support::{Server, agent, encode};
 use notchbook::figures::work_out;
 use notchbook::measure::{Length, Unit};
@@ -9,25 +10,11 @@ use notchbook::plan::Plan;
 use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::sample::Index;
-use proptest::test_runner::{Config, RngSeed, TestRunner};
+use proptest::test_runner::TestRunner;
 use serde_json::Value;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
-
-fn cases(usual: u32) -> Config {
-    let asked = std::env::var("NOTCHBOOK_CASES").ok().and_then(|n| n.parse().ok());
-    Config {
-        cases: asked.unwrap_or(usual),
-        rng_seed: match asked {
-            Some(_) => RngSeed::Random,
-            None => RngSeed::Fixed(20_261_125),
-        },
-        failure_persistence: None,
-        max_shrink_iters: 200,
-        ..Config::default()
-    }
-}
 
 /// Texts people and machines send: odd characters, long runs, near misses.
 fn text() -> impl Strategy<Value = String> {

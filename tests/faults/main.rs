@@ -1,6 +1,8 @@
 //! What happens when things go wrong in the middle: the program killed, the
 //! disk full, many devices at once.
 
+#[path = "../support/cases.rs"]
+mod cases;
 #[path = "../support/mod.rs"]
 mod support;
 

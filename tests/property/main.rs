@@ -24,21 +24,7 @@ mod time;
 mod total;
 mod units;
 
-use proptest::test_runner::{Config, RngSeed};
+#[path = "../support/cases.rs"]
+mod settings;
 
-/// Settings for a property that takes its full number of cases. The usual run
-/// tries the same plans every time, so that a failure is one of the change; a
-/// longer one tries others.
-pub fn cases(usual: u32) -> Config {
-    let asked = std::env::var("NOTCHBOOK_CASES").ok().and_then(|n| n.parse().ok());
-    Config {
-        cases: asked.unwrap_or(usual),
-        rng_seed: match asked {
-            Some(_) => RngSeed::Random,
-            None => RngSeed::Fixed(20_261_125),
-        },
-        failure_persistence: None,
-        max_shrink_iters: 200,
-        ..Config::default()
-    }
-}
+pub use settings::cases;
