@@ -21,6 +21,7 @@ pub fn run(open: &Open) -> Result<()> {
             );
         }
     }
+    look_over(&notebook);
     let options = Options {
         port: open.port,
         lan: open.lan,
@@ -42,4 +43,22 @@ pub fn run(open: &Open) -> Result<()> {
             ),
             _ => anyhow::Error::new(error).context("the notebook could not be served"),
         })
+}
+
+/// At every start, beside the work: the first page need not wait for it.
+fn look_over(notebook: &Notebook) {
+    let notebook = notebook.clone();
+    let begun = std::thread::Builder::new()
+        .name("notebook-look-over".into())
+        .spawn(move || match notebook.look_over() {
+            Ok(checked) if checked.problems.is_empty() => tracing::debug!("the notebook is sound"),
+            Ok(checked) => {
+                eprintln!("The notebook is damaged; its pages say what to do:");
+                checked.problems.iter().for_each(|problem| eprintln!("  {problem}"));
+            }
+            Err(error) => tracing::error!(%error, "the notebook could not be looked over"),
+        });
+    if let Err(error) = begun {
+        tracing::error!(%error, "the notebook is not looked over");
+    }
 }

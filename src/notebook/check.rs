@@ -2,6 +2,7 @@
 //! checks, every photo against the hash it is named by.
 
 use super::connections::open_beside;
+use super::error::is_damage;
 use super::{NotebookError, PhotoHash, Result};
 use crate::photos::{PhotoFormat, Store};
 use rusqlite::Connection;
@@ -22,6 +23,16 @@ const MOST: usize = 20;
 
 /// Checks the notebook in `folder`; it may be open elsewhere meanwhile.
 pub fn check(folder: &Path) -> Result<Checked> {
+    checked(folder, photo_problem)
+}
+
+/// As [`check`], but of each photo only that a file of its length is there:
+/// quick enough for every start.
+pub(super) fn look_over(folder: &Path) -> Result<Checked> {
+    checked(folder, photo_missing)
+}
+
+fn checked(folder: &Path, look_at: impl Fn(&Path, &Named) -> Result<Option<String>>) -> Result<Checked> {
     let database = open_beside(folder)?;
     let mut checked = Checked {
         problems: database_problems(&database)?,
@@ -33,7 +44,7 @@ pub fn check(folder: &Path) -> Result<Checked> {
         checked.entries = database.query_row("SELECT count(*) FROM entry", [], |r| r.get(0))?;
         for photo in photos(&database)? {
             checked.photos += 1;
-            checked.problems.extend(photo_problem(folder, &photo)?);
+            checked.problems.extend(look_at(folder, &photo)?);
         }
     }
     Ok(checked)
@@ -42,14 +53,16 @@ pub fn check(folder: &Path) -> Result<Checked> {
 /// What SQLite says of a database, and references to nothing.
 pub(super) fn database_problems(database: &Connection) -> Result<Vec<String>> {
     let mut problems = Vec::new();
-    let mut look = |sql: &str, say: &dyn Fn(String) -> String| -> Result<()> {
+    let read = |sql: &str| -> rusqlite::Result<Vec<String>> {
         let mut statement = database.prepare(sql)?;
-        let mut rows = statement.query([])?;
-        while let Some(row) = rows.next()? {
-            let line: String = row.get(0)?;
-            if line != "ok" && problems.len() < MOST {
-                problems.push(say(line));
-            }
+        statement.query_map([], |r| r.get(0))?.take(MOST).collect()
+    };
+    let mut look = |sql: &str, say: &dyn Fn(String) -> String| -> Result<()> {
+        match read(sql) {
+            Ok(lines) => problems.extend(lines.into_iter().filter(|line| line != "ok").map(say)),
+            // Damaged so that not even the question can be answered.
+            Err(e) if is_damage(&e) => problems.push(format!("notebook.sqlite is damaged: {e}.")),
+            Err(e) => return Err(e.into()),
         }
         Ok(())
     };
@@ -67,6 +80,7 @@ pub(super) fn database_problems(database: &Connection) -> Result<Vec<String>> {
 pub(super) struct Named {
     pub hash: PhotoHash,
     pub format: PhotoFormat,
+    pub bytes: i64,
 }
 
 impl Named {
@@ -76,15 +90,16 @@ impl Named {
 }
 
 pub(super) fn photos(database: &Connection) -> Result<Vec<Named>> {
-    let mut statement = database.prepare("SELECT hash, format FROM photo ORDER BY hash")?;
-    let rows = statement.query_map([], |r| Ok((r.get::<_, String>(0)?, r.get::<_, String>(1)?)))?;
+    let mut statement = database.prepare("SELECT hash, format, bytes FROM photo ORDER BY hash")?;
+    let rows = statement.query_map([], |r| Ok((r.get::<_, String>(0)?, r.get::<_, String>(1)?, r.get(2)?)))?;
     rows.map(|row| {
-        let (hash, format) = row?;
+        let (hash, format, bytes) = row?;
         let format = PhotoFormat::from_name(&format)
             .ok_or_else(|| NotebookError::Damaged(format!("the photo {hash} is of an unknown format")))?;
         Ok(Named {
             hash: PhotoHash(hash),
             format,
+            bytes,
         })
     })
     .collect()
@@ -111,4 +126,16 @@ pub(super) fn original(folder: &Path, photo: &Named) -> Result<std::result::Resu
 
 fn photo_problem(folder: &Path, photo: &Named) -> Result<Option<String>> {
     Ok(original(folder, photo)?.err())
+}
+
+fn photo_missing(folder: &Path, photo: &Named) -> Result<Option<String>> {
+    let path = Store::original_in(&folder.join("photos"), &photo.hash, photo.format)?;
+    Ok(match std::fs::metadata(&path) {
+        Ok(file) if i64::try_from(file.len()) == Ok(photo.bytes) => None,
+        Ok(_) => Some(format!(
+            "The photo {} is not the file it was: it is torn, or was replaced.",
+            photo.file_name()
+        )),
+        Err(_) => Some(format!("The photo {} is not there.", photo.file_name())),
+    })
 }

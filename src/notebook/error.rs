@@ -54,10 +54,24 @@ impl NotebookError {
         }
     }
 
+    /// A file of the notebook is no longer what was written.
+    pub fn is_damage(&self) -> bool {
+        match self {
+            NotebookError::Database(e) => is_damage(e),
+            NotebookError::Damaged(_) => true,
+            _ => false,
+        }
+    }
+
     pub(super) fn refused(field: &'static str, message: impl Into<String>) -> NotebookError {
         NotebookError::Refused {
             field,
             message: message.into(),
         }
     }
+}
+
+pub(super) fn is_damage(error: &rusqlite::Error) -> bool {
+    use rusqlite::ErrorCode::{DatabaseCorrupt, NotADatabase};
+    matches!(error.sqlite_error_code(), Some(DatabaseCorrupt | NotADatabase))
 }

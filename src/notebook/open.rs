@@ -1,13 +1,15 @@
 //! Opening a folder, and keeping others out of it.
 
+use super::check::look_over;
 use super::connections::{Connections, open_writer};
 use super::migrate::migrate;
-use super::{NotebookError, Result, search};
+use super::{Checked, NotebookError, Result, search};
 use crate::photos::Store;
 use rusqlite::Transaction;
 use std::fs::{File, TryLockError};
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::{Arc, OnceLock};
 
 /// An open notebook. Copies are the same notebook; the folder is free for
 /// others when the last is dropped.
@@ -21,6 +23,10 @@ struct Inner {
     connections: Connections,
     photos: Store,
     folder: PathBuf,
+    /// Counts what was written since the notebook was opened.
+    changes: AtomicU64,
+    /// What the look over it found, once that is done.
+    looked_over: OnceLock<Checked>,
     _lock: File,
 }
 
@@ -43,6 +49,8 @@ impl Notebook {
                 connections,
                 photos,
                 folder: folder.to_path_buf(),
+                changes: AtomicU64::new(0),
+                looked_over: OnceLock::new(),
                 _lock: lock,
             }),
         })
@@ -63,11 +71,40 @@ impl Notebook {
         T: Send + 'static,
         F: FnOnce(&Transaction<'_>) -> Result<T> + Send + 'static,
     {
-        self.inner.connections.write(|t| {
-            let value = change(t)?;
-            search::catch_up(t)?;
-            Ok(value)
-        })
+        self.inner
+            .connections
+            .write(|t| {
+                let value = change(t)?;
+                search::catch_up(t)?;
+                Ok(value)
+            })
+            // A change that failed is counted too: it costs a page that is made anew, nothing else.
+            .inspect(|_| self.changed())
+            .inspect_err(|_| self.changed())
+    }
+
+    fn changed(&self) {
+        self.inner.changes.fetch_add(1, Ordering::AcqRel);
+    }
+
+    /// A number that is another one after every change. Nobody else may write
+    /// while the folder is held, so what was worked out from the notebook holds
+    /// as long as the number, asked for before, is the same.
+    pub fn state(&self) -> u64 {
+        self.inner.changes.load(Ordering::Acquire)
+    }
+
+    /// Looks the notebook over while it is in use, as [`super::check`] does but
+    /// for the content of the photos: that they are there, and whole by their
+    /// length, must do at every start. Takes seconds for a large one.
+    pub fn look_over(&self) -> Result<&Checked> {
+        let found = look_over(&self.inner.folder)?;
+        Ok(self.inner.looked_over.get_or_init(|| found))
+    }
+
+    /// What [`Notebook::look_over`] found; empty before it is done.
+    pub fn damage(&self) -> &[String] {
+        self.inner.looked_over.get().map_or(&[], |c| &c.problems)
     }
 
     pub(super) fn read<T>(&self, ask: impl FnOnce(&Transaction<'_>) -> Result<T>) -> Result<T> {

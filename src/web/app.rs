@@ -2,10 +2,10 @@
 
 use super::error::WebError;
 use super::form::Typed;
+use super::known::Known;
 use super::lan::Lan;
 use super::limit::{Limit, Rate};
-use crate::figures::time;
-use crate::figures::{self, Figures};
+use crate::figures::{Figures, time};
 use crate::notebook::{Id, Letter, Notebook, NotebookError};
 use crate::plan::Plan;
 use actix_web::web;
@@ -25,6 +25,8 @@ pub struct App {
     pub lan: Option<Arc<Lan>>,
     /// How often shared pages may be asked for.
     pub viewers: Arc<Mutex<Limit>>,
+    /// What was worked out already.
+    pub known: Arc<Known>,
     /// On the pages of a variant: the forms of its parts load and save that
     /// in place of the plan.
     pub variant: Option<Letter>,
@@ -43,20 +45,22 @@ impl App {
 
     /// Works out a plan where blocking is allowed: a large one takes a while,
     /// and other pages must not wait for it.
-    pub async fn figures(&self, plan: &Plan) -> Result<Figures, WebError> {
+    pub async fn figures(&self, plan: &Plan) -> Result<Arc<Figures>, WebError> {
         let plan = plan.clone();
-        Ok(web::block(move || figures::work_out(&plan)).await?)
+        let known = self.known.clone();
+        Ok(web::block(move || known.figures(&plan)).await?)
     }
 
     /// As [`App::figures`], of several plans of one project, their time at the
     /// paces of the maker's other projects.
     pub async fn figures_of(&self, project: Id, plans: Vec<Plan>) -> Result<Vec<Figures>, WebError> {
+        let known = self.known.clone();
         self.ask(move |n| {
             let past = n.paces(project)?;
             Ok(plans
                 .iter()
                 .map(|plan| {
-                    let mut figures = figures::work_out(plan);
+                    let mut figures = Figures::clone(&known.figures(plan));
                     figures.time = time::expected(&figures, plan, &past, &[], None);
                     figures
                 })

@@ -54,6 +54,12 @@ impl ResponseError for WebError {
         if self.status_code() == StatusCode::INTERNAL_SERVER_ERROR {
             tracing::error!(error = %self, "request failed");
         }
+        if let WebError::Notebook(error) = self
+            && error.is_damage()
+        {
+            let body = super::pages::damage(&[error.to_string()]);
+            return super::respond::page_with(self.status_code(), page::plain("This notebook is damaged", body));
+        }
         let full = self.status_code() == StatusCode::INSUFFICIENT_STORAGE;
         let title = match self.status_code() {
             StatusCode::INSUFFICIENT_STORAGE => "The disk is full",

@@ -7,6 +7,7 @@ mod components;
 mod error;
 mod form;
 mod guard;
+mod known;
 mod lan;
 mod limit;
 mod page;

@@ -1,9 +1,11 @@
 //! The few kinds of answers pages give.
 
 use super::error::Answer;
+use super::known::Tagged;
 use actix_web::cookie::{Cookie, SameSite, time};
 use actix_web::http::header::{ETag, EntityTag, IfNoneMatch};
 use actix_web::http::{StatusCode, header};
+use actix_web::web::Bytes;
 use actix_web::{HttpMessage, HttpRequest, HttpResponse};
 use base64::Engine;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD;
@@ -21,15 +23,22 @@ pub fn page_with(status: StatusCode, markup: Markup) -> HttpResponse {
         .body(markup.into_string())
 }
 
-/// A page that may be kept by a browser as long as it asks whether it still
-/// holds: a share that is closed is gone at once. The tag is a hash of the page.
-pub fn tagged(request: &HttpRequest, markup: Markup) -> Answer {
-    let body = markup.into_string();
+/// With its tag, a hash of the page.
+pub fn with_tag(markup: Markup) -> Tagged {
+    let body = Bytes::from(markup.into_string());
     let hash = Sha256::digest(&body);
-    let tag = EntityTag::new_strong(URL_SAFE_NO_PAD.encode(&hash[..16]));
+    Tagged {
+        tag: EntityTag::new_strong(URL_SAFE_NO_PAD.encode(&hash[..16])),
+        body,
+    }
+}
+
+/// A page that may be kept by a browser as long as it asks whether it still
+/// holds: a share that is closed is gone at once.
+pub fn tagged(request: &HttpRequest, page: Tagged) -> Answer {
     let known = match request.get_header::<IfNoneMatch>() {
         Some(IfNoneMatch::Any) => true,
-        Some(IfNoneMatch::Items(list)) => list.iter().any(|known| known.weak_eq(&tag)),
+        Some(IfNoneMatch::Items(list)) => list.iter().any(|known| known.weak_eq(&page.tag)),
         None => false,
     };
     let status = if known {
@@ -40,11 +49,11 @@ pub fn tagged(request: &HttpRequest, markup: Markup) -> Answer {
     let mut answer = HttpResponse::build(status);
     answer
         .insert_header((header::CACHE_CONTROL, "private, no-cache"))
-        .insert_header(ETag(tag));
+        .insert_header(ETag(page.tag));
     if known {
         return Ok(answer.finish());
     }
-    Ok(answer.content_type("text/html; charset=utf-8").body(body))
+    Ok(answer.content_type("text/html; charset=utf-8").body(page.body))
 }
 
 /// After a save: show the page it leads to, so that a reload repeats nothing.

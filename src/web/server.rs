@@ -63,6 +63,7 @@ pub async fn serve(notebook: Notebook, options: Options, ready: impl FnOnce(&Ope
         notebook,
         lan,
         viewers: Arc::new(Mutex::new(Limit::new(VIEWERS))),
+        known: Arc::default(),
         variant: None,
     };
     let server = HttpServer::new(move || {

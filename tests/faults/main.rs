@@ -7,6 +7,7 @@ mod cases;
 mod support;
 
 mod crowd;
+mod damage;
 mod disk;
 mod hostile;
 mod kill;

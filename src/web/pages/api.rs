@@ -7,6 +7,7 @@ use crate::web::error::WebError;
 use actix_web::web::{Data, Path, ServiceConfig, get, resource};
 use actix_web::{HttpResponse, ResponseError, http::header};
 use serde_json::json;
+use std::sync::Arc;
 
 pub fn routes(config: &mut ServiceConfig) {
     config
@@ -34,13 +35,13 @@ async fn plan(app: Data<App>, path: Path<String>) -> HttpResponse {
 async fn figures(app: Data<App>, path: Path<String>) -> HttpResponse {
     answer(match with_figures(&app, &path).await {
         Ok((p, figures)) => {
-            to_value(&figures).map(|figures| json!({ "project": p.id, "revision": p.revision, "figures": figures }))
+            to_value(&*figures).map(|figures| json!({ "project": p.id, "revision": p.revision, "figures": figures }))
         }
         Err(error) => Err(error),
     })
 }
 
-async fn with_figures(app: &App, text: &str) -> Result<(Project, Figures), WebError> {
+async fn with_figures(app: &App, text: &str) -> Result<(Project, Arc<Figures>), WebError> {
     let project = project(app, text).await?;
     let figures = app.figures(&project.plan).await?;
     Ok((project, figures))

@@ -49,6 +49,20 @@ async fn make(request: HttpRequest, app: Data<App>, visitor: ReqData<Visitor>) -
     Ok(answer)
 }
 
+/// What is wrong with the notebook's files, on top of the first page.
+pub fn damage(problems: &[String]) -> Markup {
+    html! {
+        @if !problems.is_empty() {
+            section.errors role="alert" {
+                h2 { "This notebook is damaged" }
+                p { "A failing disk or another program did this. Write nothing important now: stop the program, make a copy of the whole folder, \
+                     then run " code { "notchbook restore FILE --folder NEW-FOLDER" } " with your newest backup." }
+                ul { @for problem in problems { li { (problem) } } }
+            }
+        }
+    }
+}
+
 /// When the last one was made, and a button for another.
 pub fn backup_part(last: Option<DateTime<Utc>>, visitor: &Visitor) -> Markup {
     html! {

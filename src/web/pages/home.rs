@@ -28,6 +28,7 @@ async fn show(app: Data<App>) -> Answer {
         Shelf::Projects,
         &settings.name,
         html! {
+            (backup::damage(app.notebook.damage()))
             div.page-head {
                 h1 { (settings.name) }
                 @if !projects.is_empty() { a.button.primary href="/projects/new" { "Start a project" } }

@@ -41,6 +41,7 @@ mod wearers;
 use super::app::App;
 use super::assets;
 use actix_web::web::{ServiceConfig, get, resource};
+pub use backup::damage;
 pub use pair::turned_away;
 
 pub fn routes(config: &mut ServiceConfig, app: &App) {

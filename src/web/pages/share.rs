@@ -23,6 +23,11 @@ async fn show(app: Data<App>, path: Path<String>, request: HttpRequest) -> Answe
     not_too_often(&app, &request)?;
     let token = path.into_inner();
     let address = format!("/s/{token}");
+    // Viewers come in numbers: what was made for one serves all, until anything is changed.
+    let state = app.notebook.state();
+    if let Some(page) = app.known.shared(state, &address) {
+        return respond::tagged(&request, page);
+    }
     let (project, choices) = app
         .ask(move |n: &Notebook| {
             let project = n.shared(&token)?;
@@ -57,7 +62,9 @@ async fn show(app: Data<App>, path: Path<String>, request: HttpRequest) -> Answe
             }
         },
     );
-    respond::tagged(&request, markup)
+    let page = respond::with_tag(markup);
+    app.known.keep_shared(state, &address, &page);
+    respond::tagged(&request, page)
 }
 
 /// A link may be passed on to any number of people, and to machines.

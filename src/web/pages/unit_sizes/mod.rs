@@ -20,6 +20,7 @@ use crate::web::page::{self, Place};
 use crate::web::respond;
 use actix_web::web::{Data, Path, Query, ServiceConfig, get, post, resource};
 use maud::{Markup, html};
+use std::sync::Arc;
 
 /// Sizes beside the one there is now: six columns in all.
 const OTHERS: usize = 5;
@@ -37,7 +38,7 @@ struct Column {
     /// What stands over it: "3 in", or "3 1/2 in and others".
     sizes: Vec<(String, Length)>,
     plan: Plan,
-    figures: Figures,
+    figures: Arc<Figures>,
 }
 
 /// The patchwork of a piece that units of another size could make up.
