@@ -5,12 +5,13 @@
 use super::check::{original, photos};
 use super::cloths;
 use super::columns::Key;
-use super::import_checks::{ProjectFile, ProjectFolder, RevisionFile};
+use super::import_checks::{ProjectFile, ProjectFolder, RevisionFile, VariantFile};
 use super::log;
 use super::plans::revision;
 use super::projects::project;
 use super::settings::settings;
 use super::shares::choices;
+use super::variants;
 use super::wearers;
 use super::{Id, Notebook, PhotoHash, Result, Revision, Settings, StockCloth, Wearer};
 use rusqlite::Transaction;
@@ -116,6 +117,14 @@ fn one(t: &Transaction<'_>, id: Id) -> Result<(ProjectFolder, String)> {
         cover: cover.map(PhotoHash),
         choices: choices(t, id)?,
         revisions,
+        variants: variants::variants(t, id)?.map(|pair| {
+            pair.map(|v| VariantFile {
+                from: v.from.number,
+                changed_at: v.changed_at,
+                note: v.note,
+                plan: v.plan,
+            })
+        }),
     };
     Ok((ProjectFolder { file, log }, project.for_whom))
 }

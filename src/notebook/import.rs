@@ -7,6 +7,7 @@ use super::plans::insert_revision;
 use super::projects::{NewProject, insert_project};
 use super::settings::save_settings;
 use super::shares::write_choices;
+use super::variants::insert_variants;
 use super::wearers::insert_wearer;
 use super::{Id, Notebook, NotebookError, PhotoHash, Result, Revision, SourceFolder};
 use crate::photos::PhotoError;
@@ -145,6 +146,9 @@ fn insert(t: &Transaction<'_>, contents: &Contents) -> Result<Imported> {
             imported.revisions += 1;
         }
         write_choices(t, file.id, &file.choices)?;
+        if let Some(pair) = &file.variants {
+            insert_variants(t, file.id, pair)?;
+        }
         for entry in &project.log {
             insert_entry(t, file.id, entry)?;
             imported.entries += 1;

@@ -9,9 +9,10 @@ use super::plans::sound_json;
 use super::projects::check_details_alone;
 use super::settings::check_settings;
 use super::shares::check_choices;
+use super::variants::check_note;
 use super::wearers::{check_wearer, newest_first};
 use super::{
-    Entry, EntryKind, Id, LineChoice, NotebookError, PhotoHash, ProjectDetails, Result, Settings, SourceFolder,
+    Entry, EntryKind, Id, Letter, LineChoice, NotebookError, PhotoHash, ProjectDetails, Result, Settings, SourceFolder,
     StockCloth, Wearer,
 };
 use crate::photos::{Examined, PhotoFormat, Store};
@@ -64,6 +65,20 @@ pub struct ProjectFile {
     #[serde(default)]
     pub choices: Vec<LineChoice>,
     pub revisions: Vec<RevisionFile>,
+    /// The pair set beside each other, where one is set up: A, then B.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub variants: Option<[VariantFile; 2]>,
+}
+
+#[derive(Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct VariantFile {
+    /// The revision it began as a copy of.
+    pub from: i64,
+    pub changed_at: DateTime<Utc>,
+    #[serde(default)]
+    pub note: String,
+    pub plan: Plan,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -367,6 +382,26 @@ fn check_project(name: &str, file: &ProjectFile, projects: &HashSet<Id>, known: 
     // A plan may name a cloth that has long been used up and is on no shelf.
     if file.revisions.is_empty() {
         return Err(refused(name, "the project has no revision of a plan."));
+    }
+    for (variant, letter) in file.variants.iter().flatten().zip(Letter::ALL) {
+        let letter = letter.name();
+        if !file.revisions.iter().any(|r| r.number == variant.from) {
+            return Err(refused(
+                name,
+                format!(
+                    "variant {letter} began from revision {}, which the plan does not have.",
+                    variant.from
+                ),
+            ));
+        }
+        if !has_plain_year(&variant.changed_at) {
+            return Err(refused(
+                name,
+                format!("the year of variant {letter} has more than four digits."),
+            ));
+        }
+        check_note(&variant.note).map_err(within(name))?;
+        sound_json(&variant.plan).map_err(within(name))?;
     }
     Ok(())
 }

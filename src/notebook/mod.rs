@@ -68,7 +68,7 @@ pub use error::{AddPhotoError, NotebookError};
 pub use exchange::{DiskFolder, SampleFolder, SourceFolder};
 pub use export::Part;
 pub use import::Imported;
-pub use import_checks::{ProjectFile, ProjectFolder, RevisionFile};
+pub use import_checks::{ProjectFile, ProjectFolder, RevisionFile, VariantFile};
 pub use open::Notebook;
 pub use search::{Excerpt, Found, FoundGroup, FoundKind, SearchFilter};
 pub use types::*;

@@ -3,9 +3,14 @@ use super::columns::{At, Key, now};
 use super::log::entry_exists;
 use super::plans::{current, decide, next, revision, sound_json};
 use super::projects::{found, live, project};
-use super::{Id, Letter, NewDecision, Notebook, NotebookError, Project, Result, Revision, StockCloth, Variant};
+use super::{
+    Id, Letter, NewDecision, Notebook, NotebookError, Project, Result, Revision, StockCloth, Variant, VariantFile,
+};
 use crate::plan::{Clash, Edit, Plan, bring_over};
 use rusqlite::{OptionalExtension, Transaction, params};
+
+/// Most characters of a variant's note.
+const NOTE: usize = 2_000;
 
 impl Notebook {
     /// Begins A and B as copies of the plan as it is. Where a pair is set up
@@ -96,6 +101,7 @@ impl Notebook {
 
     /// What is tried in a variant, in words.
     pub fn note_variant(&self, id: Id, letter: Letter, note: &str) -> Result<()> {
+        check_note(note)?;
         let note = note.to_string();
         self.write(move |t| {
             variant(t, id, letter)?;
@@ -203,7 +209,37 @@ fn bin(t: &Transaction<'_>, id: Id) -> Result<()> {
     Ok(())
 }
 
-fn variants(t: &Transaction<'_>, id: Id) -> Result<Option<[Variant; 2]>> {
+/// A pair from an exchange folder, checked already.
+pub(super) fn insert_variants(t: &Transaction<'_>, id: Id, pair: &[VariantFile; 2]) -> Result<()> {
+    for (variant, letter) in pair.iter().zip(Letter::ALL) {
+        let version = keep_plan(t, id, letter, "Taken in", &variant.plan)?;
+        t.execute(
+            "INSERT INTO variant (project, letter, revision_from, version, note, changed_at) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+            params![
+                Key(id),
+                letter.word(),
+                variant.from,
+                version,
+                variant.note,
+                At(variant.changed_at)
+            ],
+        )?;
+    }
+    Ok(())
+}
+
+/// What is tried in a variant is a few sentences.
+pub(super) fn check_note(note: &str) -> Result<()> {
+    match note.chars().count() {
+        0..=NOTE => Ok(()),
+        _ => Err(NotebookError::refused(
+            "note",
+            format!("What is tried in a variant has at most {NOTE} characters. Shorten it."),
+        )),
+    }
+}
+
+pub(super) fn variants(t: &Transaction<'_>, id: Id) -> Result<Option<[Variant; 2]>> {
     let find = |letter| match variant(t, id, letter) {
         Err(NotebookError::NotFound(_)) => Ok(None),
         other => other.map(Some),

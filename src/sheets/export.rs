@@ -4,7 +4,7 @@
 
 use crate::figures;
 use crate::measure::Round;
-use crate::notebook::{Entry, EntryKind, Id, Notebook, NotebookError, Part, ProjectFolder, StockCloth, Wearer};
+use crate::notebook::{Entry, EntryKind, Id, Letter, Notebook, NotebookError, Part, ProjectFolder, StockCloth, Wearer};
 use serde::Serialize;
 use std::collections::{HashMap, HashSet};
 use std::path::{Path, PathBuf};
@@ -217,6 +217,17 @@ fn page(project: &ProjectFolder, for_whom: &str) -> String {
         // A fence inside would end it early; nothing the figures say has one.
         text.push_str(&figures::as_text(&newest.plan, &figures).replace("```", "'''"));
         text.push_str("```\n");
+    }
+    if let Some(pair) = &file.variants {
+        text.push_str("\n## Two variants beside each other\n\n");
+        for (variant, letter) in pair.iter().zip(Letter::ALL) {
+            text.push_str(&format!(
+                "- {}, from revision {}: {}\n",
+                letter.name(),
+                variant.from,
+                escaped(&variant.note)
+            ));
+        }
     }
     text.push_str("\n## Log\n");
     for entry in log {

@@ -1,8 +1,9 @@
 //! A notebook written out and taken in again is the same notebook.
 
-use crate::common::{details, fill, fresh, new_id, note, stock_cloth, wearer};
+use crate::common::{details, edge, fill, fresh, new_id, note, stock_cloth, wearer};
 use crate::pictures::jpeg;
-use notchbook::notebook::{DiskFolder, Id, Notebook, SampleFolder, SecondThought};
+use notchbook::notebook::{DiskFolder, Id, Letter, Notebook, SampleFolder, SecondThought};
+use notchbook::plan::Edit;
 use notchbook::sheets::export;
 use std::path::Path;
 
@@ -21,6 +22,12 @@ fn all(notebook: &Notebook) -> Vec<String> {
         ));
         out.push(format!("{:?}", p.measurements));
         out.push(format!("{:?}", notebook.choices(id).unwrap()));
+        for v in notebook.variants(id).unwrap().into_iter().flatten() {
+            out.push(format!(
+                "{:?} {} {} {} {:?}",
+                v.letter, v.from.number, v.note, v.changed_at, v.plan
+            ));
+        }
         for (number, _, _) in notebook.revisions(id).unwrap() {
             out.push(format!("{:?}", notebook.revision(id, number).unwrap()));
         }
@@ -52,6 +59,14 @@ fn the_sample_goes_out_and_comes_back_the_same() {
     let here = fresh();
     here.notebook.import(&SampleFolder).unwrap();
     let aside = tempfile::tempdir().unwrap();
+    let waistcoat = here.notebook.projects().unwrap()[0].id;
+    here.notebook.begin_variants(waistcoat).unwrap();
+    here.notebook
+        .change_variant(waistcoat, Letter::B, 1, &Edit::Edge(edge("e9")), None)
+        .unwrap();
+    here.notebook
+        .note_variant(waistcoat, Letter::B, "One more edge to bind")
+        .unwrap();
     there_and_back(&here.notebook, aside.path());
     // And it reads well by itself.
     let first = std::fs::read_to_string(aside.path().join("out/README.md")).unwrap();
