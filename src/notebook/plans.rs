@@ -241,11 +241,13 @@ pub(super) fn sound_json(plan: &Plan) -> Result<String> {
             plan::FORMAT
         ));
     }
-    let parts: [(&str, Vec<&String>); 4] = [
+    let parts: [(&str, Vec<&String>); 6] = [
         ("cloth", plan.cloths.iter().map(|c| &c.id).collect()),
         ("piece", plan.pieces.iter().map(|p| &p.id).collect()),
         ("edge", plan.edges.iter().map(|e| &e.id).collect()),
         ("notion", plan.notions.iter().map(|n| &n.id).collect()),
+        ("row of closures", plan.closures.iter().map(|c| &c.id).collect()),
+        ("seam", plan.seams.iter().map(|s| &s.id).collect()),
     ];
     for (kind, ids) in parts {
         let mut met = HashSet::new();
