@@ -4,6 +4,7 @@ use super::error::WebError;
 use super::form::Typed;
 use super::lan::Lan;
 use super::limit::{Limit, Rate};
+use super::tls::Tls;
 use crate::figures::time;
 use crate::figures::{self, Figures};
 use crate::notebook::{Id, Letter, Notebook, NotebookError};
@@ -23,6 +24,8 @@ pub struct App {
     pub notebook: Notebook,
     /// There while the home network is listened to.
     pub lan: Option<Arc<Lan>>,
+    /// There while connections may be encrypted.
+    pub tls: Option<Arc<Tls>>,
     /// How often shared pages may be asked for.
     pub viewers: Arc<Mutex<Limit>>,
     /// On the pages of a variant: the forms of its parts load and save that
