@@ -185,15 +185,14 @@ mod tests {
         ] {
             fs::write(&c, certificate).unwrap();
             fs::write(&k, key).unwrap();
-            let error = read(&c, &k).err().expect("refused").to_string();
+            let error = read(&c, &k).expect_err("refused").to_string();
             assert!(error.contains(said), "{said}: {error}");
         }
         fs::remove_file(&k).unwrap();
         fs::write(&c, &certificate).unwrap();
         assert!(
             read(&c, &k)
-                .err()
-                .expect("refused")
+                .expect_err("refused")
                 .to_string()
                 .contains("k.pem: could not be read")
         );
