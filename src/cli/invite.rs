@@ -1,10 +1,10 @@
 //! What the terminal says to let the first phone in.
 
-use crate::web::{CODE_MINUTES, Invitation};
+use crate::web::{CODE_MINUTES, Invitation, Trust};
 use qrcode::QrCode;
 use qrcode::render::unicode::Dense1x2;
 
-pub fn words(invitation: &Invitation, terminal: bool) -> String {
+pub fn words(invitation: &Invitation, trust: Option<&Trust>, terminal: bool) -> String {
     let mut said = String::new();
     let mut say = |line: &str| {
         said.push_str(line);
@@ -18,7 +18,12 @@ pub fn words(invitation: &Invitation, terminal: bool) -> String {
     };
     for (n, way) in invitation.ways.iter().enumerate() {
         let lead = if n == 0 { "From a phone:" } else { "          or:" };
-        say(&format!("{lead} http://{way}/"));
+        say(&format!("{lead} {way}/"));
+    }
+    if let (Some(way), Some(Trust::Authority { .. })) = (&invitation.way_to_trust, trust) {
+        say(&format!(
+            "A phone that comes for the first time opens {way} first and follows the steps there."
+        ));
     }
     say("");
     say("Scan this with the phone to let it in:");
@@ -32,7 +37,11 @@ pub fn words(invitation: &Invitation, terminal: bool) -> String {
     say(&format!(
         "The code is good once, for {CODE_MINUTES} minutes. More codes: Settings, \"Let a phone in\", on this computer."
     ));
-    say("This is plain http: anyone in the same network could read along. Use it at home only.");
+    if trust.is_none() {
+        say(
+            "This is plain http: anyone in the same network could read along. Use it at home only, or start it with --lan --tls.",
+        );
+    }
     said
 }
 
@@ -60,21 +69,30 @@ mod tests {
 
     const LINK: &str = "http://192.168.1.5:4517/pair#K7QM2XVD9RTB";
 
-    fn invitation(link: Option<&str>) -> Invitation {
-        let ways: &[&str] = match link {
+    fn invitation(scheme: &str, link: Option<&str>) -> Invitation {
+        let hosts: &[&str] = match link {
             Some(_) => &["192.168.1.5:4517", "10.0.0.7:4517"],
             None => &[],
         };
         Invitation {
-            ways: ways.iter().map(|w| w.parse().unwrap()).collect(),
+            ways: hosts.iter().map(|h| format!("{scheme}://{h}")).collect(),
             link: link.map(str::to_string),
             code: "K7QM-2XVD-9RTB".into(),
+            way_to_trust: (scheme == "https").then(|| "http://192.168.1.5:4517/trust".into()),
+        }
+    }
+
+    fn authority() -> Trust {
+        Trust::Authority {
+            name: "Notchbook table 2026-11-25".into(),
+            fingerprint: "AB:CD".into(),
+            certificate: Vec::new(),
         }
     }
 
     #[test]
     fn addresses_code_and_warning_are_said() {
-        let said = words(&invitation(Some(LINK)), false);
+        let said = words(&invitation("http", Some(LINK)), None, false);
         for part in [
             "http://192.168.1.5:4517/\n",
             "http://10.0.0.7:4517/\n",
@@ -85,8 +103,29 @@ mod tests {
             assert!(said.contains(part), "{part}: {said}");
         }
         assert!(!said.contains('\x1b'), "no colours in a file");
-        let said = words(&invitation(None), true);
+        let said = words(&invitation("http", None), None, true);
         assert!(said.contains("no network") && !said.contains("K7QM"), "{said}");
+    }
+
+    #[test]
+    fn encrypted_it_says_what_to_trust_first_and_no_warning() {
+        let said = words(&invitation("https", Some(LINK)), Some(&authority()), false);
+        for part in [
+            "From a phone: https://192.168.1.5:4517/\n",
+            "opens http://192.168.1.5:4517/trust first",
+        ] {
+            assert!(said.contains(part), "{part}: {said}");
+        }
+        assert!(
+            !said.contains("read along") && !said.contains("http://192.168.1.5:4517/\n"),
+            "{said}"
+        );
+        let own = Trust::OwnFiles {
+            names: Vec::new(),
+            until: chrono::DateTime::UNIX_EPOCH,
+        };
+        let said = words(&invitation("https", Some(LINK)), Some(&own), false);
+        assert!(!said.contains("read along") && !said.contains("/trust"), "{said}");
     }
 
     #[test]

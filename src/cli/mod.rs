@@ -5,6 +5,7 @@ mod invite;
 mod keep;
 mod logging;
 mod open;
+mod trusted;
 
 use anyhow::{Result, bail};
 use clap::{Args, Parser, Subcommand};
@@ -31,6 +32,7 @@ Examples:
   notchbook --sample                       open a sample notebook to look round in
   notchbook --folder ~/sewing --port 8080  open another folder, always under the same address
   notchbook --lan                          open it to the phones you let in, at home
+  notchbook --lan --tls                    the same, so that nobody in the network reads along
   notchbook figures --plan plan.json       work out a plan without a notebook
   notchbook figures --plan plan.json --format json
   notchbook backup ~/notebook-2026-11-25.zip
@@ -54,6 +56,15 @@ struct Open {
     /// Answer in the home network too: prints a code to scan, and lets in the phones that have it.
     #[arg(long)]
     lan: bool,
+    /// Encrypt what goes through the network, by an authority of the notebook's own that phones are told to trust.
+    #[arg(long)]
+    tls: bool,
+    /// With --tls: your own certificate instead, a PEM file with the chain.
+    #[arg(long, value_name = "FILE", requires = "tls", requires = "key")]
+    cert: Option<PathBuf>,
+    /// With --tls and --cert: the certificate's private key, a PEM file.
+    #[arg(long, value_name = "FILE", requires = "tls", requires = "cert")]
+    key: Option<PathBuf>,
     /// How much to log: error, warn, info, debug, or a filter such as notchbook=debug.
     #[arg(long, global = true, default_value = "info", value_name = "LEVEL")]
     log: String,

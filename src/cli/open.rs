@@ -1,10 +1,11 @@
 //! Opening a notebook and serving it.
 
-use super::{Open, folder_of, invite};
+use super::{Open, folder_of, invite, trusted};
 use crate::notebook::{Notebook, SampleFolder};
-use crate::web::{self, Options};
+use crate::web::{self, Options, Tls};
 use anyhow::{Context, Result};
 use std::io::IsTerminal;
+use std::path::Path;
 
 pub fn run(open: &Open) -> Result<()> {
     let folder = folder_of(open.folder.as_deref(), open.sample)?;
@@ -25,14 +26,19 @@ pub fn run(open: &Open) -> Result<()> {
     let options = Options {
         port: open.port,
         lan: open.lan,
+        tls: tls(open, &folder)?,
     };
     let shown = folder.clone();
     actix_web::rt::System::new()
         .block_on(web::serve(notebook, options, move |opened| {
             println!("Notebook: {}", shown.display());
             println!("Open this address in your browser: http://{}/", opened.address);
+            let terminal = std::io::stdout().is_terminal();
+            if let Some(trust) = &opened.trust {
+                print!("{}", trusted::words(opened.address.port(), trust));
+            }
             if let Some(invitation) = &opened.invitation {
-                print!("{}", invite::words(invitation, std::io::stdout().is_terminal()));
+                print!("{}", invite::words(invitation, opened.trust.as_ref(), terminal));
             }
             println!("Stop with Ctrl-C.");
         }))
@@ -61,4 +67,13 @@ fn look_over(notebook: &Notebook) {
     if let Err(error) = begun {
         tracing::error!(%error, "the notebook is not looked over");
     }
+}
+
+fn tls(open: &Open, folder: &Path) -> Result<Option<Tls>> {
+    let tls = match (open.tls, &open.cert, &open.key) {
+        (false, ..) => return Ok(None),
+        (true, Some(certificate), Some(key)) => Tls::by_files(certificate, key),
+        (true, ..) => Tls::by_authority(folder, open.lan),
+    };
+    tls.map(Some).context("the notebook cannot be encrypted")
 }

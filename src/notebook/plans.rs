@@ -246,7 +246,7 @@ pub(super) fn sound_json(plan: &Plan) -> Result<String> {
         ("piece", plan.pieces.iter().map(|p| &p.id).collect()),
         ("edge", plan.edges.iter().map(|e| &e.id).collect()),
         ("notion", plan.notions.iter().map(|n| &n.id).collect()),
-        ("closure", plan.closures.iter().map(|c| &c.id).collect()),
+        ("row of closures", plan.closures.iter().map(|c| &c.id).collect()),
         ("seam", plan.seams.iter().map(|s| &s.id).collect()),
     ];
     for (kind, ids) in parts {

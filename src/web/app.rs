@@ -5,6 +5,7 @@ use super::form::Typed;
 use super::known::Known;
 use super::lan::Lan;
 use super::limit::{Limit, Rate};
+use super::tls::Tls;
 use crate::figures::{Figures, time};
 use crate::notebook::{Id, Letter, Notebook, NotebookError};
 use crate::plan::Plan;
@@ -23,6 +24,8 @@ pub struct App {
     pub notebook: Notebook,
     /// There while the home network is listened to.
     pub lan: Option<Arc<Lan>>,
+    /// There while connections may be encrypted.
+    pub tls: Option<Arc<Tls>>,
     /// How often shared pages may be asked for.
     pub viewers: Arc<Mutex<Limit>>,
     /// What was worked out already.

@@ -7,11 +7,17 @@
 //! the same origin. Over plain http browsers leave out `Sec-Fetch-Site`, so the
 //! `Origin` header is looked at where it is missing.
 //!
+//! While there is encryption, others get nothing without it but the page that
+//! tells how to trust it. On this computer itself nobody reads along, so its
+//! own browser may come in either way.
+//!
 //! Where a request comes from is what the connection says. Headers by which
 //! one server forwards for another are never looked at.
 
 use super::app::App;
-use super::pages::turned_away;
+use super::connection::CameIn;
+use super::lan::scheme;
+use super::pages::{not_encrypted, turned_away};
 use super::visitor::{self, Visitor};
 use actix_web::body::MessageBody;
 use actix_web::dev::{ServiceRequest, ServiceResponse};
@@ -20,10 +26,6 @@ use actix_web::middleware::Next;
 use actix_web::{Error, HttpMessage, HttpResponse, ResponseError, web};
 use std::net::{IpAddr, Ipv4Addr};
 
-/// The address of this computer that a connection came in by.
-#[derive(Clone, Copy)]
-pub struct CameInBy(pub IpAddr);
-
 /// Names of this computer that mean itself to itself alone.
 const LOOPBACK: [&str; 3] = ["localhost", "127.0.0.1", "[::1]"];
 
@@ -31,6 +33,9 @@ const LOOPBACK: [&str; 3] = ["localhost", "127.0.0.1", "[::1]"];
 /// a random link of its own that shows what was ticked and changes nothing.
 const OPEN: [&str; 2] = ["/static/", "/s/"];
 const WAY_IN: &str = "/pair";
+/// How to trust the encryption, and the certificate to trust: a page for those
+/// who do not trust it yet, so it is there without encryption too.
+const TO_TRUST: [&str; 2] = ["/trust", "/trust/notchbook.crt"];
 
 const FOREIGN_HOST: &str =
     "This notebook answers only under its own address. Open the address it printed when it started.";
@@ -45,6 +50,7 @@ pub async fn guard(
         .get(header::HOST)
         .and_then(|h| h.to_str().ok())
         .is_some_and(|h| is_loopback_name(host_name(h)));
+    let encrypted = visitor::is_encrypted(request.request());
     let mut response = match let_in(&request).await {
         Ok(visitor) => {
             request.extensions_mut().insert(visitor);
@@ -67,8 +73,14 @@ pub async fn guard(
             header::HeaderValue::from_static(value),
         );
     }
-    // Browsers heed it on a loopback name only, and complain elsewhere on plain http.
-    if loopback {
+    // No Strict-Transport-Security: browsers heed it for a name on every port, so
+    // it would shut out other programs of this computer, and the notebook itself
+    // when it is started without encryption again; for addresses they ignore it.
+    if encrypted {
+        only_encrypted(headers);
+    }
+    // Browsers heed it on a loopback name or encrypted, and complain elsewhere.
+    if loopback || encrypted {
         headers.insert(
             header::HeaderName::from_static("cross-origin-opener-policy"),
             header::HeaderValue::from_static("same-origin"),
@@ -77,10 +89,21 @@ pub async fn guard(
     Ok(response)
 }
 
+/// Every cookie that goes out over https comes back over nothing else.
+fn only_encrypted(headers: &mut header::HeaderMap) {
+    let cookies: Vec<_> = headers.remove(header::SET_COOKIE).collect();
+    for cookie in cookies {
+        let secure = [cookie.as_bytes(), b"; Secure"].concat();
+        let secure = header::HeaderValue::from_bytes(&secure).unwrap_or(cookie);
+        headers.append(header::SET_COOKIE, secure);
+    }
+}
+
 /// The visitor, or the answer to one who may not come in.
 async fn let_in(request: &ServiceRequest) -> Result<Visitor, HttpResponse> {
     let app = request.app_data::<web::Data<App>>();
     let lan = app.and_then(|app| app.lan.as_deref());
+    let came_in = request.conn_data::<CameIn>().copied();
     let header = |name: &str| request.headers().get(name).and_then(|v| v.to_str().ok());
     let visit = Visit {
         method: request.method(),
@@ -90,7 +113,9 @@ async fn let_in(request: &ServiceRequest) -> Result<Visitor, HttpResponse> {
         fetch_site: header("sec-fetch-site"),
         // Without a peer's address nobody is trusted.
         peer: request.peer_addr().map_or(Ipv4Addr::UNSPECIFIED.into(), |a| a.ip()),
-        came_in_by: request.conn_data::<CameInBy>().map(|c| c.0),
+        came_in_by: came_in.and_then(|c| c.by),
+        encrypted: came_in.is_some_and(|c| c.encrypted),
+        encryption: app.is_some_and(|app| app.tls.is_some()),
         names: lan.map(|l| l.names.as_slice()),
     };
     match door(&visit) {
@@ -110,6 +135,7 @@ async fn let_in(request: &ServiceRequest) -> Result<Visitor, HttpResponse> {
                 Err(error) => Err(error.error_response()),
             }
         }
+        Door::NotEncrypted => Err(not_encrypted(visit.method, visit.path, visit.host)),
         Door::Refused(why) => {
             tracing::warn!(why, peer = %visit.peer, path = visit.path, "refused");
             Err(HttpResponse::Forbidden()
@@ -128,6 +154,10 @@ struct Visit<'a> {
     fetch_site: Option<&'a str>,
     peer: IpAddr,
     came_in_by: Option<IpAddr>,
+    /// This connection is.
+    encrypted: bool,
+    /// Connections may be.
+    encryption: bool,
     /// While the home network is listened to: what this computer is called there.
     names: Option<&'a [String]>,
 }
@@ -138,6 +168,8 @@ enum Door {
     /// For a device that was let in.
     Device,
     Anyone,
+    /// Could be read along, and need not.
+    NotEncrypted,
     Refused(&'static str),
 }
 
@@ -150,11 +182,14 @@ fn door(visit: &Visit<'_>) -> Door {
     if !matches!(*visit.method, Method::GET | Method::HEAD) && !from_own_page(visit) {
         return Door::Refused(FOREIGN_ORIGIN);
     }
+    let to_trust = TO_TRUST.contains(&visit.path);
     // Both: a name can be made to lead here, and a header can be made up, but
     // not from elsewhere and with this name at once.
     if loopback && visit.peer.to_canonical().is_loopback() {
         Door::Computer
-    } else if visit.path == WAY_IN || OPEN.iter().any(|open| visit.path.starts_with(open)) {
+    } else if visit.encryption && !visit.encrypted && !to_trust && !visit.path.starts_with(OPEN[0]) {
+        Door::NotEncrypted
+    } else if to_trust || visit.path == WAY_IN || OPEN.iter().any(|open| visit.path.starts_with(open)) {
         Door::Anyone
     } else {
         Door::Device
@@ -177,7 +212,8 @@ fn from_own_page(visit: &Visit<'_>) -> bool {
         Some(site) => site == "same-origin",
         None => visit
             .origin
-            .and_then(|o| o.strip_prefix("http://").or_else(|| o.strip_prefix("https://")))
+            .and_then(|o| o.strip_prefix(scheme(visit.encrypted)))
+            .and_then(|o| o.strip_prefix("://"))
             .is_some_and(|from| from == visit.host),
     }
 }
@@ -213,6 +249,8 @@ mod tests {
             fetch_site: None,
             peer: IpAddr::from(peer),
             came_in_by: Some(IpAddr::from(if peer == HERE { HERE } else { LAPTOP })),
+            encrypted: false,
+            encryption: false,
             names: Some(&names),
         };
         change(&mut visit);
@@ -253,7 +291,14 @@ mod tests {
     #[test]
     fn few_pages_are_open_to_all() {
         let at = |path: &'static str| ask(PHONE, "192.168.1.5:4517", move |v| v.path = path);
-        for path in ["/pair", "/static/0123/pair.js", "/s/token", "/s/token/picture"] {
+        for path in [
+            "/pair",
+            "/static/0123/pair.js",
+            "/s/token",
+            "/s/token/picture",
+            "/trust",
+            "/trust/notchbook.crt",
+        ] {
             assert_eq!(at(path), Door::Anyone, "{path}");
         }
         for path in [
@@ -271,6 +316,9 @@ mod tests {
             "/x/../s/token",
             "/%73/token",
             "/S/token",
+            "/trust/",
+            "/trust/authority-private.pem",
+            "/trust/../settings",
         ] {
             assert_eq!(at(path), Door::Device, "{path}");
         }
@@ -336,5 +384,62 @@ mod tests {
             v.origin = Some("http://evil.example");
         });
         assert!(refused(pair));
+    }
+
+    #[test]
+    fn what_can_be_encrypted_must_be() {
+        let ask = |peer, host: &str, path: &'static str, encrypted| {
+            ask(peer, host, move |v| {
+                v.path = path;
+                v.encrypted = encrypted;
+                v.encryption = true;
+            })
+        };
+        let home = "192.168.1.5:4517";
+        for path in ["/", "/pair", "/s/token", "/settings", "/trust/x", "/nothing"] {
+            assert_eq!(ask(PHONE, home, path, false), Door::NotEncrypted, "{path}");
+            assert_ne!(ask(PHONE, home, path, true), Door::NotEncrypted, "{path}");
+        }
+        for path in ["/trust", "/trust/notchbook.crt", "/static/0123/style.css"] {
+            for encrypted in [true, false] {
+                assert_eq!(ask(PHONE, home, path, encrypted), Door::Anyone, "{path}");
+            }
+        }
+        // Saying it were here does not make it so.
+        assert_eq!(ask(PHONE, "localhost:4517", "/", false), Door::NotEncrypted);
+        assert_eq!(ask(HERE, "laptop.local:4517", "/", false), Door::NotEncrypted);
+        assert_eq!(ask(HERE, "localhost:4517", "/", false), Door::Computer);
+        assert_eq!(ask(HERE, "localhost:4517", "/", true), Door::Computer);
+        assert!(refused(ask(PHONE, "evil.example", "/trust", false)));
+    }
+
+    #[test]
+    fn a_plain_page_of_the_same_host_is_another_origin() {
+        let post = |encrypted, origin: &'static str| {
+            ask(PHONE, "192.168.1.5:4517", move |v| {
+                v.method = &Method::POST;
+                v.origin = Some(origin);
+                v.encrypted = encrypted;
+                v.encryption = encrypted;
+            })
+        };
+        assert_eq!(post(true, "https://192.168.1.5:4517"), Door::Device);
+        assert!(refused(post(true, "http://192.168.1.5:4517")));
+        assert!(refused(post(false, "https://192.168.1.5:4517")));
+        assert!(refused(post(true, "https192.168.1.5:4517")));
+    }
+
+    #[test]
+    fn every_cookie_over_https_is_for_https_alone() {
+        let mut headers = header::HeaderMap::new();
+        for cookie in ["a=1; Path=/", "b=2; HttpOnly"] {
+            headers.append(header::SET_COOKIE, header::HeaderValue::from_static(cookie));
+        }
+        only_encrypted(&mut headers);
+        let cookies: Vec<_> = headers
+            .get_all(header::SET_COOKIE)
+            .map(|c| c.to_str().unwrap())
+            .collect();
+        assert_eq!(cookies, ["a=1; Path=/; Secure", "b=2; HttpOnly; Secure"]);
     }
 }

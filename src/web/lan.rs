@@ -3,9 +3,11 @@
 
 use super::guard::{host_name, is_loopback_name};
 use super::pairing::{Code, Pairing};
+use super::tls::{Tls, Trust};
+use super::visitor::is_encrypted;
 use actix_web::HttpRequest;
 use if_addrs::IfAddr;
-use std::net::{IpAddr, Ipv4Addr, SocketAddr, UdpSocket};
+use std::net::{IpAddr, Ipv4Addr, UdpSocket};
 
 /// There only while the notebook listens to the home network.
 pub struct Lan {
@@ -13,32 +15,59 @@ pub struct Lan {
     /// Names this computer goes by, besides its addresses.
     pub names: Vec<String>,
     pub pairing: Pairing,
+    /// Whether others get here by https.
+    encrypted: bool,
+    /// Names the maker's own certificate is for: an address would not match it.
+    certified: Vec<String>,
 }
 
 impl Lan {
-    pub fn new(port: u16) -> Lan {
-        let name = gethostname::gethostname();
+    pub fn new(port: u16, tls: Option<&Tls>) -> Lan {
+        let certified = match tls.map(|t| &t.trust) {
+            Some(Trust::OwnFiles { names, .. }) => names.clone(),
+            _ => Vec::new(),
+        };
+        let mut names = own_names();
+        names.extend(certified.iter().cloned());
         Lan {
             port,
-            names: names(&name.to_string_lossy()),
+            names,
             pairing: Pairing::default(),
+            encrypted: tls.is_some(),
+            certified,
         }
     }
 
-    /// How a device gets here now, the best way first. Asked anew each time:
-    /// a laptop changes networks.
-    pub fn ways(&self) -> Vec<SocketAddr> {
-        own_addresses()
-            .into_iter()
-            .map(|ip| SocketAddr::from((ip, self.port)))
+    /// How a device gets here now, the best way first, such as
+    /// `http://192.168.1.5:4517`. Asked anew each time: a laptop changes networks.
+    pub fn ways(&self) -> Vec<String> {
+        let scheme = scheme(self.encrypted);
+        self.hosts()
+            .map(|host| format!("{scheme}://{host}:{}", self.port))
             .collect()
+    }
+
+    /// Where a phone gets what it is to trust, before it can come in encrypted.
+    pub fn way_to_trust(&self) -> Option<String> {
+        let host = self.hosts().next()?;
+        self.encrypted.then(|| format!("http://{host}:{}/trust", self.port))
+    }
+
+    fn hosts(&self) -> impl Iterator<Item = String> {
+        let names = self.certified.iter().filter(|n| !is_loopback_name(n)).cloned();
+        let addresses = own_addresses().into_iter().map(|ip| ip.to_string());
+        names.chain(addresses).collect::<Vec<_>>().into_iter()
     }
 }
 
 /// What is scanned. The code stands after the #, which browsers send to
 /// nobody: it is in no log and no referrer.
-pub fn link(way: SocketAddr, code: &Code) -> String {
-    format!("http://{way}/pair#{}", code.plain())
+pub fn link(way: &str, code: &Code) -> String {
+    format!("{way}/pair#{}", code.plain())
+}
+
+pub fn scheme(encrypted: bool) -> &'static str {
+    if encrypted { "https" } else { "http" }
 }
 
 /// This server as a link for others names it: as the browser reached it, but
@@ -47,13 +76,20 @@ pub fn link(way: SocketAddr, code: &Code) -> String {
 pub fn base(request: &HttpRequest, lan: Option<&Lan>) -> String {
     let host = request.headers().get("host").and_then(|h| h.to_str().ok());
     let host = host.unwrap_or("localhost");
-    match lan.and_then(|l| l.ways().first().copied()) {
-        Some(way) if is_loopback_name(host_name(host)) => format!("http://{way}"),
-        _ => format!("http://{host}"),
+    match lan.and_then(|l| l.ways().into_iter().next()) {
+        Some(way) if is_loopback_name(host_name(host)) => way,
+        _ => {
+            format!("{}://{host}", scheme(is_encrypted(request)))
+        }
     }
 }
 
-/// Names a browser may call this computer by: its host name, whole and without
+/// Names a browser may call this computer by.
+pub fn own_names() -> Vec<String> {
+    names(&gethostname::gethostname().to_string_lossy())
+}
+
+/// Its host name, whole and without
 /// the network's part, and as it is announced in the home network.
 fn names(host: &str) -> Vec<String> {
     let host = host.trim().trim_end_matches('.').to_ascii_lowercase();
@@ -69,7 +105,7 @@ fn names(host: &str) -> Vec<String> {
 }
 
 /// IPv4 addresses others may reach, the likeliest first.
-fn own_addresses() -> Vec<Ipv4Addr> {
+pub fn own_addresses() -> Vec<Ipv4Addr> {
     let found = if_addrs::get_if_addrs().unwrap_or_else(|error| {
         tracing::warn!(%error, "this computer's addresses could not be read");
         Vec::new()

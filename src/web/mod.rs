@@ -4,7 +4,10 @@
 mod app;
 mod assets;
 mod components;
+mod connection;
 mod error;
+#[cfg(test)]
+mod every_route;
 mod form;
 mod guard;
 mod known;
@@ -13,11 +16,14 @@ mod limit;
 mod page;
 mod pages;
 mod pairing;
+mod patience;
 mod respond;
 mod server;
+mod tls;
 mod upload;
 mod visitor;
 
 pub use app::App;
 pub use pairing::MINUTES as CODE_MINUTES;
 pub use server::{Invitation, Opened, Options, serve};
+pub use tls::{Tls, TlsError, Trust};

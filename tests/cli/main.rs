@@ -37,7 +37,15 @@ const PLAN: &str = r##"{
 #[test]
 fn help_teaches() {
     let help = out(&run(&["--help"], b""));
-    for part in ["--folder", "--sample", "--lan", "figures --plan", "Ctrl-C", "Examples"] {
+    for part in [
+        "--folder",
+        "--sample",
+        "--lan",
+        "--tls",
+        "figures --plan",
+        "Ctrl-C",
+        "Examples",
+    ] {
         assert!(help.contains(part), "{part}: {help}");
     }
     assert!(!help.contains("--address"), "no way round the codes: {help}");

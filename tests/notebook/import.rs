@@ -332,6 +332,20 @@ fn a_folder_with_anything_wrong_changes_nothing() {
             json(MOSS, |v| v["revisions"][2]["plan"]["pieces"][0]["id"] = json!("a/b")),
             "cannot be kept",
         ),
+        (
+            json(MOSS, |v| {
+                let seam = json!({ "id": "s1", "name": "Side", "length": "20 in", "count": 2 });
+                v["revisions"][2]["plan"]["seams"] = json!([seam, seam]);
+            }),
+            "are the seam “s1”",
+        ),
+        (
+            json(MOSS, |v| {
+                v["revisions"][2]["plan"]["seams"] =
+                    json!([{ "id": "", "name": "Side", "length": "20 in", "count": 2 }])
+            }),
+            "of a seam cannot be kept",
+        ),
         (json(MOSS, |v| twice(&mut v["choices"])), "named twice"),
         (
             Box::new(|from| {

@@ -2,7 +2,7 @@ use crate::common::*;
 use notchbook::figures;
 use notchbook::measure::{INCH, Length};
 use notchbook::notebook::{EntryKind, NewDecision, Notebook, NotebookError};
-use notchbook::plan::{Along, Alteration, Edge, Edit, Plan};
+use notchbook::plan::{Along, Alteration, Closure, Edge, Edit, Plan, Seam};
 use std::sync::Barrier;
 
 const THREADS: i64 = 20;
@@ -188,12 +188,24 @@ fn a_plan_that_could_not_be_read_back_is_not_kept() {
         Edit::Whole(Box::new(plan))
     };
     let endless = Length::from_units(i64::MAX / 4);
+    let closure = |id: &str| Closure {
+        id: id.into(),
+        ..Closure::default()
+    };
+    let seam = |id: &str| Seam {
+        id: id.into(),
+        ..Seam::default()
+    };
     for edit in [
         whole(&|p| p.format = 0),
         whole(&|p| p.format = 2),
         whole(&|p| p.edges = vec![edge("e1"), edge("e1")]),
         whole(&|p| p.pieces = vec![piece("p1", "Front"), piece("p1", "Back")]),
         whole(&|p| p.edges = vec![edge("")]),
+        whole(&|p| p.closures = vec![closure("b1"), closure("b1")]),
+        whole(&|p| p.closures = vec![closure("")]),
+        whole(&|p| p.seams = vec![seam("s1"), seam("s1")]),
+        whole(&|p| p.seams = vec![seam("")]),
         whole(&|p| p.edges = vec![edge("../e1")]),
         whole(&|p| p.cloths = vec![cloth(&"c".repeat(41))]),
         whole(&|p| {

@@ -11,7 +11,7 @@ use crate::support::{Reply, Server, agent, encode, reply};
 use std::io::{BufRead, BufReader};
 use std::net::{IpAddr, Ipv4Addr};
 
-fn elsewhere() -> Option<Ipv4Addr> {
+pub fn elsewhere() -> Option<Ipv4Addr> {
     let found = if_addrs::get_if_addrs().expect("addresses");
     found.iter().find_map(|i| match i.ip() {
         IpAddr::V4(ip) if !ip.is_loopback() => Some(ip),
@@ -81,7 +81,7 @@ fn lan() -> Server {
 }
 
 /// A new code, as it stands on the computer.
-fn code(server: &Server) -> String {
+pub fn code(server: &Server) -> String {
     let made = server.post("/settings/let-in", &[]);
     assert_eq!((made.status, made.location.as_str()), (303, "/settings/let-in"));
     let page = server.get("/settings/let-in").body;

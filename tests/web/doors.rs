@@ -59,6 +59,36 @@ fn static_files_may_be_kept_for_good() {
 }
 
 #[test]
+fn no_folder_is_listed() {
+    let server = Server::sample();
+    let page = server.get("/").body;
+    let at = page.find("/static/").expect("a style sheet");
+    let edition: String = page[at..].split('/').take(3).collect::<Vec<_>>().join("/");
+    assert_eq!(server.get(&format!("{edition}/style.css")).status, 200);
+    for path in [
+        "/static",
+        "/static/",
+        &edition,
+        &format!("{edition}/"),
+        "/photos",
+        "/photos/",
+    ] {
+        assert_eq!(server.get(path).status, 404, "{path}");
+    }
+    for path in ["..%2fCargo.toml", "fonts/", "fonts", "%2e%2e/notebook.sqlite"] {
+        assert_eq!(server.get(&format!("{edition}/{path}")).status, 404, "{path}");
+    }
+    for path in [
+        "/notebook.sqlite",
+        "/photos/..%2fnotebook.sqlite/page",
+        "/tls/",
+        "/tls/authority-private.pem",
+    ] {
+        assert_eq!(server.get(path).status, 404, "{path}");
+    }
+}
+
+#[test]
 fn a_backup_is_for_the_computer_itself_and_is_one() {
     use notchbook::notebook::{check, restore};
     let server = Server::sample();

@@ -9,8 +9,10 @@ use crate::web::error::{Answer, WebError};
 use crate::web::form::{NAME, Reader, Shown, Typed};
 use crate::web::lan::{self, Lan};
 use crate::web::page::{self, Shelf};
+use crate::web::pages::trust::first_step;
 use crate::web::pairing::{Code, MINUTES};
 use crate::web::respond;
+use crate::web::tls::Tls;
 use crate::web::visitor::Visitor;
 use actix_web::web::{Data, Path, ReqData, ServiceConfig, get, post, resource};
 use chrono::{DateTime, Local, Utc};
@@ -32,7 +34,7 @@ pub fn routes(config: &mut ServiceConfig) {
 }
 
 /// For the settings.
-pub fn devices_card(devices: &[Device], visitor: &Visitor, lan: bool) -> Markup {
+pub fn devices_card(devices: &[Device], visitor: &Visitor, lan: bool, encrypted: bool) -> Markup {
     let action = html! {
         @if lan && visitor.is_computer() { a.button href="/settings/let-in" { "Let a phone in" } }
     };
@@ -46,6 +48,7 @@ pub fn devices_card(devices: &[Device], visitor: &Visitor, lan: bool) -> Markup 
             } @else if !visitor.is_computer() {
                 p.hint { "Another device is let in on the computer the notebook is on." }
             }
+            @if lan && encrypted { p.hint { "What goes through the network is encrypted. " a href="/trust" { "How a phone comes to trust it" } } }
             @if devices.is_empty() {
                 @if lan { p { "No device is let in yet." } }
             } @else {
@@ -151,7 +154,7 @@ async fn show_code(app: Data<App>, visitor: ReqData<Visitor>) -> Answer {
         html! {
             h1 { "Let a phone in" }
             @match app.lan.as_deref() {
-                Some(lan) => (let_in(lan, lan.pairing.code(Utc::now()))),
+                Some(lan) => (let_in(lan, app.tls.as_deref(), lan.pairing.code(Utc::now()))),
                 None => (card("let-in", "Not while this computer only is answered", html! {
                     p { "Stop the notebook with Ctrl-C and start it with " code { "notchbook --lan" } "." }
                 })),
@@ -161,7 +164,7 @@ async fn show_code(app: Data<App>, visitor: ReqData<Visitor>) -> Answer {
     ))
 }
 
-fn let_in(lan: &Lan, code: Option<Code>) -> Markup {
+fn let_in(lan: &Lan, tls: Option<&Tls>, code: Option<Code>) -> Markup {
     let ways = lan.ways();
     let new_code = |words: &str| {
         html! { form method="post" action="/settings/let-in" { p.actions { button.button.primary type="submit" { (words) } } } }
@@ -176,21 +179,26 @@ fn let_in(lan: &Lan, code: Option<Code>) -> Markup {
                 (new_code("Make a code"))
             })),
             (Some(code), Some(way)) => (card("let-in", "Scan this with the phone", html! {
-                (qr(&lan::link(*way, &code), &format!("Code to scan, leads to http://{way}/pair")))
+                (qr(&lan::link(way, &code), &format!("Code to scan, leads to {way}/pair")))
                 p { "It lets one device in, once, until " b { (code.until.with_timezone(&Local).format("%H:%M")) } "." }
                 p { "Or open this address on the phone and type the code:" }
-                p { code.folder { "http://" (way) "/pair" } }
+                p { code.folder { (way) "/pair" } }
                 p.code #code { (code.spaced()) }
                 (new_code("Make another code"))
             })),
         }
+        @if let Some(tls) = tls {
+            (card("encrypted", "Encrypted", first_step(tls, lan.way_to_trust().as_deref())))
+        }
         (card("network", "In the home network", html! {
             @if ways.len() > 1 {
                 p { "If the phone cannot reach this address, try:" }
-                ul.ways { @for way in &ways[1..] { li { code { "http://" (way) "/pair" } } } }
+                ul.ways { @for way in &ways[1..] { li { code { (way) "/pair" } } } }
             }
             p { "The phone must be in the same network. A firewall on this computer may have to let port " (lan.port) " in." }
-            p { "The notebook speaks plain http: anyone in the same network could read along. Use it at home only." }
+            @if tls.is_none() {
+                p { "The notebook speaks plain http: anyone in the same network could read along. Use it at home only, or start it with " code { "notchbook --lan --tls" } "." }
+            }
         }))
     }
 }

@@ -34,6 +34,7 @@ mod settings;
 mod share;
 mod sizing;
 mod time;
+mod trust;
 mod unit_sizes;
 mod variants;
 mod wearers;
@@ -43,6 +44,7 @@ use super::assets;
 use actix_web::web::{ServiceConfig, get, resource};
 pub use backup::damage;
 pub use pair::turned_away;
+pub use trust::not_encrypted;
 
 pub fn routes(config: &mut ServiceConfig, app: &App) {
     config.service(resource("/static/{edition}/{name:.+}").route(get().to(assets::serve)));
@@ -64,6 +66,7 @@ pub fn routes(config: &mut ServiceConfig, app: &App) {
     backup::routes(config);
     devices::routes(config);
     pair::routes(config);
+    trust::routes(config);
     photos::routes(config);
     lengths::routes(config);
     api::routes(config);

@@ -68,7 +68,7 @@ async fn pair(app: Data<App>, body: Body, request: HttpRequest) -> Answer {
                 tracing::info!(device = %device.id, peer = %from, "a device was let in");
                 return Ok(HttpResponse::SeeOther()
                     .insert_header((header::LOCATION, "/"))
-                    .cookie(visitor::cookie(&token))
+                    .cookie(visitor::cookie(&token, visitor::is_encrypted(&request)))
                     .finish());
             }
             Outcome::Wrong => errors.add(

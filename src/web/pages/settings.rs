@@ -35,10 +35,11 @@ struct Around {
     devices: Vec<Device>,
     visitor: Visitor,
     lan: bool,
+    encrypted: bool,
 }
 
 async fn load(app: &App, visitor: &Visitor) -> Result<Around, WebError> {
-    let (visitor, lan) = (visitor.clone(), app.lan.is_some());
+    let (visitor, lan, encrypted) = (visitor.clone(), app.lan.is_some(), app.tls.is_some());
     app.ask(move |n: &Notebook| {
         Ok(Around {
             settings: n.settings()?,
@@ -48,6 +49,7 @@ async fn load(app: &App, visitor: &Visitor) -> Result<Around, WebError> {
             devices: n.devices()?,
             visitor,
             lan,
+            encrypted,
         })
     })
     .await
@@ -106,7 +108,7 @@ fn settings_page(around: &Around, form: &Shown, saved: bool) -> Markup {
                 (card("notebook", "This notebook", fields(form)))
                 (save_bar("Save", &ReturnTo { href: "/", label: "To the projects" }))
             }
-            (devices_card(&around.devices, &around.visitor, around.lan))
+            (devices_card(&around.devices, &around.visitor, around.lan, around.encrypted))
             (bin_card(&around.bin))
             (allowances_card())
             (kept_card(around))
