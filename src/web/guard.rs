@@ -57,7 +57,7 @@ pub async fn guard(
         (
             "content-security-policy",
             "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; font-src 'self'; \
-             connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'; manifest-src 'self'",
+             connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'; manifest-src 'self'; worker-src 'self'",
         ),
         ("x-content-type-options", "nosniff"),
         ("referrer-policy", "same-origin"),
