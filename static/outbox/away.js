@@ -13,7 +13,7 @@ export function openWhileAway() {
   const add = one(".project-nav a.add");
   if (!add) return;
   const address = new URL(add.href).pathname;
-  setTimeout(() => keepForm(address), 800);
+  if (!document.documentElement.dataset.keptAt) setTimeout(() => keepForm(address), 800);
   if (location.pathname === address) return;
   document.addEventListener("click", async (event) => {
     const link = event.target.closest("a[href]");

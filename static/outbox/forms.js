@@ -149,16 +149,18 @@ function outcomeOf(id, place, photos) {
 
 /** Where a form says what becomes of what it sent. */
 function saidIn(form) {
-  const around = form.closest(".add-log") ?? form.parentElement;
+  const input = one("input[type=file]", form);
+  // Where the finger is: photos chosen from the device have a form of their own further down.
+  const below = input && !input.matches(".unseen");
+  const around = below ? form : form.closest(".add-log") ?? form.parentElement;
   let box = one(":scope > .outbox-said", around);
   if (!box) {
     box = document.createElement("div");
     box.className = "outbox-said";
     box.setAttribute("role", "status");
     box.tabIndex = -1;
-    around.prepend(box);
+    if (below) around.append(box); else around.prepend(box);
   }
-  const input = one("input[type=file]", form);
   return {
     said(text = "", bad = false, address = "") {
       box.replaceChildren();

@@ -56,7 +56,7 @@ export function showLine() {
 
 function words(waiting, refused, progress, before) {
   const said = [];
-  if (refused) said.push(refused === 1 ? "1 needs you" : `${refused} need you`);
+  if (refused) said.push(`${refused} not taken by the notebook`);
   if (waiting) said.push(waitingWords(waiting) + progress);
   if (!said.length) said.push(before === 1 ? "Sent to the laptop" : `All ${before} sent to the laptop`);
   return said.join(" · ");

@@ -33,7 +33,7 @@ function make() {
   const box = element("dialog", "outbox-list");
   box.setAttribute("aria-labelledby", "outbox-list-h");
   const head = element("div", "card-head");
-  const heading = element("h2", "", "Waiting for the laptop");
+  const heading = element("h2", "", "Not in the notebook yet");
   heading.id = "outbox-list-h";
   head.append(heading, button("Close", () => box.close()));
   box.append(head, element("p", "outbox-why"), element("ul", "rows"));
@@ -56,10 +56,10 @@ async function fill() {
   for (const entry of entries) rows.push(await row(entry));
   list.replaceChildren(...rows);
   const why = dialog.querySelector(".outbox-why");
-  why.textContent = entries.length ? reason() : "Nothing waits: everything is in the notebook.";
-  if (entries.some((entry) => entry.state === "waiting") && situation !== "not let in") {
-    why.append(" ", button("Try now", sendAll));
-  }
+  const waits = entries.some((entry) => entry.state === "waiting");
+  if (!entries.length) why.textContent = "Nothing waits: everything is in the notebook.";
+  else why.textContent = waits ? reason() : "The notebook did not take this. It is kept here until it is mended or thrown away.";
+  if (waits && situation !== "not let in") why.append(" ", button("Try now", sendAll));
 }
 
 const reason = () => ({

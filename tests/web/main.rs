@@ -2,6 +2,9 @@
 
 #[path = "../support/mod.rs"]
 mod support;
+#[path = "../notebook/pictures.rs"]
+#[allow(dead_code)]
+mod pictures;
 
 mod api;
 mod bad_input;
@@ -11,6 +14,7 @@ mod doors;
 mod face_bench;
 mod faces;
 mod log;
+mod outbox;
 mod plan_forms;
 mod ready_cut;
 mod search;
