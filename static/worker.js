@@ -142,7 +142,7 @@ async function notKept(cache) {
   for (const key of (await cache.keys()).reverse()) {
     const kept = await cache.match(key);
     const title = (await kept.text()).match(/<title>(.*?) · Notchbook<\/title>/)?.[1] ?? "A page";
-    rows.push(`<li><a class="row" href="${new URL(key.url).pathname}"><span class="row-text"><b>${title}</b><span class="meta">as it was on ${moment(kept.headers.get("x-kept-at"))}</span></span></a></li>`);
+    rows.push(`<li><a class="row" href="${new URL(key.url).pathname}"><div class="row-text"><b>${title}</b><div class="meta">as it was on ${moment(kept.headers.get("x-kept-at"))}</div></div></a></li>`);
   }
   const list = rows.length
     ? `<section class="card"><div class="card-head"><h2>Kept here</h2></div><ul class="rows">${rows.join("")}</ul></section>`

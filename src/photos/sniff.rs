@@ -74,7 +74,9 @@ fn media(bytes: &[u8]) -> PhotoError {
     }
     match (general, main) {
         (true, _) => PhotoError::Heic,
-        (false, Some(b"isom" | b"iso2" | b"mp41" | b"mp42" | b"qt  " | b"3gp4" | b"3gp5" | b"M4V ")) => PhotoError::Film,
+        (false, Some(b"isom" | b"iso2" | b"mp41" | b"mp42" | b"qt  " | b"3gp4" | b"3gp5" | b"M4V ")) => {
+            PhotoError::Film
+        }
         (false, _) => PhotoError::NotAPicture,
     }
 }

@@ -126,13 +126,7 @@ fn search_link(here: bool) -> Markup {
 
 /// A page for viewers, or for errors: no way into the notebook's other parts.
 pub fn plain(title: &str, body: Markup) -> Markup {
-    frame(
-        title,
-        "at-plain",
-        "notebook.js",
-        false,
-        html! { main #main { (body) } },
-    )
+    frame(title, "at-plain", "notebook.js", false, html! { main #main { (body) } })
 }
 
 /// A page at the door: it knows nothing of the notebook, and leaves what was

@@ -20,7 +20,7 @@ export function openWhileAway() {
     if (!link || event.defaultPrevented || event.button || event.ctrlKey || event.metaKey || event.shiftKey) return;
     if (new URL(link.href).pathname !== address) return;
     event.preventDefault();
-    const answers = situation === "away" ? false : await reachable();
+    const answers = await reachable(situation === "away" ? 800 : 2500);
     const form = answers ? null : await store.form(address).catch(() => null);
     if (form) openSheet(form.html, new URL(link.href).searchParams.get("kind"));
     else location.assign(link.href);

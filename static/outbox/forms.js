@@ -52,10 +52,10 @@ async function take(form) {
   }
   tell("change");
   sendAll();
-  await settle(form, entry, place, await outcome.told, bad.length > 0);
+  await settle(form, entry, place, await outcome.told, bad);
 }
 
-async function settle(form, entry, place, outcome, some) {
+async function settle(form, entry, place, outcome, bad) {
   if (outcome.now === "no room") {
     // As a form without script would go, if there is somebody to take it.
     if (await reachable()) { form.submit(); return; }
@@ -71,11 +71,11 @@ async function settle(form, entry, place, outcome, some) {
     return;
   }
   forget(form);
-  if (outcome.now === "kept" && !some) { go(outcome.address); return; }
+  if (outcome.now === "kept" && !bad.length) { go(outcome.address); return; }
   ready(form, true);
   if (outcome.now === "kept") place.said("The others are in the log.", false, outcome.address);
   else if (outcome.now === "refused") {
-    place.fieldErrors(outcome.said);
+    place.fieldErrors(bad.concat(outcome.said));
     place.said(outcome.entryKept ? "The others are in the log." : "", false, outcome.address);
   } else place.said(words(outcome.now));
   place.show();
@@ -152,7 +152,7 @@ function saidIn(form) {
   const input = one("input[type=file]", form);
   // Where the finger is: photos chosen from the device have a form of their own further down.
   const below = input && !input.matches(".unseen");
-  const around = below ? form : form.closest(".add-log") ?? form.parentElement;
+  const around = below ? one(".card", form) ?? form : form.closest(".add-log") ?? form.parentElement;
   let box = one(":scope > .outbox-said", around);
   if (!box) {
     box = document.createElement("div");
@@ -185,6 +185,7 @@ function saidIn(form) {
         bar = document.createElement("progress");
         bar.setAttribute("aria-label", "Photos sent");
         box.append(line, bar);
+        box.scrollIntoView({ block: "nearest" });
       }
       bar.max = total;
       bar.value = sent;
@@ -246,10 +247,10 @@ function go(address) {
   if (same) location.reload();
 }
 
-/** Whether the notebook answers. */
-export async function reachable() {
+/** Whether the notebook answers within so many milliseconds. */
+export async function reachable(within = 2500) {
   const patience = new AbortController();
-  const timer = setTimeout(() => patience.abort(), 2500);
+  const timer = setTimeout(() => patience.abort(), within);
   try {
     await fetch("/length?text=1&unit=in", { cache: "no-store", signal: patience.signal });
     return true;

@@ -34,7 +34,9 @@ async fn wait_for(b: &Browser, what: &str, script: &str) {
         let found = b
             .client
             .execute_async(
-                &format!("const done=arguments[arguments.length-1]; (async()=>{{ {script} }})().then(done,()=>done(false))"),
+                &format!(
+                    "const done=arguments[arguments.length-1]; (async()=>{{ {script} }})().then(done,()=>done(false))"
+                ),
                 vec![],
             )
             .await;
@@ -96,8 +98,7 @@ async fn what_is_written_while_the_laptop_is_gone_arrives_once() {
     b.client.refresh().await.expect("loaded again");
     b.until(".kept-copy", "The notebook does not answer").await;
     b.until(".outbox-line", "2 waiting for the laptop").await;
-    b.forget_console().await;
-    b.check("outbox, kept copy of the log's form").await;
+    b.check_away("outbox, kept copy of the log's form").await;
     b.click("label:has(#add-decision)").await;
     b.type_in("decided", "Straps 5 in instead of 6 in").await;
     b.click(".panel-decision .primary").await;
@@ -111,10 +112,17 @@ async fn what_is_written_while_the_laptop_is_gone_arrives_once() {
     b.click(".outbox-line button").await;
     b.until(".outbox-list", "Hem pinned, 1 cm shorter.").await;
     let list = b.text(".outbox-list").await;
-    for part in ["Note", "Measure", "12 1/2", "Decision", "Minutes of work", "Heather vest"] {
+    for part in [
+        "Note",
+        "Measure",
+        "12 1/2",
+        "Decision",
+        "Minutes of work",
+        "Heather vest",
+    ] {
         assert!(list.contains(part), "{part}: {list}");
     }
-    b.check("outbox, the list").await;
+    b.check_away("outbox, the list").await;
     b.press("Close").await;
 
     // Pages seen open, others say that they are not kept.
@@ -127,8 +135,7 @@ async fn what_is_written_while_the_laptop_is_gone_arrives_once() {
     b.until("h1", "not kept on this device").await;
     b.until(".rows", "Heather vest").await;
     b.until(".outbox-line", "4 waiting for the laptop").await;
-    b.forget_console().await;
-    b.check("outbox, a page not kept").await;
+    b.check_away("outbox, a page not kept").await;
     b.go(&project).await;
     b.until(".kept-copy", "may be old").await;
 
@@ -137,7 +144,12 @@ async fn what_is_written_while_the_laptop_is_gone_arrives_once() {
     b.until(".outbox-line", "All 4 sent to the laptop").await;
     let log = server.get(&format!("{project}/log")).text();
     assert_eq!(entries(&server, &project), 4, "{log}");
-    for part in ["Hem pinned, 1 cm shorter.", "12 1/2 in", "Straps 5 in instead of 6 in", "45 min"] {
+    for part in [
+        "Hem pinned, 1 cm shorter.",
+        "12 1/2 in",
+        "Straps 5 in instead of 6 in",
+        "45 min",
+    ] {
         assert_eq!(log.matches(part).count(), 1, "{part}: {log}");
     }
     assert!(!log.contains("earlier version"), "{log}");
@@ -168,8 +180,11 @@ async fn thirty_photos_outlive_a_server_killed_in_mid_upload() {
         .send_keys(&photos.join("\n"))
         .await
         .expect("photos chosen");
-    b.script("document.querySelector('#photo-words').value = 'All of it laid out'", vec![])
-        .await;
+    b.script(
+        "document.querySelector('#photo-words').value = 'All of it laid out'",
+        vec![],
+    )
+    .await;
     b.press("Save these photos").await;
     b.until(".taken-before .outbox-said", "Sending photo 2 of 30").await;
     b.check("outbox, photos under way").await;
@@ -178,9 +193,13 @@ async fn thirty_photos_outlive_a_server_killed_in_mid_upload() {
     b.until(".taken-before .outbox-said", "Kept on this device").await;
     b.until(".outbox-line", "1 waiting for the laptop").await;
     b.click(".outbox-line button").await;
-    wait_for(&b, "thumbnails", "return document.querySelectorAll('.outbox-photos img').length === 30").await;
-    b.forget_console().await;
-    b.check("outbox, photos in the list").await;
+    wait_for(
+        &b,
+        "thumbnails",
+        "return document.querySelectorAll('.outbox-photos img').length === 30",
+    )
+    .await;
+    b.check_away("outbox, photos in the list").await;
     b.press("Close").await;
 
     proxy.slow(0);
@@ -290,22 +309,17 @@ async fn what_the_notebook_does_not_take_is_mended_or_left_out_by_hand() {
         .expect("photos chosen");
     b.press("Save these photos").await;
     b.until(".outbox-error", "torn.jpg").await;
+    b.until(".outbox-error", "IMG_1.heic").await;
     b.until(".outbox-said", "The others are in the log").await;
     b.until(".outbox-line", "1 not taken by the notebook").await;
-    b.forget_console().await;
-    b.check("outbox, a photo refused").await;
+    b.check_away("outbox, a photo refused").await;
     b.click(".outbox-line button").await;
     b.until(".outbox-list", "not all of it arrived").await;
     b.press("Leave out").await;
     b.press("Leave out for good").await;
     b.until(".outbox-list", "Nothing waits").await;
     assert_eq!(entries(&server, &project), 2);
-    assert!(
-        server
-            .get(&format!("{project}/log"))
-            .body
-            .contains("data-count=\"1\"")
-    );
+    assert!(server.get(&format!("{project}/log")).body.contains("data-count=\"1\""));
     b.press("Close").await;
     b.find("#photos")
         .await
@@ -339,8 +353,7 @@ async fn what_the_notebook_does_not_take_is_mended_or_left_out_by_hand() {
     assert_eq!(entries(&server, &project), 3);
     b.click(".outbox-line button").await;
     b.until(".outbox-list", "a span").await;
-    b.forget_console().await;
-    b.check("outbox, an entry refused").await;
+    b.check_away("outbox, an entry refused").await;
     b.press("Mend it").await;
     b.until("#length-error", "length").await;
     b.until(".outbox-line", "1 not taken by the notebook").await;
@@ -388,8 +401,7 @@ async fn a_phone_in_the_home_network_writes_from_an_open_page_and_is_shut_out() 
         .await
         .expect("a photo chosen");
     b.until(".outbox-line", "2 waiting for the laptop").await;
-    b.forget_console().await;
-    b.check("outbox, the form without the laptop").await;
+    b.check_away("outbox, the form without the laptop").await;
     b.click(".outbox-sheet > .card-head button").await;
     let server = Server::at(&folder, &port, &["--lan"]);
     back_online(&b).await;
@@ -398,23 +410,62 @@ async fn a_phone_in_the_home_network_writes_from_an_open_page_and_is_shut_out() 
 
     // Shut out: what waits is kept, and goes when the phone is let in again.
     b.go(&format!("{project}/log/add")).await;
+    shut_out(&server);
+    write_note(&b, "Written after.").await;
+    b.until(".outbox-said", "It is not let in any more").await;
+    b.until(".outbox-line", "1 kept here: this device is not let in any more")
+        .await;
+    b.go(&project).await;
+    b.until("h1", "This device is not let in").await;
+    b.until(".outbox-line", "1 entry is kept on this device").await;
+    b.check_away("outbox, at the door").await;
+    let_in(&b, &server).await;
+    b.until(".outbox-line", "Sent to the laptop").await;
+    assert_eq!(entries(&server, &project), 3);
+    b.close().await;
+}
+
+/// Where pages are kept on a phone, they go when it is shut out.
+#[tokio::test(flavor = "multi_thread")]
+async fn a_phone_that_is_shut_out_keeps_no_page() {
+    let mut server = Server::start(&["--lan"]);
+    let project = server.project("Heather vest");
+    let b = Browser::open_secure(PHONE, &elsewhere(&server)).await;
+    let_in(&b, &server).await;
+    b.go(&project).await;
+    is_kept(&b, "/").await;
+    b.go(&project).await;
+    is_kept(&b, &project).await;
+    let shared = server.post(&format!("{project}/materials"), &[("title", "Vest"), ("then", "share")]);
+    assert_eq!(shared.status, 303);
+    b.go(&format!("{project}/materials")).await;
+    is_kept(&b, &format!("{project}/materials")).await;
+    b.go("/settings").await;
+    b.until("h1", "Settings").await;
+    let kept = "const names = []; for (const cache of await caches.keys()) { if (!cache.includes('static')) for (const k of await (await caches.open(cache)).keys()) names.push(new URL(k.url).pathname); }";
+    wait_for(
+        &b,
+        "the right pages kept",
+        &format!("{kept} return names.length === 3 && !names.includes('/settings')"),
+    )
+    .await;
+    shut_out(&server);
+    b.go(&project).await;
+    b.until("h1", "This device is not let in").await;
+    wait_for(&b, "nothing kept", &format!("{kept} return names.length === 0")).await;
+    server.kill();
+    b.go(&project).await;
+    b.until("h1", "not kept on this device").await;
+    assert!(!b.page_text().await.contains("Heather vest"));
+    b.close().await;
+}
+
+fn shut_out(server: &Server) {
     let settings = server.get("/settings").body;
     let mark = "/settings/devices/";
     let at = settings.find(mark).expect("a device") + mark.len();
     let out = server.post(&format!("{mark}{}/revoke", &settings[at..at + 36]), &[]);
     assert_eq!(out.status, 303);
-    write_note(&b, "Written after.").await;
-    b.until(".outbox-said", "It is not let in any more").await;
-    b.until(".outbox-line", "1 kept here: this device is not let in any more").await;
-    b.go(&project).await;
-    b.until("h1", "This device is not let in").await;
-    b.until(".outbox-line", "1 entry is kept on this device").await;
-    b.forget_console().await;
-    b.check("outbox, at the door").await;
-    let_in(&b, &server).await;
-    b.until(".outbox-line", "Sent to the laptop").await;
-    assert_eq!(entries(&server, &project), 3);
-    b.close().await;
 }
 
 /// Under the address a phone would use: plain http from elsewhere.

@@ -232,7 +232,10 @@ fn what_is_no_photo_is_refused_in_words_and_leaves_nothing() {
 
     let heic = file(d, "phone.heic", b"\0\0\0\x18ftypheic\0\0\0\0mif1heic");
     let said = refused(n, &heic).to_string();
-    assert!(said.contains("iPhone") && said.contains("Android") && said.contains("JPEG"), "{said}");
+    assert!(
+        said.contains("iPhone") && said.contains("Android") && said.contains("JPEG"),
+        "{said}"
+    );
     assert!(matches!(refused(n, &d.join("not there")), PhotoError::File(_)));
     assert_eq!((f.rows("photo"), f.photo_files()), (0, 0));
     // The same picture whole is taken.

@@ -1,10 +1,10 @@
 //! Real HTTP against the built program.
 
-#[path = "../support/mod.rs"]
-mod support;
 #[path = "../notebook/pictures.rs"]
 #[allow(dead_code)]
 mod pictures;
+#[path = "../support/mod.rs"]
+mod support;
 
 mod api;
 mod bad_input;

@@ -193,12 +193,8 @@ fn the_worker_is_of_this_edition_and_may_run() {
     );
     // It keeps what pages need, and all of it is there.
     let files = worker.body.lines().nth(1).expect("the files");
-    let files: Vec<String> = serde_json::from_str(
-        files
-            .trim_start_matches("const FILES = ")
-            .trim_end_matches(';'),
-    )
-    .expect("a list");
+    let files: Vec<String> =
+        serde_json::from_str(files.trim_start_matches("const FILES = ").trim_end_matches(';')).expect("a list");
     for needed in ["style.css", "notebook.js", "outbox.js", "outbox/send.js"] {
         assert!(files.iter().any(|f| f == needed), "{needed}: {files:?}");
     }
@@ -211,12 +207,7 @@ fn the_worker_is_of_this_edition_and_may_run() {
 fn pages_for_viewers_have_no_outbox() {
     let server = Server::empty();
     let (project, cloth, _) = begun(&server);
-    assert!(
-        server
-            .get(&format!("{project}/materials"))
-            .body
-            .contains("outbox.js")
-    );
+    assert!(server.get(&format!("{project}/materials")).body.contains("outbox.js"));
     let address = shared(&server, &project, &cloth, &[]);
     let page = server.get(&address);
     assert_eq!(page.status, 200);
