@@ -432,10 +432,12 @@ async fn a_phone_that_is_shut_out_keeps_no_page() {
     let project = server.project("Heather vest");
     let b = Browser::open_secure(PHONE, &elsewhere(&server)).await;
     let_in(&b, &server).await;
-    b.go(&project).await;
-    is_kept(&b, "/").await;
-    b.go(&project).await;
-    is_kept(&b, &project).await;
+    // The page a worker starts on may be left before it is kept.
+    wait_for(&b, "a worker", "return Boolean(navigator.serviceWorker.controller)").await;
+    for page in ["/", &project] {
+        b.go(page).await;
+        is_kept(&b, page).await;
+    }
     let shared = server.post(&format!("{project}/materials"), &[("title", "Vest"), ("then", "share")]);
     assert_eq!(shared.status, 303);
     b.go(&format!("{project}/materials")).await;
