@@ -130,7 +130,9 @@ function keepTyped(form) {
   // Hidden ids are kept too: sent again after a lost answer, they make the same thing, not a second one.
   const fields = () => all("input, select, textarea", form).filter((f) => f.name && f.type !== "file" && !("now" in f.dataset));
   const values = () => fields().map((f) => [f.name, f.value, f.type === "checkbox" || f.type === "radio" ? f.checked : null]);
-  const begun = JSON.stringify(values());
+  let begun = JSON.stringify(values());
+  // Emptied for the next entry by the outbox.
+  form.addEventListener("notchbook:fresh", () => { begun = JSON.stringify(values()); });
   const before = kept.get(key);
   if (before && !one(".errors") && JSON.stringify(before) !== begun) restore(before);
 
@@ -243,8 +245,14 @@ function sending(form) {
     sign.textContent = files() === 1 ? "Sending…" : `Sending ${files()}…`;
     said.textContent = files() === 1 ? "Sending the photo." : `Sending ${files()} photos.`;
   });
-  // Back on the page by the browser's back button: it is ready again.
-  window.addEventListener("pageshow", () => { delete form.dataset.sending; sign.textContent = words; said.textContent = ""; });
+  // Back on the page by the browser's back button, or kept by the outbox: it is ready again.
+  const again = () => { delete form.dataset.sending; sign.textContent = words; said.textContent = ""; };
+  window.addEventListener("pageshow", again);
+  form.addEventListener("notchbook:released", again);
+}
+
+function submitOnChoose(form) {
+  form.addEventListener("change", (event) => { if (event.target.type === "file" && event.target.files.length) form.requestSubmit(); });
 }
 
 function copyButton(button) {
@@ -276,9 +284,7 @@ document.addEventListener("DOMContentLoaded", () => {
   document.addEventListener("submit", (event) => {
     all("[data-now]", event.target).forEach((field) => { field.value = new Date().toISOString(); });
   }, true);
-  all("form[data-submit-on-choose]").forEach((form) => {
-    form.addEventListener("change", (event) => { if (event.target.type === "file" && event.target.files.length) form.requestSubmit(); });
-  });
+  all("form[data-submit-on-choose]").forEach(submitOnChoose);
   all("form[enctype='multipart/form-data']").forEach(sending);
   one(".errors")?.focus();
 });

@@ -30,7 +30,8 @@ const MAX_PARTS: usize = 1_000_000;
 
 const WORDS: &str = "\
 A backup of a Notchbook notebook: everything written is in notebook.sqlite, every
-picture in photos.
+picture in photos. The pictures are the originals: they may say where and with
+which camera they were taken.
 
 To go back to it:  notchbook restore THIS-FILE --folder NEW-FOLDER
 The folder must be new or empty; nothing is ever written over.

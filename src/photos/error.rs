@@ -13,9 +13,11 @@ pub enum PhotoError {
     #[error("This file is not a picture, whatever its name says. Choose a JPEG, PNG or WebP photo.")]
     NotAPicture,
     #[error(
-        "This is a HEIC photo, which most browsers cannot show. Send it as JPEG: on an iPhone choose Settings, Camera, Formats, Most Compatible, or share the photo with the option “Most Compatible”."
+        "This is a HEIC photo, which most browsers cannot show. Send it as JPEG: on an iPhone choose Settings, Camera, Formats, Most Compatible; on an Android phone turn off the high efficiency format in the settings of its camera. One taken already becomes a JPEG when the phone's gallery saves a copy of it as JPEG."
     )]
     Heic,
+    #[error("This is a film. The log keeps photos: take one, or save a still of the film as JPEG.")]
+    Film,
     #[error("This is a picture in the {0} format. Notchbook keeps JPEG, PNG and WebP: save or send it as JPEG.")]
     OtherFormat(&'static str),
     #[error(

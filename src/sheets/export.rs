@@ -148,7 +148,9 @@ impl Folder {
     fn contents(&self) -> Result<(), NotebookError> {
         let mut text = format!("# {}\n\n", one_line(&self.name));
         text.push_str(
-            "Written by Notchbook. Each project is a page; the JSON beside it is for `notchbook import`.\n\n",
+            "Written by Notchbook. Each project is a page; the JSON beside it is for `notchbook import`.\n\n\
+             The photos are the originals. They may say where and with which camera they were taken: to give one away, save \
+             it from a page of the notebook, which shows copies without that.\n\n",
         );
         for (slug, title) in &self.projects {
             text.push_str(&format!("- [{}](projects/{slug}/project.md)\n", escaped(title)));

@@ -38,6 +38,28 @@ pub fn address(name: &str) -> String {
     format!("/static/{}/{name}", *EDITION)
 }
 
+/// What keeps the pages seen last. It stands at the top so that it sees all
+/// pages, and begins with the edition and its files: after an update it is
+/// another one, which the browser notices and takes.
+pub async fn worker() -> Answer {
+    let file = FILES.get(WORKER).ok_or(WebError::NoPage)?;
+    let mut names: Vec<&str> = FILES.keys().map(String::as_str).filter(|n| *n != WORKER).collect();
+    names.sort_unstable();
+    let mut script = format!(
+        "const EDITION = {};\nconst FILES = {};\n",
+        serde_json::json!(*EDITION),
+        serde_json::json!(names)
+    )
+    .into_bytes();
+    script.extend_from_slice(&file.data);
+    Ok(HttpResponse::Ok()
+        .content_type("text/javascript; charset=utf-8")
+        .insert_header((header::CACHE_CONTROL, "no-cache"))
+        .body(script))
+}
+
+const WORKER: &str = "worker.js";
+
 pub async fn serve(path: web::Path<(String, String)>) -> Answer {
     let (_, name) = path.into_inner();
     let file = FILES.get(&name).ok_or(WebError::NoPage)?;

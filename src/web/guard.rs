@@ -63,7 +63,7 @@ pub async fn guard(
         (
             "content-security-policy",
             "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; font-src 'self'; \
-             connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'; manifest-src 'self'",
+             connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'; manifest-src 'self'; worker-src 'self'",
         ),
         ("x-content-type-options", "nosniff"),
         ("referrer-policy", "same-origin"),
@@ -306,7 +306,9 @@ mod tests {
             "/settings",
             "/settings/let-in",
             "/projects/x",
+            "/photos",
             "/photos/x/page",
+            "/worker.js",
             "/api/projects",
             "/pair/",
             "/pairs",

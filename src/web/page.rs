@@ -23,11 +23,8 @@ pub enum Shelf {
     Search,
 }
 
-fn frame(title: &str, body_class: &str, body: Markup) -> Markup {
-    frame_with(title, body_class, "notebook.js", body)
-}
-
-fn frame_with(title: &str, body_class: &str, script: &str, body: Markup) -> Markup {
+/// `outbox`: whether what waits on this device is shown, and sent where it may.
+fn frame(title: &str, body_class: &str, script: &str, outbox: bool, body: Markup) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -44,6 +41,7 @@ fn frame_with(title: &str, body_class: &str, script: &str, body: Markup) -> Mark
                 link rel="stylesheet" href=(address("style.css"));
                 link rel="stylesheet" href=(address("pages.css"));
                 script src=(address(script)) defer {}
+                @if outbox { script src=(address("outbox.js")) type="module" {} }
             }
             body class=(body_class) { (body) }
         }
@@ -71,6 +69,8 @@ pub fn notebook(here: Shelf, title: &str, body: Markup) -> Markup {
     frame(
         title,
         "at-notebook",
+        "notebook.js",
+        true,
         html! {
             a.skip href="#main" { "To the content" }
             header.top {
@@ -94,6 +94,8 @@ pub fn project(id: Id, title: &str, place: Place, heading: &str, body: Markup) -
     frame(
         &format!("{heading}, {title}"),
         "at-project",
+        "notebook.js",
+        true,
         html! {
             a.skip href="#main" { "To the content" }
             header.top {
@@ -124,16 +126,17 @@ fn search_link(here: bool) -> Markup {
 
 /// A page for viewers, or for errors: no way into the notebook's other parts.
 pub fn plain(title: &str, body: Markup) -> Markup {
-    frame(title, "at-plain", html! { main #main { (body) } })
+    frame(title, "at-plain", "notebook.js", false, html! { main #main { (body) } })
 }
 
 /// A page at the door: it knows nothing of the notebook, and leaves what was
-/// typed and not yet saved on this device alone.
+/// typed and not yet saved on this device alone, but for saying that it is there.
 pub fn door(title: &str, body: Markup) -> Markup {
-    frame_with(
+    frame(
         title,
         "at-plain",
         "pair.js",
+        true,
         html! { main #main { div.door { (body) } } },
     )
 }

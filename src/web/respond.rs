@@ -10,6 +10,7 @@ use actix_web::{HttpMessage, HttpRequest, HttpResponse};
 use base64::Engine;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD;
 use maud::Markup;
+use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
 
 pub fn page(markup: Markup) -> Answer {
@@ -54,6 +55,21 @@ pub fn tagged(request: &HttpRequest, page: Tagged) -> Answer {
         return Ok(answer.finish());
     }
     Ok(answer.content_type("text/html; charset=utf-8").body(page.body))
+}
+
+/// As [`see`]; to the outbox's script, which sent what waited on a device, that
+/// it is on the disk and where it stands. Nothing else makes it let go of it.
+pub fn see_or_say(request: &HttpRequest, address: &str) -> Answer {
+    if request.headers().contains_key("x-notchbook-outbox") {
+        return said(StatusCode::OK, &json!({ "kept": true, "address": address }));
+    }
+    see(address)
+}
+
+pub fn said(status: StatusCode, what: &Value) -> Answer {
+    Ok(HttpResponse::build(status)
+        .insert_header((header::CACHE_CONTROL, "no-store"))
+        .json(what))
 }
 
 /// After a save: show the page it leads to, so that a reload repeats nothing.

@@ -14,9 +14,10 @@ use actix_web::error::PayloadError;
 use futures_util::TryStreamExt;
 
 /// What is read of one file and of all files of one form. The notebook itself
-/// takes less; reading beyond its limit is what lets it say so.
+/// takes less; reading beyond its limit is what lets it say so. Thirty photos of
+/// a good camera fit.
 const FILE: usize = 64 * MIB;
-const ALL_FILES: usize = 200 * MIB;
+const ALL_FILES: usize = 512 * MIB;
 /// All texts of one form.
 const TEXTS: usize = 2 * MIB;
 const MIB: usize = 1024 * 1024;
@@ -77,7 +78,7 @@ pub async fn read(request: &HttpRequest, mut body: Multipart) -> Result<Upload, 
                     Err(MultipartError::Payload(PayloadError::Overflow)) => {
                         let sentence = if most < FILE {
                             format!(
-                                "“{file_name}” was not taken: one form carries 200 MiB of photos. Add it in a second go."
+                                "“{file_name}” was not taken: one form carries 512 MiB of photos. Add it in a second go."
                             )
                         } else {
                             format!(

@@ -48,12 +48,22 @@ pub struct Browser {
 
 impl Browser {
     pub async fn open(screen: Screen, server: &str) -> Browser {
+        Browser::open_with(screen, server, &[]).await
+    }
+
+    /// As if the address were one of https.
+    pub async fn open_secure(screen: Screen, server: &str) -> Browser {
+        let trust = format!("--unsafely-treat-insecure-origin-as-secure=http://{server}");
+        Browser::open_with(screen, server, &[trust]).await
+    }
+
+    async fn open_with(screen: Screen, server: &str, more: &[String]) -> Browser {
         // It takes one free port for two protocols and stops where the second
         // has none: then another port will do.
         let (driver, port) = (0..5).find_map(|_| start_driver()).expect("chromedriver says its port");
         let profile = tempfile::tempdir().expect("a temporary folder");
         let client = ClientBuilder::new(HttpConnector::new())
-            .capabilities(capabilities(screen, &profile))
+            .capabilities(capabilities(screen, &profile, more))
             .connect(&format!("http://127.0.0.1:{port}"))
             .await
             .expect("Chromium starts");
@@ -225,6 +235,23 @@ impl Browser {
     /// Nothing in the console, nothing cut off at the side, no violation of
     /// WCAG 2.2 A or AA on the page as it stands.
     pub async fn check(&self, what: &str) {
+        self.check_looks(what).await;
+        self.check_console(what, &["the server responded with a status of 4"])
+            .await;
+    }
+
+    /// As [`Browser::check`], with the server gone: the console says so whenever it is asked for.
+    pub async fn check_away(&self, what: &str) {
+        self.check_looks(what).await;
+        let gone = [
+            "net::ERR_",
+            "the server responded with a status of 503",
+            "the server responded with a status of 4",
+        ];
+        self.check_console(what, &gone).await;
+    }
+
+    async fn check_looks(&self, what: &str) {
         let wide = self
             .script(
                 "return [document.documentElement.scrollWidth, document.documentElement.clientWidth]",
@@ -238,7 +265,6 @@ impl Browser {
         );
         self.check_cut_off(what).await;
         self.check_axe(what).await;
-        self.check_console(what).await;
         self.picture(what).await;
     }
 
@@ -308,7 +334,7 @@ impl Browser {
         let _ = self.client.issue_cmd(BrowserLog).await;
     }
 
-    async fn check_console(&self, what: &str) {
+    async fn check_console(&self, what: &str, expected: &[&str]) {
         let log = self.client.issue_cmd(BrowserLog).await.expect("the console's log");
         let bad: Vec<&Value> = log
             .as_array()
@@ -317,10 +343,8 @@ impl Browser {
             .filter(|l| matches!(l["level"].as_str(), Some("SEVERE" | "WARNING")))
             // A form with errors is answered with 422 and a clash with 409; Chromium notes the status.
             .filter(|l| {
-                !l["message"]
-                    .as_str()
-                    .unwrap_or("")
-                    .contains("the server responded with a status of 4")
+                let said = l["message"].as_str().unwrap_or("");
+                !expected.iter().any(|e| said.contains(e))
             })
             .collect();
         assert!(
@@ -406,7 +430,7 @@ fn quoted(words: &str) -> String {
     }
 }
 
-fn capabilities(screen: Screen, profile: &TempDir) -> Capabilities {
+fn capabilities(screen: Screen, profile: &TempDir, more: &[String]) -> Capabilities {
     let mut options = json!({
         "args": [
             "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
@@ -416,6 +440,9 @@ fn capabilities(screen: Screen, profile: &TempDir) -> Capabilities {
             format!("--user-data-dir={}", profile.path().display()),
         ]
     });
+    if let Some(args) = options["args"].as_array_mut() {
+        args.extend(more.iter().map(|arg| json!(arg)));
+    }
     // A window cannot be made 390 wide; device metrics can.
     options["mobileEmulation"] = json!({
         "deviceMetrics": {

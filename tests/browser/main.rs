@@ -8,6 +8,8 @@ mod driver;
 mod garment;
 mod job;
 mod kept;
+mod outbox;
 mod pairing;
+mod proxy;
 mod sample;
 mod search;

@@ -100,6 +100,37 @@ fn a_turned_photo_is_upright_and_its_notes_stay_at_home() {
 }
 
 #[test]
+fn nothing_a_camera_or_a_program_wrote_into_a_photo_is_in_what_is_shown() {
+    let f = fresh();
+    for (name, bytes, notes) in [
+        ("a.jpg", pictures::telltale_jpeg(), 12),
+        ("b.png", pictures::telltale_png(), 9),
+        ("c.webp", pictures::telltale_webp(), 8),
+    ] {
+        let found = |bytes: &[u8]| {
+            bytes
+                .windows(pictures::TELLTALE.len())
+                .filter(|w| *w == pictures::TELLTALE)
+                .count()
+        };
+        assert_eq!(found(&bytes), notes, "{name}: the notes are there to begin with");
+        let photo = f.notebook.add_photo(&file(f.dir.path(), name, &bytes)).unwrap();
+        for size in PhotoSize::ALL {
+            let leaving = std::fs::read(f.notebook.photo_file(&photo.hash, size).unwrap()).unwrap();
+            assert_eq!(found(&leaving), 0, "{name} {size:?}");
+            // Only what a picture needs: no segment of an application but JFIF's own, no comment.
+            let mut at = 2;
+            while leaving[at + 1] != 0xda {
+                let kind = leaving[at + 1];
+                assert!(!matches!(kind, 0xe1..=0xef | 0xfe), "{name} {size:?}: segment {kind:x}");
+                at += 2 + usize::from(u16::from_be_bytes([leaving[at + 2], leaving[at + 3]]));
+            }
+            assert!(leaving.ends_with(&[0xff, 0xd9]), "nothing after the end");
+        }
+    }
+}
+
+#[test]
 fn sizes_are_made_once_by_the_longest_side() {
     let f = fresh();
     let n = &f.notebook;
@@ -200,7 +231,11 @@ fn what_is_no_photo_is_refused_in_words_and_leaves_nothing() {
     assert!(matches!(refused(n, &torn), PhotoError::Damaged));
 
     let heic = file(d, "phone.heic", b"\0\0\0\x18ftypheic\0\0\0\0mif1heic");
-    assert!(refused(n, &heic).to_string().contains("JPEG"));
+    let said = refused(n, &heic).to_string();
+    assert!(
+        said.contains("iPhone") && said.contains("Android") && said.contains("JPEG"),
+        "{said}"
+    );
     assert!(matches!(refused(n, &d.join("not there")), PhotoError::File(_)));
     assert_eq!((f.rows("photo"), f.photo_files()), (0, 0));
     // The same picture whole is taken.

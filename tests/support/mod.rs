@@ -41,7 +41,12 @@ impl Server {
         Server::at(folder, port, &[])
     }
 
-    fn at(folder: &Path, port: &str, words: &[&str]) -> Server {
+    /// The port it listens to.
+    pub fn port(&self) -> &str {
+        self.address.rsplit(':').next().expect("a port")
+    }
+
+    pub fn at(folder: &Path, port: &str, words: &[&str]) -> Server {
         let mut child = Command::new(env!("CARGO_BIN_EXE_notchbook"))
             .args(["--port", port, "--log", "warn", "--folder"])
             .arg(folder)

@@ -1,5 +1,8 @@
 //! Real HTTP against the built program.
 
+#[path = "../notebook/pictures.rs"]
+#[allow(dead_code)]
+mod pictures;
 #[path = "../support/mod.rs"]
 mod support;
 
@@ -12,6 +15,7 @@ mod encrypted;
 mod face_bench;
 mod faces;
 mod log;
+mod outbox;
 mod plan_forms;
 mod ready_cut;
 mod search;

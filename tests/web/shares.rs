@@ -85,7 +85,7 @@ fn page_text(server: &Server, project: &str) -> String {
 }
 
 /// The pages of a project with one shown line and what is chosen besides.
-fn shared(server: &Server, project: &str, cloth: &str, more: &[(&str, &str)]) -> String {
+pub fn shared(server: &Server, project: &str, cloth: &str, more: &[(&str, &str)]) -> String {
     let key = format!("cloth/{cloth}");
     let mut fields = vec![("line", key.as_str()), ("show", key.as_str()), ("then", "share")];
     fields.extend_from_slice(more);

@@ -1,6 +1,7 @@
 //! Choosing photos in a form.
 
 use super::fields::{described, wrap};
+use crate::photos::PhotoError;
 use crate::web::form::Shown;
 use maud::{Markup, html};
 
@@ -16,7 +17,7 @@ pub fn photo_input(form: &Shown, name: &str, label: &str, hint: &str, several: b
         label,
         hint,
         html! {
-            input type="file" id=(name) name=(name) accept=(PHOTO_FORMATS) multiple[several]
+            input type="file" id=(name) name=(name) accept=(PHOTO_FORMATS) multiple[several] data-heic=(PhotoError::Heic)
                 aria-describedby=[described(form, name, hint)] aria-invalid=[form.errors.has(name).then_some("true")];
         },
     )

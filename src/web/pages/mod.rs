@@ -48,6 +48,7 @@ pub use trust::not_encrypted;
 
 pub fn routes(config: &mut ServiceConfig, app: &App) {
     config.service(resource("/static/{edition}/{name:.+}").route(get().to(assets::serve)));
+    config.service(resource("/worker.js").route(get().to(assets::worker)));
     home::routes(config);
     project::routes(config);
     plan::routes(config);

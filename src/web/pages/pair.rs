@@ -100,7 +100,13 @@ pub fn turned_away(method: &Method, path: &str) -> HttpResponse {
         @if sent { p.hint { "This was not saved. When the device is let in, open the form again: this browser keeps what was typed in it. Photos must be chosen anew." } }
     };
     let page = door_page("This device is not let in", &fresh(), note);
-    respond::page_with(StatusCode::FORBIDDEN, page)
+    let mut answer = respond::page_with(StatusCode::FORBIDDEN, page);
+    // For the worker that keeps pages: it lets go of them.
+    answer.headers_mut().insert(
+        header::HeaderName::from_static("x-notchbook-door"),
+        header::HeaderValue::from_static("closed"),
+    );
+    answer
 }
 
 fn fresh() -> Shown {

@@ -1,17 +1,21 @@
 //! The notebook's photos, in the sizes its pages use. The originals never
-//! leave: they may say where they were taken.
+//! leave: they may say where they were taken. The outbox sends them one by one,
+//! before the entry that names them.
 
 use crate::notebook::{Notebook, PhotoHash, PhotoSize};
 use crate::web::app::{App, Body, id, typed};
 use crate::web::error::{Answer, WebError};
-use crate::web::respond;
+use crate::web::{respond, upload};
 use actix_files::NamedFile;
+use actix_multipart::Multipart;
 use actix_web::HttpRequest;
-use actix_web::http::header;
+use actix_web::http::{StatusCode, header};
 use actix_web::web::{Data, Path, ServiceConfig, get, post, resource};
+use serde_json::json;
 
 pub fn routes(config: &mut ServiceConfig) {
     config
+        .service(resource("/photos").route(post().to(take)))
         .service(resource("/photos/{hash}/{size}").route(get().to(show)))
         .service(resource("/projects/{id}/cover").route(post().to(cover)));
 }
@@ -42,6 +46,23 @@ async fn show(app: Data<App>, path: Path<(String, String)>, request: HttpRequest
         header::HeaderValue::from_static("private, max-age=31536000, immutable"),
     );
     Ok(answer)
+}
+
+/// Takes photos in and says their names. The same photo again is the same one.
+async fn take(app: Data<App>, request: HttpRequest, body: Multipart) -> Answer {
+    let mut upload = upload::read(&request, body).await?;
+    let (kept, mut refused) = upload.keep_photos(&app, "photos").await?;
+    if kept.is_empty() && refused.is_empty() {
+        refused.push("No photo came with this.".into());
+    }
+    let status = match kept.is_empty() {
+        true => StatusCode::UNPROCESSABLE_ENTITY,
+        false => StatusCode::OK,
+    };
+    respond::said(
+        status,
+        &json!({ "kept": !kept.is_empty(), "photos": kept, "refused": refused }),
+    )
 }
 
 async fn cover(app: Data<App>, path: Path<String>, body: Body) -> Answer {

@@ -6,6 +6,7 @@ use super::entries::{begun, keep, read_words};
 use super::{change, show};
 use crate::measure::Unit;
 use crate::notebook::{EntryKind, Id, Notebook, Project};
+use crate::photos::PhotoError;
 use crate::plan::{Plan, Work};
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{
@@ -15,6 +16,7 @@ use crate::web::components::{
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, Reader, Shown, Typed, word};
 use crate::web::page::{self, Place};
+use crate::web::pages::photos::hash;
 use crate::web::{respond, upload};
 use actix_multipart::Multipart;
 use actix_web::http::header;
@@ -74,7 +76,7 @@ fn kind_of(word: &str) -> Result<EntryKind, WebError> {
 }
 
 /// A note, a decision, a measure or work.
-pub async fn words(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
+pub async fn words(app: Data<App>, path: Path<(String, String)>, request: HttpRequest, body: Body) -> Answer {
     let (project, kind) = path.into_inner();
     let kind = kind_of(&kind)?;
     let (project, undecided) = load(&app, id(&project)?).await?;
@@ -102,7 +104,7 @@ pub async fn words(app: Data<App>, path: Path<(String, String)>, body: Body) -> 
         keep(n, owner, &entry)
     })
     .await?;
-    respond::see(&address)
+    respond::see_or_say(&request, &address)
 }
 
 /// The revisions whose effect stood on the form, so that what is kept is what
@@ -113,13 +115,18 @@ fn carried(typed: &Typed, newest: i64) -> Option<(i64, i64)> {
     (1 <= from && from < to && to <= newest).then_some((from, to))
 }
 
-/// Photos, with words or without. Those that could be read are kept even when
-/// others could not.
+/// Photos, with words or without: files, or names of photos the outbox sent
+/// before. Those that could be read are kept even when others could not.
 pub async fn photo(app: Data<App>, path: Path<String>, request: HttpRequest, body: Multipart) -> Answer {
     let mut upload = upload::read(&request, body).await?;
     let (project, undecided) = load(&app, id(&path)?).await?;
-    let (photos, refused) = upload.keep_photos(&app, "photos").await?;
+    let (mut photos, refused) = upload.keep_photos(&app, "photos").await?;
     let typed = upload.typed;
+    for sent in typed.all("photo").filter_map(hash) {
+        if !photos.contains(&sent) {
+            photos.push(sent);
+        }
+    }
     let mut entry = begun(EntryKind::Photo, &typed);
     let mut r = Reader::new(&typed, project.plan.unit);
     read_words(&mut r, &mut entry, &project.plan);
@@ -145,7 +152,7 @@ pub async fn photo(app: Data<App>, path: Path<String>, request: HttpRequest, bod
     let (owner, entry_id) = (project.id, entry.id);
     app.ask(move |n: &Notebook| keep(n, owner, &entry)).await?;
     if errors.is_empty() {
-        return respond::see(&show::address(owner, entry_id));
+        return respond::see_or_say(&request, &show::address(owner, entry_id));
     }
     let (_, saved) = app.ask(move |n: &Notebook| n.entry(entry_id)).await?;
     Err(WebError::Form(change::half_kept(&project, &saved, typed, errors)))
@@ -219,10 +226,10 @@ fn add_page(project: &Project, undecided: Option<&Undecided>, forms: &Forms) -> 
 /// as it is taken, without it a button appears (style.css: `:valid`).
 fn camera(project: Id) -> Markup {
     html! {
-        form.add-camera method="post" enctype="multipart/form-data" action=(format!("/projects/{project}/log/add/photo")) data-submit-on-choose {
+        form.add-camera method="post" enctype="multipart/form-data" action=(format!("/projects/{project}/log/add/photo")) data-submit-on-choose data-outbox {
             (hidden("id", &Id::now_v7().to_string()))
             (hidden_moment())
-            input.unseen #camera type="file" name="photos" accept=(PHOTO_FORMATS) capture="environment" multiple required;
+            input.unseen #camera type="file" name="photos" accept=(PHOTO_FORMATS) capture="environment" multiple required data-heic=(PhotoError::Heic);
             label.kind for="camera" { (icon(EntryKind::Photo)) span data-sending-sign { "Photo" } }
             button.button.primary.once-chosen type="submit" { "Save the photo" }
         }
@@ -255,7 +262,7 @@ fn panel(project: &Project, kind: EntryKind, form: &Shown, fields: Markup) -> Ma
     let (id, unit) = (project.id, project.plan.unit.name());
     html! {
         div class=(format!("panel panel-{name}")) {
-            form method="post" action=(format!("/projects/{id}/log/add/{name}")) data-unit=(unit) data-keep=(format!("{id}/log/{name}")) {
+            form method="post" action=(format!("/projects/{id}/log/add/{name}")) data-unit=(unit) data-keep=(format!("{id}/log/{name}")) data-outbox {
                 (hidden("id", form.typed.get("id")))
                 (hidden_moment())
                 (card(&format!("{name}-card"), heading, fields))
@@ -334,7 +341,7 @@ pub fn measure_fields(form: &Shown, plan: &Plan, kept: Option<&str>) -> Markup {
 
 fn taken_before(project: Id, form: &Shown) -> Markup {
     html! {
-        form.taken-before method="post" enctype="multipart/form-data" action=(format!("/projects/{project}/log/add/photo")) data-keep=(format!("{project}/log/photos")) {
+        form.taken-before method="post" enctype="multipart/form-data" action=(format!("/projects/{project}/log/add/photo")) data-keep=(format!("{project}/log/photos")) data-outbox {
             (hidden("id", form.typed.get("id")))
             (hidden_moment())
             (card("photos-card", "Photos already taken", html! {
