@@ -1,4 +1,5 @@
 use super::columns::{At, Json, Key, Units, Word, now};
+use super::movements::correct;
 use super::projects::found;
 use super::{Id, Notebook, NotebookError, PhotoHash, Result, StockCloth, StockRemnant};
 use crate::measure::{Length, Money, Percent};
@@ -60,25 +61,13 @@ impl Notebook {
             if before.version != seen {
                 return Err(NotebookError::Stale(before.name));
             }
-            check_cloth(t, &new)?;
-            t.execute(
-                "INSERT INTO cloth_version (cloth, version, kept_at, value) VALUES (?1, ?2, ?3, ?4)",
-                params![Key(before.id), before.version, At(now()), Json(&before)],
-            )?;
-            new.version = seen + 1;
-            update_cloth(t, &new)?;
-            Ok(new.version)
+            correct(t, &before, &new)?;
+            keep_and_update(t, &before, &new)
         })
     }
 
     pub fn bin_cloth(&self, id: Id) -> Result<()> {
-        self.write(move |t| {
-            let changed = t.execute(
-                "UPDATE cloth SET binned_at = coalesce(binned_at, ?2) WHERE id = ?1",
-                params![Key(id), At(now())],
-            )?;
-            found(changed, "cloth")
-        })
+        self.write(move |t| bin(t, id))
     }
 
     pub fn restore_cloth(&self, id: Id) -> Result<()> {
@@ -104,6 +93,27 @@ impl Notebook {
             Ok(rows.collect::<rusqlite::Result<_>>()?)
         })
     }
+}
+
+pub(super) fn bin(t: &Transaction<'_>, id: Id) -> Result<()> {
+    let changed = t.execute(
+        "UPDATE cloth SET binned_at = coalesce(binned_at, ?2) WHERE id = ?1",
+        params![Key(id), At(now())],
+    )?;
+    found(changed, "cloth")
+}
+
+/// Keeps the cloth as it was and puts the new one in its place, under the
+/// version that is handed back.
+pub(super) fn keep_and_update(t: &Transaction<'_>, before: &StockCloth, new: &StockCloth) -> Result<i64> {
+    check_cloth(t, new)?;
+    t.execute(
+        "INSERT INTO cloth_version (cloth, version, kept_at, value) VALUES (?1, ?2, ?3, ?4)",
+        params![Key(before.id), before.version, At(now()), Json(before)],
+    )?;
+    let version = before.version + 1;
+    update_cloth(t, &StockCloth { version, ..new.clone() })?;
+    Ok(version)
 }
 
 /// Puts a cloth on the shelf unless it is there already.

@@ -26,6 +26,8 @@ mod devices;
 mod effect;
 /// The log of a project.
 mod log;
+/// What came to a cloth, was cut from it, went back.
+mod movements;
 /// How long work took in finished projects.
 mod paces;
 /// The rows of photos; their files are [`crate::photos`].
@@ -38,6 +40,12 @@ mod projects;
 mod search;
 /// The maker's settings.
 mod settings;
+/// Purchases and cuts, undone as a whole.
+mod shelf_changes;
+/// The shop list: what is ticked and bought.
+mod shop;
+/// Its values, and those of a cloth's history.
+mod shop_types;
 /// What of the materials is shown, and the links it is shown by.
 mod shares;
 /// Beginning a project, empty or from an earlier one.
@@ -70,6 +78,8 @@ pub use export::Part;
 pub use import::Imported;
 pub use import_checks::{ProjectFile, ProjectFolder, RevisionFile};
 pub use open::Notebook;
+pub use shop::ShopProject;
+pub use shop_types::*;
 pub use search::{Excerpt, Found, FoundGroup, FoundKind, SearchFilter};
 pub use types::*;
 
