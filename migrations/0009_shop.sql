@@ -33,8 +33,7 @@ CREATE TABLE movement (
     -- Everything the project needs of it is cut.
     complete INTEGER NOT NULL CHECK (complete IN (0, 1)),
     change TEXT REFERENCES shelf_change (id),
-    CHECK ((price IS NULL) = (price_per IS NULL)),
-    CHECK ((kind IN ('cut-from', 'given-back')) = (project IS NOT NULL))
+    CHECK ((price IS NULL) = (price_per IS NULL))
 ) STRICT;
 CREATE INDEX movement_of_cloth ON movement (cloth, made_at);
 CREATE INDEX movement_of_project ON movement (project) WHERE project IS NOT NULL;

@@ -239,6 +239,20 @@ fn check_cloth(t: &Transaction<'_>, cloth: &StockCloth) -> Result<()> {
 /// The most that is read back from a file.
 const HIGHEST_PRICE: Money = Money::hundredths(99_999_999);
 
+const PRICE: &str = "A price is at least 0 and less than 1,000,000.";
+
+fn price_is_kept(price: Option<&Price>) -> bool {
+    price.is_none_or(|p| (Money::ZERO..=HIGHEST_PRICE).contains(&p.amount))
+}
+
+pub(super) fn check_price(price: Option<&Price>) -> Result<()> {
+    if price_is_kept(price) {
+        Ok(())
+    } else {
+        Err(NotebookError::refused("price", PRICE))
+    }
+}
+
 /// As far as the cloth itself can tell.
 pub(super) fn check_cloth_alone(cloth: &StockCloth) -> Result<()> {
     let huge = |length: Length| length > Length::MAX;
@@ -249,12 +263,8 @@ pub(super) fn check_cloth_alone(cloth: &StockCloth) -> Result<()> {
         ("usable_width", "The usable width is more than 0 and at most 200 m.")
     } else if cloth.owned.is_negative() || huge(cloth.owned) {
         ("owned", "The length at hand is 0 or more and at most 200 m.")
-    } else if cloth
-        .price
-        .as_ref()
-        .is_some_and(|p| p.amount < Money::ZERO || p.amount > HIGHEST_PRICE)
-    {
-        ("price", "A price is at least 0 and less than 1,000,000.")
+    } else if !price_is_kept(cloth.price.as_ref()) {
+        ("price", PRICE)
     } else if !(0..10_000).contains(&cloth.shrinkage.as_hundredths()) {
         ("shrinkage", "Cloth shrinks by 0 % or more and less than 100 %.")
     } else if colour.len() != 6 || !colour.bytes().all(|b| b.is_ascii_hexdigit()) {

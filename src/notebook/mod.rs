@@ -44,6 +44,8 @@ mod settings;
 mod shelf_changes;
 /// The shop list: what is ticked and bought.
 mod shop;
+/// Out of the notebook and into it.
+mod shopping;
 /// Its values, and those of a cloth's history.
 mod shop_types;
 /// What of the materials is shown, and the links it is shown by.

@@ -1,11 +1,12 @@
 //! The shop list: which projects are shopped for, what is ticked, and what is
 //! bought with it.
 
-use super::cloths::{self, insert_cloth, keep_and_update};
+use super::cloths::{self, check_price, insert_cloth, keep_and_update};
 use super::columns::{At, Key, now};
 use super::movements::{self, put_length};
 use super::plans::{current, next};
 use super::projects::details_and_name;
+use super::shopping::is_sound_tick;
 use super::{
     BoughtCloth, Id, Movement, MovementKind, Notebook, NotebookError, Parts, ProjectState, Purchase, Result, Revision,
     StockCloth, StockRemnant, Tick, shelf_changes,
@@ -54,7 +55,7 @@ impl Notebook {
     pub fn tick(&self, tick: &Tick) -> Result<()> {
         let mut tick = tick.clone();
         self.write(move |t| {
-            if tick.key.is_empty() || tick.key.len() > 400 || tick.wanted.len() > 400 {
+            if !is_sound_tick(&tick) {
                 return Err(NotebookError::refused("key", "This line is not on the shop list."));
             }
             // A clock that is ahead must not outlast every later word.
@@ -104,6 +105,7 @@ impl Notebook {
                 tick(&cloth.key, None)?;
             }
             for cloth in &purchase.cloths {
+                check_price(cloth.price.as_ref())?;
                 buy_cloth(t, &purchase, cloth, &mut before)?;
             }
             shelf_changes::keep(t, purchase.id, &before)
