@@ -2,9 +2,10 @@
 
 use super::cloths::{self, keep_and_update};
 use super::columns::{At, Day, Json, Key, Units, Word, now};
-use super::projects::live;
+use super::projects::{details_and_name, live};
 use super::{
-    ClothUsed, Id, Movement, MovementKind, Notebook, NotebookError, Parts, Result, StockCloth, StockRemnant, shelf_changes,
+    ClothUsed, Id, Movement, MovementKind, Notebook, NotebookError, Parts, ProjectState, Result, StockCloth, StockRemnant,
+    shelf_changes,
 };
 use crate::measure::{Area, Length, Money, Round, Unit};
 use crate::plan::{Price, limits};
@@ -43,8 +44,11 @@ impl Notebook {
             for one in &used {
                 take_and_give(t, change, project, day, one, &mut before)?;
             }
-            answer(t, project)?;
-            before.answered = Some(project);
+            // Once it is finished, this is the answer to what is left.
+            if details_and_name(t, project)?.0.state == ProjectState::Finished {
+                answer(t, project)?;
+                before.answered = Some(project);
+            }
             shelf_changes::keep(t, change, &before)
         })
     }

@@ -19,4 +19,5 @@ mod shares;
 mod shelf;
 mod time;
 mod unit_sizes;
+mod shop;
 mod variants;

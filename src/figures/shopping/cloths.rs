@@ -132,8 +132,8 @@ fn merged(key: String, members: &[Member], hand: &Cloth, unit: Unit) -> ClothToB
             shown.cautions.push(format!(
                 "The plan of {} counts {} at hand; counted here, once for all, is {}.",
                 m.wanting.title,
-                stock_words(m.cloth, unit),
-                stock_words(hand, unit)
+                or_nothing(stock_words(m.cloth, unit)),
+                or_nothing(stock_words(hand, unit))
             ));
         }
     }
@@ -185,6 +185,7 @@ fn merged(key: String, members: &[Member], hand: &Cloth, unit: Unit) -> ClothToB
         fibre: said(|c| &c.fibre),
         usable_width: narrowest,
         of: members.iter().map(|m| (m.at, m.figures.to_buy_if_none_owned)).collect(),
+        at_hand: stock_words(hand, unit),
         together,
         other_widths: on_other_widths(members, hand, narrowest, bare(None), unit),
         cost: price.as_ref().map(|p| match to_buy.is_positive() {
@@ -195,6 +196,10 @@ fn merged(key: String, members: &[Member], hand: &Cloth, unit: Unit) -> ClothToB
         to_buy,
         shown,
     }
+}
+
+fn or_nothing(words: String) -> String {
+    if words.is_empty() { "nothing".into() } else { words }
 }
 
 fn stock_words(cloth: &Cloth, unit: Unit) -> String {
@@ -211,11 +216,7 @@ fn stock_words(cloth: &Cloth, unit: Unit) -> String {
     let ready = cloth.ready_cut.iter().fold(0u32, |n, r| n.saturating_add(r.count));
     words.extend(count(remnants, "remnant", "remnants"));
     words.extend(count(ready, "ready-cut patch", "ready-cut patches"));
-    if words.is_empty() {
-        "nothing".into()
-    } else {
-        words.join(", ")
-    }
+    words.join(", ")
 }
 
 /// A plan's cloth with that at hand and nothing else. A length narrower than the

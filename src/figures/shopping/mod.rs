@@ -51,6 +51,8 @@ pub struct ClothToBuy {
     pub to_buy: Length,
     /// The place in the list of plans, and what each would buy with nothing at hand.
     pub of: Vec<(usize, Length)>,
+    /// What is at hand of it, in words; empty for nothing.
+    pub at_hand: String,
     /// The layout of all their cuts together, where that is what `to_buy` is by.
     pub together: Option<Together>,
     /// All of it cut from a cloth of another width, with nothing at hand.

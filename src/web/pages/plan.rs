@@ -31,6 +31,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
     let figures = app.figures(&project.plan).await?;
     let time = super::time::reckoned(&app, &project, &figures).await?;
     let tried = tried.as_ref().map(super::variants::in_short);
+    let left = super::project_cloth::reminder(&app, &project).await?;
     respond::page(page::project(
         id,
         &project.details.title,
@@ -38,6 +39,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
         "Plan",
         html! {
             (title(&project))
+            (left)
             (problems(&project, &figures))
             (next(&project))
             (thoughts_box(&thoughts))
