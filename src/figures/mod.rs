@@ -78,9 +78,9 @@ pub use leftovers::{
 pub use quilting::{EdgePoint, GuideLine, LineSet, LineWay, PanelEdge, PieceQuilting, QuiltingFigures};
 pub use ready_cut::{ReadyCutFigures, ReadyCutUse};
 pub use result::*;
+pub use shopping::{ClothToBuy, ShopList, ThingKind, ThingToBuy, Together, Wanting, shop_list};
 pub use sizing::{SizeFit, SizePlace, SizingFigures};
 pub use text::{as_text, leftovers_as_text};
-pub use shopping::{ClothToBuy, ShopList, ThingKind, ThingToBuy, Together, Wanting, shop_list};
 pub use thread::{SeamThread, Sewn, StitchThread, ThreadFigures};
 pub use uses::{ClothUse, LeftOver, ReadyUsed, RemnantUsed, cloth_use};
 

@@ -58,7 +58,12 @@ pub fn cloth_use(plan: &Plan, figures: &Figures, cloth: &str) -> Option<ClothUse
             });
         }
     }
-    for bound in figures.binding.iter().filter(|b| b.cloth == cloth).flat_map(|b| &b.cut_from) {
+    for bound in figures
+        .binding
+        .iter()
+        .filter(|b| b.cloth == cloth)
+        .flat_map(|b| &b.cut_from)
+    {
         if let Some(count) = cut_into.get_mut(bound.remnant) {
             *count = count.saturating_add(u32::try_from(bound.times).unwrap_or(0));
         }

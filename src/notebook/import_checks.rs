@@ -12,8 +12,8 @@ use super::shares::check_choices;
 use super::shopping::check_shopping_alone;
 use super::wearers::{check_wearer, newest_first};
 use super::{
-    Entry, EntryKind, Id, LineChoice, NotebookError, PhotoHash, ProjectDetails, Result, Settings, Shopping, SourceFolder,
-    StockCloth, Wearer,
+    Entry, EntryKind, Id, LineChoice, NotebookError, PhotoHash, ProjectDetails, Result, Settings, Shopping,
+    SourceFolder, StockCloth, Wearer,
 };
 use crate::photos::{Examined, PhotoFormat, Store};
 use crate::plan::Plan;
@@ -397,7 +397,10 @@ fn check_shopping(contents: &Contents) -> Result<()> {
     }
     for moved in &shopping.movements {
         if !cloths.contains(&moved.cloth) {
-            return Err(refused(NAME, format!("the cloth {} is not in cloths.json.", moved.cloth)));
+            return Err(refused(
+                NAME,
+                format!("the cloth {} is not in cloths.json.", moved.cloth),
+            ));
         }
     }
     Ok(())

@@ -40,16 +40,16 @@ mod projects;
 mod search;
 /// The maker's settings.
 mod settings;
+/// What of the materials is shown, and the links it is shown by.
+mod shares;
 /// Purchases and cuts, undone as a whole.
 mod shelf_changes;
 /// The shop list: what is ticked and bought.
 mod shop;
-/// Out of the notebook and into it.
-mod shopping;
 /// Its values, and those of a cloth's history.
 mod shop_types;
-/// What of the materials is shown, and the links it is shown by.
-mod shares;
+/// Out of the notebook and into it.
+mod shopping;
 /// Beginning a project, empty or from an earlier one.
 mod start;
 /// Two variants of a plan, before one is decided on.
@@ -80,9 +80,9 @@ pub use export::Part;
 pub use import::Imported;
 pub use import_checks::{ProjectFile, ProjectFolder, RevisionFile};
 pub use open::Notebook;
+pub use search::{Excerpt, Found, FoundGroup, FoundKind, SearchFilter};
 pub use shop::ShopProject;
 pub use shop_types::*;
-pub use search::{Excerpt, Found, FoundGroup, FoundKind, SearchFilter};
 pub use types::*;
 
 pub type Result<T> = std::result::Result<T, NotebookError>;

@@ -4,8 +4,8 @@ use super::cloths::{self, keep_and_update};
 use super::columns::{At, Day, Json, Key, Units, Word, now};
 use super::projects::{details_and_name, live};
 use super::{
-    ClothUsed, Id, Movement, MovementKind, Notebook, NotebookError, Parts, ProjectState, Result, StockCloth, StockRemnant,
-    shelf_changes,
+    ClothUsed, Id, Movement, MovementKind, Notebook, NotebookError, Parts, ProjectState, Result, StockCloth,
+    StockRemnant, shelf_changes,
 };
 use crate::measure::{Area, Length, Money, Round, Unit};
 use crate::plan::{Price, limits};
@@ -21,7 +21,11 @@ impl Notebook {
     pub fn movements(&self, cloth: Id) -> Result<Vec<Movement>> {
         self.read(|t| {
             cloths::cloth(t, cloth)?;
-            list(t, &format!("m.cloth = ?1 AND {STANDS} ORDER BY m.made_at DESC, m.id DESC"), cloth)
+            list(
+                t,
+                &format!("m.cloth = ?1 AND {STANDS} ORDER BY m.made_at DESC, m.id DESC"),
+                cloth,
+            )
         })
     }
 
@@ -170,7 +174,11 @@ fn take_parts(cloth: &mut StockCloth, parts: &Parts) -> Result<()> {
     };
     for taken in &parts.remnants {
         let mut left = taken.count;
-        for r in cloth.remnants.iter_mut().filter(|r| (r.width, r.length) == (taken.width, taken.length)) {
+        for r in cloth
+            .remnants
+            .iter_mut()
+            .filter(|r| (r.width, r.length) == (taken.width, taken.length))
+        {
             let some = left.min(r.count);
             r.count -= some;
             left -= some;
@@ -182,7 +190,8 @@ fn take_parts(cloth: &mut StockCloth, parts: &Parts) -> Result<()> {
     cloth.remnants.retain(|r| r.count > 0);
     for taken in &parts.ready_cut {
         let mut left = taken.count;
-        let same = |r: &&mut crate::plan::ReadyCut| (r.shape, r.width, r.height) == (taken.shape, taken.width, taken.height);
+        let same =
+            |r: &&mut crate::plan::ReadyCut| (r.shape, r.width, r.height) == (taken.shape, taken.width, taken.height);
         for r in cloth.ready_cut.iter_mut().filter(same) {
             let some = left.min(r.count);
             r.count -= some;
@@ -291,7 +300,11 @@ pub(super) fn insert(t: &Transaction<'_>, m: &Movement) -> Result<()> {
 }
 
 pub(super) fn of_project(t: &Transaction<'_>, project: Id) -> Result<Vec<Movement>> {
-    list(t, &format!("m.project = ?1 AND {STANDS} ORDER BY m.made_at, m.id"), project)
+    list(
+        t,
+        &format!("m.project = ?1 AND {STANDS} ORDER BY m.made_at, m.id"),
+        project,
+    )
 }
 
 pub(super) fn of_cloth(t: &Transaction<'_>, cloth: Id) -> Result<Vec<Movement>> {

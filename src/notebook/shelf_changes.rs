@@ -31,9 +31,11 @@ impl Notebook {
     pub fn undo_shelf_change(&self, id: Id) -> Result<()> {
         self.write(move |t| {
             let row = t
-                .query_row("SELECT before, undone_at FROM shelf_change WHERE id = ?1", [Key(id)], |r| {
-                    Ok((r.get::<_, Json<Before>>(0)?.0, r.get::<_, Option<At>>(1)?))
-                })
+                .query_row(
+                    "SELECT before, undone_at FROM shelf_change WHERE id = ?1",
+                    [Key(id)],
+                    |r| Ok((r.get::<_, Json<Before>>(0)?.0, r.get::<_, Option<At>>(1)?)),
+                )
                 .optional()?;
             let (before, undone) = row.ok_or(NotebookError::NotFound("purchase or cut"))?;
             if undone.is_some() {
@@ -85,7 +87,13 @@ fn take_back(t: &Transaction<'_>, id: Id, before: &Before) -> Result<()> {
         let plan = Edit::Cloth(cloth.clone())
             .apply(&revision.plan, &revision.plan)
             .map_err(|_| changed(&cloth.name))?;
-        next(t, *project, &revision, format!("{} not bought after all", cloth.name), plan)?;
+        next(
+            t,
+            *project,
+            &revision,
+            format!("{} not bought after all", cloth.name),
+            plan,
+        )?;
     }
     for tick in &before.ticks {
         write_tick(

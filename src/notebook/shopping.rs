@@ -59,7 +59,10 @@ pub(super) fn insert(t: &Transaction<'_>, shopping: &Shopping) -> Result<()> {
 const LONGEST: usize = 400;
 
 pub(super) fn is_sound_tick(tick: &Tick) -> bool {
-    !tick.key.is_empty() && tick.key.len() <= LONGEST && tick.wanted.len() <= LONGEST && has_plain_year(&tick.changed_at)
+    !tick.key.is_empty()
+        && tick.key.len() <= LONGEST
+        && tick.wanted.len() <= LONGEST
+        && has_plain_year(&tick.changed_at)
 }
 
 /// As far as the file itself can tell.

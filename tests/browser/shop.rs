@@ -13,12 +13,12 @@ fn begun(folder: &Path) -> Vec<Id> {
     let notebook = Notebook::open(folder).expect("a notebook");
     let plan = |count: u32| {
         Plan::from_json(&format!(
-            r#"{{"format":1,"cloths":[
+            r##"{{"format":1,"cloths":[
             {{"id":"c1","name":"Oat linen with a long name","usable_width":"42 in","fibre":"linen","price":{{"amount":"10.00","per":"yd"}},"colour":"#d9cfb8"}},
             {{"id":"c2","name":"Wool batting","kind":"batting","usable_width":"90 in"}}],
             "pieces":[{{"id":"p1","name":"Front","cut_count":{count},"width":"20 in","height":"34 in","face":{{"kind":"plain","cloth":"c1"}},
                 "layers":{{"batting":"c2","backing":"c1"}}}}],
-            "notions":[{{"id":"n1","name":"Snaps","quantity":"9","price":"4.00","remark":"15 mm"}},{{"id":"n2","name":"Awl","kind":"tool"}}]}}"#
+            "notions":[{{"id":"n1","name":"Snaps","quantity":"9","price":"4.00","remark":"15 mm"}},{{"id":"n2","name":"Awl","kind":"tool"}}]}}"##
         ))
         .expect("a plan")
     };

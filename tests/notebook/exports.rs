@@ -18,7 +18,13 @@ fn all(notebook: &Notebook) -> Vec<String> {
         let moved = notebook.movements(cloth.id).unwrap().into_iter();
         out.extend(moved.map(|m| format!("{:?}", Movement { change: None, ..m })));
     }
-    out.extend(notebook.shop_projects().unwrap().iter().map(|p| format!("{} {} {:?}", p.id, p.chosen, p.cut)));
+    out.extend(
+        notebook
+            .shop_projects()
+            .unwrap()
+            .iter()
+            .map(|p| format!("{} {} {:?}", p.id, p.chosen, p.cut)),
+    );
     let mut ids: Vec<Id> = notebook.projects().unwrap().iter().map(|p| p.id).collect();
     ids.sort();
     for id in ids {
@@ -27,7 +33,11 @@ fn all(notebook: &Notebook) -> Vec<String> {
             "{id} {:?} {:?} {:?} {:?} {:?}",
             p.details, p.for_whom, p.photo, p.created_at, p.from
         ));
-        out.push(format!("{:?} {}", p.measurements, notebook.asked_what_is_left(id).unwrap()));
+        out.push(format!(
+            "{:?} {}",
+            p.measurements,
+            notebook.asked_what_is_left(id).unwrap()
+        ));
         out.push(format!("{:?}", notebook.choices(id).unwrap()));
         for (number, _, _) in notebook.revisions(id).unwrap() {
             out.push(format!("{:?}", notebook.revision(id, number).unwrap()));
@@ -57,7 +67,8 @@ fn shop(n: &Notebook, project: Id, binned: Id) {
         given_back: own.remnants.clone(),
     };
     n.restore_cloth(binned).unwrap();
-    n.use_cloths(new_id(), project, day, &[used(own.id, 1), used(binned, 1)]).unwrap();
+    n.use_cloths(new_id(), project, day, &[used(own.id, 1), used(binned, 1)])
+        .unwrap();
     n.bin_cloth(binned).unwrap();
     n.choose_shop_projects(&[project]).unwrap();
     n.nothing_left(project).unwrap();
@@ -168,9 +179,27 @@ fn odd_texts_the_bin_and_what_hangs_on_it_do_no_harm() {
     assert_eq!(again.log(first).unwrap(), n.log(first).unwrap());
     let shelf = again.cloths().unwrap();
     assert_eq!(shelf.len(), 2, "what was bought, and what was cut");
-    assert!(shelf.iter().any(|c| again.movements(c.id).unwrap().iter().any(|m| m.project == Some(first) && m.complete)));
-    assert!(again.ticks().unwrap().iter().any(|t| t.bought && t.key == "notion/snaps"));
-    assert!(again.shop_projects().unwrap().iter().any(|p| p.id == second && !p.chosen));
+    assert!(shelf.iter().any(|c| {
+        again
+            .movements(c.id)
+            .unwrap()
+            .iter()
+            .any(|m| m.project == Some(first) && m.complete)
+    }));
+    assert!(
+        again
+            .ticks()
+            .unwrap()
+            .iter()
+            .any(|t| t.bought && t.key == "notion/snaps")
+    );
+    assert!(
+        again
+            .shop_projects()
+            .unwrap()
+            .iter()
+            .any(|p| p.id == second && !p.chosen)
+    );
     assert!(again.asked_what_is_left(first).unwrap());
     assert_eq!(again.project(first).unwrap().plan, n.project(first).unwrap().plan);
     // The wearer in the bin stays behind; the name does not.

@@ -453,10 +453,28 @@ fn a_wrong_history_of_cloths_is_refused_with_a_sentence() {
     let gone = "018f0000-0000-7000-8000-00000000000b";
     let cases = [
         (format!(r#"{{"movements":[{sound},{sound}]}}"#), "twice"),
-        (format!(r#"{{"movements":[{}]}}"#, moved(gone.into(), "1 yd", "")), "not in cloths.json"),
-        (format!(r#"{{"movements":[{}]}}"#, moved(cloth.to_string(), "900 m", "")), "length"),
-        (format!(r#"{{"movements":[{}]}}"#, moved(cloth.to_string(), "1 yd", &format!(r#","project":"{gone}""#))), "project"),
-        (format!(r#"{{"movements":[{}]}}"#, moved(cloth.to_string(), "1 yd", r#","price":{"amount":"-1","per":"yd"}"#)), "price"),
+        (
+            format!(r#"{{"movements":[{}]}}"#, moved(gone.into(), "1 yd", "")),
+            "not in cloths.json",
+        ),
+        (
+            format!(r#"{{"movements":[{}]}}"#, moved(cloth.to_string(), "900 m", "")),
+            "length",
+        ),
+        (
+            format!(
+                r#"{{"movements":[{}]}}"#,
+                moved(cloth.to_string(), "1 yd", &format!(r#","project":"{gone}""#))
+            ),
+            "project",
+        ),
+        (
+            format!(
+                r#"{{"movements":[{}]}}"#,
+                moved(cloth.to_string(), "1 yd", r#","price":{"amount":"-1","per":"yd"}"#)
+            ),
+            "price",
+        ),
         (format!(r#"{{"left_out":["{gone}"]}}"#), "project"),
         (format!(r#"{{"ticks":[{tick},{tick}]}}"#), "twice"),
         (format!(r#"{{"ticks":[{}]}}"#, tick.replace(r#""a""#, r#""""#)), "tick"),
@@ -469,9 +487,18 @@ fn a_wrong_history_of_cloths_is_refused_with_a_sentence() {
         assert!(error.contains("shop.json") && error.contains(said), "{text}: {error}");
         assert!(again.cloths().unwrap().is_empty());
     }
-    std::fs::write(folder.join("shop.json"), format!(r#"{{"movements":[{sound}],"ticks":[{tick}]}}"#)).unwrap();
+    std::fs::write(
+        folder.join("shop.json"),
+        format!(r#"{{"movements":[{sound}],"ticks":[{tick}]}}"#),
+    )
+    .unwrap();
     let again = Notebook::open(&aside.path().join("sound")).unwrap();
     again.import(&DiskFolder::new(&folder)).unwrap();
     assert_eq!(again.movements(cloth).unwrap().len(), 1);
-    assert!(!again.search("bought 25 November", &Default::default()).unwrap().is_empty());
+    assert!(
+        !again
+            .search("bought 25 November", &Default::default())
+            .unwrap()
+            .is_empty()
+    );
 }

@@ -5,7 +5,8 @@ use chrono::{TimeDelta, Utc};
 use notchbook::figures::shopping::same_cloth;
 use notchbook::measure::{INCH, Length, Money, Percent, YARD};
 use notchbook::notebook::{
-    BoughtCloth, ClothUsed, Id, MovementKind, Notebook, NotebookError, Parts, ProjectState, Purchase, StockRemnant, Tick,
+    BoughtCloth, ClothUsed, Id, MovementKind, Notebook, NotebookError, Parts, ProjectState, Purchase, StockRemnant,
+    Tick,
 };
 use notchbook::plan::{Cloth, Edit, Per, Price};
 
@@ -20,13 +21,20 @@ fn tick(key: &str, ticked: bool, minutes_ago: i64) -> Tick {
 }
 
 fn ticked(notebook: &Notebook) -> Vec<(String, bool)> {
-    notebook.ticks().unwrap().into_iter().map(|t| (t.key, t.ticked)).collect()
+    notebook
+        .ticks()
+        .unwrap()
+        .into_iter()
+        .map(|t| (t.key, t.ticked))
+        .collect()
 }
 
 /// A project with one cloth in its plan.
 fn wanting(here: &Fresh, title: &str, cloth: &Cloth) -> Id {
     let project = here.project(title);
-    here.notebook.change_plan(project, 1, &Edit::Cloth(cloth.clone())).unwrap();
+    here.notebook
+        .change_plan(project, 1, &Edit::Cloth(cloth.clone()))
+        .unwrap();
     project
 }
 
@@ -70,7 +78,10 @@ fn the_word_said_last_counts_however_late_it_arrives() {
     n.tick(&tick("b", false, 0)).unwrap();
     assert_eq!(ticked(n), [("a".to_string(), true), ("b".to_string(), false)]);
     for key in ["", &"x".repeat(401)] {
-        assert!(matches!(n.tick(&tick(key, true, 0)), Err(NotebookError::Refused { .. })));
+        assert!(matches!(
+            n.tick(&tick(key, true, 0)),
+            Err(NotebookError::Refused { .. })
+        ));
     }
 }
 
@@ -103,10 +114,18 @@ fn what_is_bought_is_on_the_shelf_and_in_every_plan_that_wants_it() {
         shrinkage: Percent::hundredths(400),
         ..cloth("c1")
     };
-    let (a, b, out) = (wanting(&here, "Apron", &cloth), wanting(&here, "Bag", &cloth), wanting(&here, "Other", &cloth));
+    let (a, b, out) = (
+        wanting(&here, "Apron", &cloth),
+        wanting(&here, "Bag", &cloth),
+        wanting(&here, "Other", &cloth),
+    );
     n.choose_shop_projects(&[a, b]).unwrap();
     let key = same_cloth(&cloth);
-    n.tick(&Tick { key: key.clone(), ..tick("x", true, 1) }).unwrap();
+    n.tick(&Tick {
+        key: key.clone(),
+        ..tick("x", true, 1)
+    })
+    .unwrap();
     let mut home = purchase(vec![bought(&key, INCH * 54, YARD * 2)]);
     home.things = vec![("notion/snaps".into(), "9".into())];
     for _ in 0..2 {
@@ -115,11 +134,20 @@ fn what_is_bought_is_on_the_shelf_and_in_every_plan_that_wants_it() {
     let shelf = n.cloths().unwrap();
     assert_eq!(shelf.len(), 1);
     // 72 in less 4 % in the wash, and never more than that.
-    assert_eq!((shelf[0].id, shelf[0].owned), (home.cloths[0].new, (YARD * 2).scale_down(96, 100)));
+    assert_eq!(
+        (shelf[0].id, shelf[0].owned),
+        (home.cloths[0].new, (YARD * 2).scale_down(96, 100))
+    );
     assert_eq!(shelf[0].price.as_ref().unwrap().amount, Money::hundredths(1250));
     let moved = n.movements(shelf[0].id).unwrap();
-    assert_eq!((moved.len(), moved[0].kind, moved[0].length), (1, MovementKind::Bought, YARD * 2));
-    assert_eq!((moved[0].owned_before, moved[0].owned_after), (Length::ZERO, shelf[0].owned));
+    assert_eq!(
+        (moved.len(), moved[0].kind, moved[0].length),
+        (1, MovementKind::Bought, YARD * 2)
+    );
+    assert_eq!(
+        (moved[0].owned_before, moved[0].owned_after),
+        (Length::ZERO, shelf[0].owned)
+    );
     for project in [a, b] {
         let p = n.project(project).unwrap();
         let seen = &p.plan.cloths[0];
@@ -130,7 +158,10 @@ fn what_is_bought_is_on_the_shelf_and_in_every_plan_that_wants_it() {
     assert_eq!(n.project(out).unwrap().revision, 2);
     let ticks = n.ticks().unwrap();
     let state = |key: &str| ticks.iter().find(|t| t.key == key).map(|t| (t.ticked, t.bought));
-    assert_eq!((state(&key), state("notion/snaps")), (Some((false, false)), Some((true, true))));
+    assert_eq!(
+        (state(&key), state("notion/snaps")),
+        (Some((false, false)), Some((true, true)))
+    );
     // All of it taken back, once.
     for _ in 0..2 {
         n.undo_shelf_change(home.id).unwrap();
@@ -142,7 +173,10 @@ fn what_is_bought_is_on_the_shelf_and_in_every_plan_that_wants_it() {
     }
     let ticks = n.ticks().unwrap();
     let state = |key: &str| ticks.iter().find(|t| t.key == key).map(|t| (t.ticked, t.bought));
-    assert_eq!((state(&key), state("notion/snaps")), (Some((true, false)), Some((false, false))));
+    assert_eq!(
+        (state(&key), state("notion/snaps")),
+        (Some((true, false)), Some((false, false)))
+    );
 }
 
 #[test]
@@ -177,7 +211,7 @@ fn a_second_length_is_no_longer_piece() {
     assert_eq!(n.project(project).unwrap().plan.cloths[0].usable_width, INCH * 60);
     // What was changed since is not undone behind the maker's back.
     let mut newer = n.stock_cloth(shelved.id).unwrap();
-    newer.note = "washed".into();
+    newer.note = "washed twice".into();
     n.save_cloth(newer.version, &newer).unwrap();
     let said = n.undo_shelf_change(home.id).unwrap_err().to_string();
     assert!(said.contains("Moss was changed since"), "{said}");
@@ -232,8 +266,16 @@ fn what_is_cut_leaves_the_shelf_and_what_is_left_comes_back() {
     }
     let now = n.stock_cloth(shelved.id).unwrap();
     assert_eq!(now.owned, YARD);
-    assert_eq!(now.remnants, [remnant(20, 20, 1, "from the hem"), remnant(10, 36, 1, "")]);
-    let kinds: Vec<_> = n.movements_of_project(project).unwrap().iter().map(|m| m.kind).collect();
+    assert_eq!(
+        now.remnants,
+        [remnant(20, 20, 1, "from the hem"), remnant(10, 36, 1, "")]
+    );
+    let kinds: Vec<_> = n
+        .movements_of_project(project)
+        .unwrap()
+        .iter()
+        .map(|m| m.kind)
+        .collect();
     assert_eq!(kinds, [MovementKind::CutFrom, MovementKind::GivenBack]);
     assert_eq!(n.shop_projects().unwrap()[0].cut, [("c1".to_string(), YARD)]);
     assert!(!n.asked_what_is_left(project).unwrap());
@@ -242,7 +284,10 @@ fn what_is_cut_leaves_the_shelf_and_what_is_left_comes_back() {
     by_hand.owned = INCH * 30;
     n.save_cloth(now.version, &by_hand).unwrap();
     let newest = &n.movements(shelved.id).unwrap()[0];
-    assert_eq!((newest.kind, newest.owned_before, newest.owned_after), (MovementKind::Corrected, YARD, INCH * 30));
+    assert_eq!(
+        (newest.kind, newest.owned_before, newest.owned_after),
+        (MovementKind::Corrected, YARD, INCH * 30)
+    );
     assert!(n.undo_shelf_change(change).is_err());
     assert_eq!(n.movements(shelved.id).unwrap().len(), 3);
 }

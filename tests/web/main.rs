@@ -17,7 +17,7 @@ mod search;
 mod sewing;
 mod shares;
 mod shelf;
+mod shop;
 mod time;
 mod unit_sizes;
-mod shop;
 mod variants;

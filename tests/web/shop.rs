@@ -23,7 +23,9 @@ fn wanting(titles: &[&str]) -> (TempDir, Server, Vec<String>) {
             ..ProjectDetails::default()
         };
         let id = notebook.start_project(Id::now_v7(), &details).unwrap();
-        notebook.change_plan(id, 1, &Edit::Whole(Box::new(plan.clone()))).unwrap();
+        notebook
+            .change_plan(id, 1, &Edit::Whole(Box::new(plan.clone())))
+            .unwrap();
         addresses.push(format!("/projects/{id}"));
     }
     drop(notebook);
@@ -33,7 +35,9 @@ fn wanting(titles: &[&str]) -> (TempDir, Server, Vec<String>) {
 
 /// What the form of a line sends.
 fn line(page: &str, name: &str) -> Vec<(String, String)> {
-    let at = page.find(&format!("shop-name\">{name}")).unwrap_or_else(|| panic!("no line {name}: {page}"));
+    let at = page
+        .find(&format!("shop-name\">{name}"))
+        .unwrap_or_else(|| panic!("no line {name}: {page}"));
     let start = page[..at].rfind("<form").expect("its form");
     let form = &page[start..at];
     let fields = form.split("<input ").skip(1);
@@ -49,7 +53,11 @@ fn tick(server: &Server, name: &str) {
     let fields = line(&server.get("/shop").body, name);
     let fields: Vec<(&str, &str)> = fields.iter().map(|(n, v)| (n.as_str(), v.as_str())).collect();
     let sent = server.post("/shop/tick", &fields);
-    assert!(sent.status == 303 && sent.location.starts_with("/shop#line-"), "{}", sent.body);
+    assert!(
+        sent.status == 303 && sent.location.starts_with("/shop#line-"),
+        "{}",
+        sent.body
+    );
 }
 
 fn ticked(server: &Server) -> usize {
@@ -64,7 +72,16 @@ fn two_projects_are_shopped_for_together_and_ticked_without_script() {
     let page = server.get("/shop");
     let text = page.text();
     // Both panels lie side by side on one yard; the snaps add up.
-    for part in ["For Bag, Apron", "Oat linen", "1 yd 0.92 m", "$10.00", "Snaps", "18", "Together $18.00", "44 in"] {
+    for part in [
+        "For Bag, Apron",
+        "Oat linen",
+        "1 yd 0.92 m",
+        "$10.00",
+        "Snaps",
+        "18",
+        "Together $18.00",
+        "44 in",
+    ] {
         assert!(text.contains(part), "{part}: {text}");
     }
     tick(&server, "Oat linen");
@@ -91,7 +108,10 @@ fn a_tick_by_script_may_come_twice_and_late() {
         let mut all: Vec<(&str, &str)> = fields.iter().map(|(n, v)| (n.as_str(), v.as_str())).collect();
         all.retain(|(n, _)| *n != "ticked");
         all.extend([("ticked", ticked), ("age", age)]);
-        let text: Vec<String> = all.iter().map(|(n, v)| format!("{n}={}", crate::support::encode(v))).collect();
+        let text: Vec<String> = all
+            .iter()
+            .map(|(n, v)| format!("{n}={}", crate::support::encode(v)))
+            .collect();
         text.join("&")
     };
     let send = |body: String| {
@@ -112,7 +132,9 @@ fn a_tick_by_script_may_come_twice_and_late() {
     assert_eq!(ticked(&server), 0);
     assert_eq!(send("key=&ticked=yes".into()).status, 422);
     // From a foreign page nothing is ticked.
-    let foreign = agent().post(server.url("/shop/tick")).header("origin", "http://example.org");
+    let foreign = agent()
+        .post(server.url("/shop/tick"))
+        .header("origin", "http://example.org");
     assert_eq!(reply(foreign.send(body("yes", "0"))).status, 403);
 }
 
@@ -124,33 +146,71 @@ fn what_is_ticked_comes_home_and_can_be_undone() {
     tick(&server, "Oat linen");
     tick(&server, "Snaps");
     let page = server.get("/shop/home");
-    assert!(page.body.contains("value=\"36 in\"") && page.body.contains("value=\"42 in\"") && page.body.contains("value=\"10.00\""), "{}", page.body);
+    assert!(
+        page.body.contains("value=\"36 in\"")
+            && page.body.contains("value=\"42 in\"")
+            && page.body.contains("value=\"10.00\""),
+        "{}",
+        page.body
+    );
     let hidden = |name: &str| {
         let mark = format!("name=\"{name}\" value=\"");
         let at = page.body.find(&mark).unwrap_or_else(|| panic!("no {name}")) + mark.len();
         page.body[at..].split('"').next().unwrap_or("").to_string()
     };
-    let names = ["id", "key_0", "name_0", "new_0", "thing_0", "thing_name_0", "thing_wanted_0"];
+    let names = [
+        "id",
+        "key_0",
+        "name_0",
+        "new_0",
+        "thing_0",
+        "thing_name_0",
+        "thing_wanted_0",
+    ];
     let values: Vec<(&str, String)> = names.iter().map(|n| (*n, hidden(n))).collect();
     let send = |length: &str, day: &str| {
         let mut all: Vec<(&str, &str)> = values.iter().map(|(n, v)| (*n, v.as_str())).collect();
-        all.extend([("length_0", length), ("width_0", "42 in"), ("price_0", "11.50"), ("per_0", "yd"), ("day", day)]);
+        all.extend([
+            ("length_0", length),
+            ("width_0", "42 in"),
+            ("price_0", "11.50"),
+            ("per_0", "yd"),
+            ("day", day),
+        ]);
         server.post("/shop/home", &all)
     };
     let wrong = send("much", "tomorrow");
     assert_eq!(wrong.status, 422);
-    assert!(wrong.body.contains("id=\"length_0-error\"") && wrong.body.contains("id=\"day-error\"") && wrong.body.contains("value=\"much\""));
+    assert!(
+        wrong.body.contains("id=\"length_0-error\"")
+            && wrong.body.contains("id=\"day-error\"")
+            && wrong.body.contains("value=\"much\"")
+    );
     for _ in 0..2 {
         let sent = send("1 1/4 yd", "2026-11-25");
-        assert!(sent.status == 303 && sent.location.starts_with("/shop?bought="), "{}", sent.body);
+        assert!(
+            sent.status == 303 && sent.location.starts_with("/shop?bought="),
+            "{}",
+            sent.body
+        );
     }
     let change = values[0].1.clone();
     let text = server.get(&format!("/shop?bought={change}")).text();
-    assert!(text.contains("Undo") && text.contains("Enough at hand: 1 cloth") && text.contains("Bought: 1"), "{text}");
+    assert!(
+        text.contains("Undo") && text.contains("Enough at hand: 1 cloth") && text.contains("Bought: 1"),
+        "{text}"
+    );
     assert!(server.get("/cloth").text().contains("1 1/4 yd 1.14 m"));
     let cloth = format!("/cloth/{}", values[3].1);
     let text = server.get(&cloth).text();
-    for part in ["History", "bought", "25 November 2026", "1 1/4 yd (1.14 m)", "at $11.50 a yd", "Apron"] {
+    for part in [
+        "History",
+        "bought",
+        "25 November 2026",
+        "1 1/4 yd (1.14 m)",
+        "at $11.50 a yd",
+        "Apron",
+    ] {
         assert!(text.contains(part), "{part}: {text}");
     }
     let text = server.get(&format!("{apron}/revisions")).text();
@@ -161,23 +221,47 @@ fn what_is_ticked_comes_home_and_can_be_undone() {
     assert!(page.body.contains("value=\"35 in\""), "{}", page.body);
     let (id, seen) = (server.hidden(&form, "id"), server.hidden(&form, "seen_0"));
     let cut = |length: &str, more: (&str, &str)| {
-        server.post(&form, &[("id", &id), ("seen_0", &seen), ("cut_0", length), ("complete_0", "yes"), ("day", "2026-11-26"), more])
+        server.post(
+            &form,
+            &[
+                ("id", &id),
+                ("seen_0", &seen),
+                ("cut_0", length),
+                ("complete_0", "yes"),
+                ("day", "2026-11-26"),
+                more,
+            ],
+        )
     };
     let wrong = cut("2 yd", ("wide_0", "3"));
     assert_eq!(wrong.status, 422);
-    assert!(wrong.body.contains("id=\"cut_0-error\"") && wrong.body.contains("id=\"long_0-error\""), "{}", wrong.body);
+    assert!(
+        wrong.body.contains("id=\"cut_0-error\"") && wrong.body.contains("id=\"long_0-error\""),
+        "{}",
+        wrong.body
+    );
     for _ in 0..2 {
         assert_eq!(cut("35 in", ("back_0_0", "yes")).status, 303);
     }
     let text = server.get(&cloth).text();
-    for part in ["cut from it", "For Apron: ", "given back", "21 × 34 in", "Cut so far"] {
+    for part in [
+        "cut from it",
+        "For Apron: 35 in (88.9 cm)",
+        "given back",
+        "22 × 34 in",
+        "Cut so far: 35 in",
+    ] {
         assert!(text.contains(part), "{part}: {text}");
     }
     // It is cut: the list asks for none of it.
     assert!(!server.get("/shop").text().contains("Oat linen"));
     // The purchase can no longer be undone in one step, the cut can.
     let said = server.post(&format!("/shelf-changes/{change}/undo"), &[]);
-    assert!(said.status == 422 && said.text().contains("Oat linen was changed since"), "{}", said.text());
+    assert!(
+        said.status == 422 && said.text().contains("Oat linen was changed since"),
+        "{}",
+        said.text()
+    );
     let cloth_id = values[3].1.clone();
     for (what, back) in [(&id, format!("{cloth}#history")), (&change, format!("{cloth}#history"))] {
         let undone = server.post(&format!("/shelf-changes/{what}/undo"), &[("cloth", &cloth_id)]);
@@ -190,7 +274,12 @@ fn a_finished_project_is_asked_once_what_is_left() {
     let (_folder, server, projects) = wanting(&["Apron"]);
     let apron = &projects[0];
     let ask = "Is cloth left that goes back to the shelf?";
-    let finish = |seen: &str| server.post(&format!("{apron}/details"), &[("title", "Apron"), ("state", "finished"), ("seen", seen)]);
+    let finish = |seen: &str| {
+        server.post(
+            &format!("{apron}/details"),
+            &[("title", "Apron"), ("state", "finished"), ("seen", seen)],
+        )
+    };
     // Its cloth is on no shelf: nothing to ask.
     assert_eq!(finish("1").status, 303);
     assert!(!server.get(&apron).text().contains(ask));
@@ -204,9 +293,15 @@ fn a_finished_project_is_asked_once_what_is_left() {
         ("price_per", "yd"),
     ];
     assert_eq!(server.post_files("/cloth/new", &shelf, &[]).status, 303);
-    let taken = server.post(&format!("{made}/cloths/choose"), &[("seen", "1"), ("stock", shelf[0].1)]);
+    let taken = server.post(
+        &format!("{made}/cloths/choose"),
+        &[("seen", "1"), ("stock", shelf[0].1)],
+    );
     assert_eq!(taken.status, 303, "{}", taken.body);
-    server.post(&format!("{made}/details"), &[("title", "Bag"), ("state", "finished"), ("seen", "1")]);
+    server.post(
+        &format!("{made}/details"),
+        &[("title", "Bag"), ("state", "finished"), ("seen", "1")],
+    );
     assert!(server.get(&made).text().contains(ask));
     assert_eq!(server.post(&format!("{made}/nothing-left"), &[]).status, 303);
     assert!(!server.get(&made).text().contains(ask));

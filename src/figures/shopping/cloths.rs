@@ -140,7 +140,9 @@ fn merged(key: String, members: &[Member], hand: &Cloth, unit: Unit) -> ClothToB
     // Each of these can really be cut.
     let bare = |but: Option<usize>| -> Length {
         let others = members.iter().enumerate().filter(|(n, _)| Some(*n) != but);
-        others.map(|(_, m)| m.figures.to_buy_if_none_owned).fold(Length::ZERO, |a, b| a + b)
+        others
+            .map(|(_, m)| m.figures.to_buy_if_none_owned)
+            .fold(Length::ZERO, |a, b| a + b)
     };
     let mut to_buy = bare(None);
     let mut how = "Each is bought for by itself.";
@@ -171,7 +173,9 @@ fn merged(key: String, members: &[Member], hand: &Cloth, unit: Unit) -> ClothToB
         all.map(of).find(|text| !text.is_empty()).cloned().unwrap_or_default()
     };
     let prices = std::iter::once(hand).chain(members.iter().map(|m| m.cloth));
-    let price = prices.filter_map(|c| c.price.clone()).find(|p| price_is_sound(p.amount));
+    let price = prices
+        .filter_map(|c| c.price.clone())
+        .find(|p| price_is_sound(p.amount));
     ClothToBuy {
         key,
         name: first.map_or(String::new(), |c| called(&c.name, &c.id)),
@@ -386,7 +390,11 @@ impl Gathered {
         } else {
             a.shop_step
         };
-        to_ask_for(job.about_least(step).length(a.straightening), self.shrinkage, a.shop_step)
+        to_ask_for(
+            job.about_least(step).length(a.straightening),
+            self.shrinkage,
+            a.shop_step,
+        )
     }
 }
 

@@ -64,13 +64,13 @@ pub(super) fn things(plans: &[Wanting<'_>], unit: Unit) -> Vec<ThingToBuy> {
             let Some(known) = wanting.plan.closure(&row.closure) else {
                 continue;
             };
-            let (size, word) = match row.zip {
-                Some(zip) => (zip, "long"),
-                None => (known.size, "across"),
+            let (size, word, round) = match row.zip {
+                Some(zip) => (zip, "long", Round::Up),
+                None => (known.size, "across", Round::Nearest),
             };
             let many = row.kind.counted(2);
             let name = if size.is_positive() {
-                format!("{} {} {word}", capital(many), size.both_sixteenths(unit, Round::Up))
+                format!("{} {} {word}", capital(many), size.both_sixteenths(unit, round))
             } else {
                 capital(many)
             };
@@ -107,7 +107,7 @@ pub(super) fn things(plans: &[Wanting<'_>], unit: Unit) -> Vec<ThingToBuy> {
         }
     }
     let mut things: Vec<ThingToBuy> = lines.0.into_iter().map(|line| line.done(unit)).collect();
-    things.sort_by(|a, b| (a.kind, &a.key).cmp(&(b.kind, &b.key)));
+    things.sort_by(|a, b| (a.kind, plainly(&a.name)).cmp(&(b.kind, plainly(&b.name))));
     things
 }
 
@@ -246,7 +246,10 @@ mod tests {
                 {{"id":"n3","name":"Pins","quantity":"{pins}"}}]"#
             )
         };
-        let (a, b) = (notions("1 m", "9", "a box"), notions("2 m", "5", "").replace("Tape", " tape "));
+        let (a, b) = (
+            notions("1 m", "9", "a box"),
+            notions("2 m", "5", "").replace("Tape", " tape "),
+        );
         let found = list(&[&a, &b]);
         let said: Vec<(&str, &str)> = found.iter().map(|(n, q)| (n.as_str(), q.as_str())).collect();
         assert_eq!(
@@ -254,7 +257,7 @@ mod tests {
             [
                 ("Pins", "more than a box"),
                 ("Snaps", "14"),
-                ("Tape", "3 3/8 yd (3 m)"),
+                ("Tape", "3 3/8 yd (3.00 m)"),
             ]
         );
     }
@@ -270,6 +273,9 @@ mod tests {
         let two = format!(r#""closures":[{}]"#, row("b1", "1/2 in", 5));
         let found = list(&[&one, &two]);
         assert_eq!(found.len(), 2);
-        assert_eq!(found[0], ("Buttons 1/2 in (1.3 cm) across".to_string(), "11".to_string()));
+        assert_eq!(
+            found[0],
+            ("Buttons 1/2 in (1.3 cm) across".to_string(), "11".to_string())
+        );
     }
 }

@@ -154,7 +154,13 @@ pub fn cloth(c: &StockCloth, history: &[Movement], unit: Unit) -> Found {
         kind: CLOTH,
         item: c.id.to_string(),
         title: c.name.clone(),
-        body: joined(&[batting, &c.fibre, &plain(&c.note), &joined(&notes), &bought(history, unit)]),
+        body: joined(&[
+            batting,
+            &c.fibre,
+            &plain(&c.note),
+            &joined(&notes),
+            &bought(history, unit),
+        ]),
         place: String::new(),
     }
 }
@@ -162,7 +168,10 @@ pub fn cloth(c: &StockCloth, history: &[Movement], unit: Unit) -> Found {
 /// When it was bought and for how much.
 fn bought(history: &[Movement], unit: Unit) -> String {
     let bought = history.iter().filter(|m| m.kind == MovementKind::Bought).map(|m| {
-        let price = m.price.as_ref().map_or(String::new(), |p| format!(" at {} a {}", p.amount, p.per.name()));
+        let price = m
+            .price
+            .as_ref()
+            .map_or(String::new(), |p| format!(" at {} a {}", p.amount, p.per.name()));
         let length = m.length.both_cloth(unit, Round::Down);
         format!("bought {length}{price}, {}", m.day.format("%-d %B %Y"))
     });

@@ -87,7 +87,11 @@ impl Cut {
     /// Remnants the plan cuts into, as far as they are on the shelf.
     fn remnants(&self) -> Vec<StockRemnant> {
         let on_shelf = |width: Length, length: Length| -> u32 {
-            let same = self.shelf.remnants.iter().filter(|r| (r.width, r.length) == (width, length));
+            let same = self
+                .shelf
+                .remnants
+                .iter()
+                .filter(|r| (r.width, r.length) == (width, length));
             same.map(|r| r.count).fold(0, u32::saturating_add)
         };
         let takes = self.takes.remnants.iter().map(|r| StockRemnant {
@@ -102,7 +106,12 @@ impl Cut {
     fn ready_cut(&self) -> Vec<ReadyCut> {
         let on_shelf = |of: &ReadyCut| -> u32 {
             let same = |r: &&ReadyCut| (r.shape, r.width, r.height) == (of.shape, of.width, of.height);
-            self.shelf.ready_cut.iter().filter(same).map(|r| r.count).fold(0, u32::saturating_add)
+            self.shelf
+                .ready_cut
+                .iter()
+                .filter(same)
+                .map(|r| r.count)
+                .fold(0, u32::saturating_add)
         };
         let takes = self.takes.ready_cut.iter().map(|r| ReadyCut {
             count: r.0.count.min(on_shelf(&r.0)),
@@ -120,7 +129,9 @@ impl Cut {
             .flat_map(|m| &m.parts.remnants)
             .collect();
         let left = self.takes.left_over.iter().map(|l| {
-            let same = back.iter().filter(|r| (r.width, r.length) == (l.size.width, l.size.height));
+            let same = back
+                .iter()
+                .filter(|r| (r.width, r.length) == (l.size.width, l.size.height));
             let gone = same.map(|r| r.count).fold(0, u32::saturating_add);
             LeftOver {
                 count: l.count.saturating_sub(gone),
@@ -243,10 +254,17 @@ async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
     let (day, used) = match read(&typed, &cuts, unit) {
         Ok(read) => read,
         Err(errors) => {
-            return Err(WebError::Form(cloth_page(&project, &cuts, &Shown { typed, errors }, None)));
+            return Err(WebError::Form(cloth_page(
+                &project,
+                &cuts,
+                &Shown { typed, errors },
+                None,
+            )));
         }
     };
-    let first = used.iter().find(|u| u.cut.is_positive() || !u.taken.is_empty() || !u.given_back.is_empty());
+    let first = used
+        .iter()
+        .find(|u| u.cut.is_positive() || !u.taken.is_empty() || !u.given_back.is_empty());
     let back = first.map_or(format!("/projects/{id}"), |u| format!("/cloth/{}#history", u.cloth));
     match app.ask(move |n: &Notebook| n.use_cloths(change, id, day, &used)).await {
         Ok(()) => respond::see(&back),
@@ -306,14 +324,14 @@ fn cut_card(cut: &Cut, n: usize, form: &Shown, unit: Unit) -> Markup {
     let left = cut.left_over();
     let hint = format!(
         "The plan takes {}; the shelf has {} in one piece.",
-        cut.takes.length.both_cloth(unit, Round::Up),
+        cut.takes.length.both(unit, Round::Up),
         cut.shelf.owned.both_cloth(unit, Round::Down)
     );
     html! {
         (card(&format!("cloth-{n}"), &cut.shelf.name, html! {
             (hidden(&format!("seen_{n}"), form.typed.get(&format!("seen_{n}"))))
             @for m in cut.moved.iter().filter(|m| m.kind == MovementKind::CutFrom) {
-                p.meta { "Cut on " (m.day.format("%-d %B %Y")) ": " (sentence(&m.length.both_cloth(unit, Round::Nearest))) "." }
+                p.meta { "Cut on " (m.day.format("%-d %B %Y")) ": " (sentence(&m.length.both(unit, Round::Nearest))) "." }
             }
             @if !cut.takes.not_counted.is_empty() {
                 p.error { "Not counted yet: " (cut.takes.not_counted.join(", ")) ". More will be cut than is proposed here." }

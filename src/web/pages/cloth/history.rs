@@ -5,7 +5,7 @@ use crate::figures::{ClothUse, Size, cloth_use, work_out};
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::{Id, Movement, MovementKind, Notebook, Settings, StockRemnant};
 use crate::web::app::App;
-use crate::web::components::{card, cloth_length, hidden, sentence};
+use crate::web::components::{card, hidden, length_up, sentence};
 use crate::web::error::WebError;
 use crate::web::pages::shop::money;
 use maud::{Markup, html};
@@ -30,14 +30,18 @@ pub async fn card_of(app: &App, cloth: Id) -> Result<Markup, WebError> {
                 let figures = work_out(&plan);
                 let own = plan.cloths.iter().find(|c| c.stock == Some(cloth.to_string()));
                 let takes = own.and_then(|c| cloth_use(&plan, &figures, &c.id));
-                let cuts = moved.iter().filter(|m| m.project == Some(id) && m.kind == MovementKind::CutFrom);
+                let cuts = moved
+                    .iter()
+                    .filter(|m| m.project == Some(id) && m.kind == MovementKind::CutFrom);
                 let cut = cuts.map(|m| m.length).reduce(|a, b| a + b);
                 takers.push(Taker { id, title, takes, cut });
             }
             let mut titles = Vec::new();
             for m in moved {
                 let title = match m.project {
-                    Some(id) => n.project(id).map_or("a project that is gone".into(), |p| p.details.title),
+                    Some(id) => n
+                        .project(id)
+                        .map_or("a project that is gone".into(), |p| p.details.title),
                     None => String::new(),
                 };
                 titles.push((m, title));
@@ -70,10 +74,10 @@ fn used(takers: &[Taker], unit: Unit) -> Markup {
                             None => div.meta { "In its plan, nothing of it is cut." },
                             Some(takes) => div.meta { (sentence(&taken(takes, unit))) },
                         }
-                        @if let Some(cut) = t.cut { div.meta { "Cut so far: " (sentence(&cut.both_cloth(unit, Round::Nearest))) "." } }
+                        @if let Some(cut) = t.cut { div.meta { "Cut so far: " (sentence(&cut.both(unit, Round::Nearest))) "." } }
                     }
                     @if let Some(takes) = &t.takes {
-                        div.row-figure { span.label { "by its plan" } (cloth_length(takes.length, unit)) }
+                        div.row-figure { span.label { "by its plan" } (length_up(takes.length, unit)) }
                     }
                     a.button href=(format!("/projects/{}/cloth", t.id)) aria-label=(format!("Cut from it for {}", t.title)) { "Cut" }
                 }
@@ -121,7 +125,7 @@ fn lines(moved: &[(Movement, String)], settings: &Settings) -> Markup {
                         },
                         MovementKind::CutFrom => p {
                             "For " (title) ": "
-                            @if m.length > Length::ZERO { (sentence(&m.length.both_cloth(unit, Round::Nearest))) }
+                            @if m.length > Length::ZERO { (sentence(&m.length.both(unit, Round::Nearest))) }
                             @if !m.parts.is_empty() { @if m.length > Length::ZERO { ", " } (sentence(&parts(m, unit))) }
                             @if m.length == Length::ZERO && m.parts.is_empty() { "nothing more" }
                             "."
@@ -130,18 +134,26 @@ fn lines(moved: &[(Movement, String)], settings: &Settings) -> Markup {
                         MovementKind::Corrected => {},
                     }
                     @if m.owned_before != m.owned_after {
-                        p.meta { "At hand in one piece: " (sentence(&m.owned_before.both_cloth(unit, Round::Down))) " before, " (sentence(&m.owned_after.both_cloth(unit, Round::Down))) " after." }
+                        p.meta { "At hand in one piece: " (sentence(&at_hand(m.owned_before, unit))) " before, " (sentence(&at_hand(m.owned_after, unit))) " after." }
                     }
                     // The latest can be taken back in one step.
                     @if let Some(change) = m.change.filter(|_| n == 0) {
                         form method="post" action=(format!("/shelf-changes/{change}/undo")) {
                             (hidden("cloth", &m.cloth.to_string()))
-                            button.button.quiet type="submit" { "Undo" }
+                            button.button.quiet type="submit" { @if moved.get(1).is_some_and(|(next, _)| next.change == m.change) { "Undo both" } @else { "Undo" } }
                         }
                     }
                 }
             }
         }
+    }
+}
+
+fn at_hand(length: Length, unit: Unit) -> String {
+    if length.is_positive() {
+        length.both_cloth(unit, Round::Down)
+    } else {
+        "nothing".into()
     }
 }
 

@@ -28,7 +28,11 @@ fn filled(lines: &Lines) -> Typed {
     let mut typed = Typed::default();
     typed.set("id", Id::now_v7().to_string());
     typed.set("day", Local::now().date_naive().to_string());
-    let ticked = lines.list.cloths.iter().filter(|c| c.to_buy > Length::ZERO && lines.is_ticked(&c.key, &wanted_cloth(c)));
+    let ticked = lines
+        .list
+        .cloths
+        .iter()
+        .filter(|c| c.to_buy > Length::ZERO && lines.is_ticked(&c.key, &wanted_cloth(c)));
     for (n, c) in ticked.enumerate() {
         let mut set = |field: &str, value: String| typed.set(&format!("{field}_{n}"), value);
         set("key", c.key.clone());
@@ -36,11 +40,18 @@ fn filled(lines: &Lines) -> Typed {
         set("new", Id::now_v7().to_string());
         set("length", length_text(c.to_buy, unit));
         set("width", length_text(c.usable_width, unit));
-        set("price", c.price.as_ref().map_or(String::new(), |p| p.amount.to_string()));
+        set(
+            "price",
+            c.price.as_ref().map_or(String::new(), |p| p.amount.to_string()),
+        );
         let usual = if unit == Unit::Cm { Per::Metre } else { Per::Yard };
         set("per", word(&c.price.as_ref().map_or(usual, |p| p.per)));
     }
-    let ticked = lines.list.things.iter().filter(|t| lines.is_ticked(&t.key, &wanted_thing(t)));
+    let ticked = lines
+        .list
+        .things
+        .iter()
+        .filter(|t| lines.is_ticked(&t.key, &wanted_thing(t)));
     for (n, t) in ticked.enumerate() {
         typed.set(&format!("thing_{n}"), &t.key);
         typed.set(&format!("thing_name_{n}"), &t.name);

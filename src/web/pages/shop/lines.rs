@@ -89,7 +89,10 @@ impl Lines {
 
     pub fn photo(&self, key: &str) -> Option<&PhotoHash> {
         let id = key.strip_prefix("shelf/")?;
-        self.photos.iter().find(|(known, _)| known == id).map(|(_, photo)| photo)
+        self.photos
+            .iter()
+            .find(|(known, _)| known == id)
+            .map(|(_, photo)| photo)
     }
 
     /// The titles of those that want a line, as they are read aloud.

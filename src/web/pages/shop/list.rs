@@ -8,9 +8,7 @@ use crate::notebook::{Id, Notebook, Settings};
 use crate::plan::ClothKind;
 use crate::web::app::{App, Body, typed};
 use crate::web::assets::address;
-use crate::web::components::{
-    card, cautions, cloth_length, empty, hidden, length_down, length_up, sentence, swatch,
-};
+use crate::web::components::{card, cautions, cloth_length, empty, hidden, length_down, length_up, sentence, swatch};
 use crate::web::error::Answer;
 use crate::web::page::{self, Shelf};
 use crate::web::respond;
@@ -221,11 +219,13 @@ fn thing_line(lines: &Lines, t: &ThingToBuy, number: usize) -> Markup {
     let chosen = lines.chosen();
     for (at, amount) in &t.of {
         let title = chosen.get(*at).map_or("", |p| p.title.as_str());
-        several.push(if amount.is_empty() || t.of.len() == 1 && t.kind != ThingKind::Closure && t.kind != ThingKind::Thread {
-            title.to_string()
-        } else {
-            format!("{title} ({amount})")
-        });
+        several.push(
+            if amount.is_empty() || t.of.len() == 1 && t.kind != ThingKind::Closure && t.kind != ThingKind::Thread {
+                title.to_string()
+            } else {
+                format!("{title} ({amount})")
+            },
+        );
     }
     html! {
         li id=(format!("line-{number}")) {

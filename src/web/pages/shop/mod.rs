@@ -20,6 +20,10 @@ pub fn routes(config: &mut ServiceConfig) {
         .service(resource("/shop/choice").route(post().to(list::choose)))
         .service(resource("/shop/tick").route(post().to(tick::save)))
         .service(resource("/shop/ticks").route(get().to(tick::all)))
-        .service(resource("/shop/home").route(get().to(home::show)).route(post().to(home::save)))
+        .service(
+            resource("/shop/home")
+                .route(get().to(home::show))
+                .route(post().to(home::save)),
+        )
         .service(resource("/shelf-changes/{id}/undo").route(post().to(home::undo)));
 }
