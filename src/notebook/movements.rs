@@ -145,7 +145,7 @@ fn take_and_give(
         };
         insert(t, &back)?;
     }
-    undo.cloths.push((before, after.version));
+    undo.cloths.push((before, after));
     Ok(())
 }
 

@@ -14,10 +14,10 @@ use serde::{Deserialize, Serialize};
 #[derive(Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Before {
-    /// Cloths of the shelf, and the version each became.
-    pub cloths: Vec<(StockCloth, i64)>,
-    /// Cloths the change put on the shelf, and the version they came with.
-    pub new: Vec<(Id, i64)>,
+    /// Cloths of the shelf before and after.
+    pub cloths: Vec<(StockCloth, StockCloth)>,
+    /// Cloths the change put on the shelf.
+    pub new: Vec<StockCloth>,
     /// Of plans: the project, the cloth before, and what it became.
     pub plans: Vec<(Id, Cloth, Cloth)>,
     pub ticks: Vec<Tick>,
@@ -59,17 +59,17 @@ fn take_back(t: &Transaction<'_>, id: Id, before: &Before) -> Result<()> {
             Err(NotebookError::NotFound(_)) => return Err(changed(&cloth.name)),
             Err(other) => return Err(other),
         };
-        if now.version != *became {
+        if !is_as(&now, became) {
             return Err(changed(&cloth.name));
         }
-        if *became != cloth.version {
+        if !is_as(&now, cloth) {
             keep_and_update(t, &now, cloth)?;
         }
     }
-    for (cloth, came) in &before.new {
-        match cloths::cloth(t, *cloth) {
-            Ok(now) if now.version != *came => return Err(changed(&now.name)),
-            Ok(_) => cloths::bin(t, *cloth)?,
+    for came in &before.new {
+        match cloths::cloth(t, came.id) {
+            Ok(now) if !is_as(&now, came) => return Err(changed(&now.name)),
+            Ok(_) => cloths::bin(t, came.id)?,
             // In the bin already.
             Err(NotebookError::NotFound(_)) => {}
             Err(other) => return Err(other),
@@ -112,6 +112,14 @@ fn take_back(t: &Transaction<'_>, id: Id, before: &Before) -> Result<()> {
         params![Key(id), At(now())],
     )?;
     Ok(())
+}
+
+/// The same but for its version: what was changed and changed back is as it was.
+fn is_as(now: &StockCloth, then: &StockCloth) -> bool {
+    *now == StockCloth {
+        version: now.version,
+        ..then.clone()
+    }
 }
 
 pub(super) fn is_known(t: &Transaction<'_>, id: Id) -> Result<bool> {

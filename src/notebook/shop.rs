@@ -193,14 +193,14 @@ fn buy_cloth(
             put_length(&mut after, counted)?;
             after.price = bought.price.clone().or(after.price);
             after.version = keep_and_update(t, &before, &after)?;
-            undo.cloths.push((before, after.version));
+            undo.cloths.push((before, after.clone()));
             after
         }
         other => {
             let mut new = new_cloth(other.as_ref(), described, bought);
             put_length(&mut new, counted)?;
             insert_cloth(t, &new)?;
-            undo.new.push((new.id, new.version));
+            undo.new.push(new.clone());
             new
         }
     };
@@ -213,7 +213,7 @@ fn buy_cloth(
         project: None,
         length: bought.length,
         price: bought.price.clone(),
-        owned_before: if undo.new.iter().any(|(id, _)| *id == shelved.id) {
+        owned_before: if undo.new.iter().any(|new| new.id == shelved.id) {
             Length::ZERO
         } else {
             owned_before

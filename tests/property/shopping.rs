@@ -33,7 +33,7 @@ fn two(plan: BoxedStrategy<Plan>) -> impl Strategy<Value = Vec<Plan>> {
 }
 
 proptest! {
-    #![proptest_config(cases(60))]
+    #![proptest_config(cases(25))]
 
     #[test]
     fn together_is_never_short_and_never_more_than_each(both in two(plans::sound().boxed())) {

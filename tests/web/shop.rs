@@ -29,6 +29,9 @@ fn wanting(titles: &[&str]) -> (TempDir, Server, Vec<String>) {
         addresses.push(format!("/projects/{id}"));
     }
     drop(notebook);
+    // A process that another test starts at this very moment holds the lock of
+    // the folder too, until it has become the program it is to be.
+    std::thread::sleep(std::time::Duration::from_millis(300));
     let server = Server::in_folder(folder.path(), &[]);
     (folder, server, addresses)
 }
