@@ -160,7 +160,7 @@ fn take_length(cloth: &mut StockCloth, cut: Length) -> Result<()> {
             ),
         ));
     }
-    cloth.owned = cloth.owned - cut;
+    cloth.owned -= cut;
     Ok(())
 }
 

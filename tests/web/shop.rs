@@ -285,7 +285,7 @@ fn a_finished_project_is_asked_once_what_is_left() {
     };
     // Its cloth is on no shelf: nothing to ask.
     assert_eq!(finish("1").status, 303);
-    assert!(!server.get(&apron).text().contains(ask));
+    assert!(!server.get(apron).text().contains(ask));
     let made = server.project("Bag");
     let shelf = [
         ("id", "01939c3e-7d2a-7b60-8d6f-1f2e3d4c5b6a"),

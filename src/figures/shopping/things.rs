@@ -107,7 +107,7 @@ pub(super) fn things(plans: &[Wanting<'_>], unit: Unit) -> Vec<ThingToBuy> {
         }
     }
     let mut things: Vec<ThingToBuy> = lines.0.into_iter().map(|line| line.done(unit)).collect();
-    things.sort_by(|a, b| (a.kind, plainly(&a.name)).cmp(&(b.kind, plainly(&b.name))));
+    things.sort_by_key(|thing| (thing.kind, plainly(&thing.name)));
     things
 }
 
@@ -171,7 +171,7 @@ impl Amount {
             (Amount::Count(a), Amount::Count(b)) if tools => *a = (*a).max(b),
             (now, more) if tools && *now == more => {}
             (Amount::Count(a), Amount::Count(b)) => *a = a.saturating_add(b),
-            (Amount::Cloth(a), Amount::Cloth(b)) if *a + b <= Length::MAX => *a = *a + b,
+            (Amount::Cloth(a), Amount::Cloth(b)) if *a + b <= Length::MAX => *a += b,
             (_, more) => {
                 let mut words = self.each();
                 words.extend(more.each());

@@ -327,6 +327,9 @@ pub fn cloths(project: &Project, figures: &Figures) -> Markup {
                     } }
                 }
             }
+            @if project.variant.is_none() && plan.cloths.iter().any(|c| c.stock.is_some()) {
+                p.actions { a.button.quiet href=(format!("/projects/{}/cloth", project.id)) { "Cut, and given back to the shelf" } }
+            }
             @if plan.cloths.iter().any(|c| !c.remnants.is_empty() || !c.ready_cut.is_empty() || c.owned > Length::ZERO) {
                 p.actions { a.button.quiet href=(format!("/projects/{}/leftovers", project.id)) { "What the cloth at hand gives" } }
             }

@@ -345,8 +345,8 @@ fn cut_card(cut: &Cut, n: usize, form: &Shown, unit: Unit) -> Markup {
                 (tick(form, &format!("ready_{n}"), html! { "Used " (ready) " ready-cut patches" }))
             }
             (switch(form, &format!("complete_{n}"), "All of it is cut", "Then the shop list asks for none of it any more for this project."))
-            h3 { "Left over" }
             @if !left.is_empty() {
+                h3 { "Left over" }
                 p.hint { "Worth keeping, by the cutting layout: tick what goes back to the shelf." }
                 @for (m, l) in left.iter().enumerate() {
                     (tick(form, &format!("back_{n}_{m}"), html! { @if l.count > 1 { (l.count) " × " } (sentence(&size(l.size.width, l.size.height))) }))
