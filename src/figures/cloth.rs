@@ -40,7 +40,7 @@ pub(super) fn cloths(
     out
 }
 
-fn figures(
+pub(super) fn figures(
     plan: &Plan,
     checked: &Checked,
     pieces: &[(usize, PieceFigures)],
@@ -331,7 +331,7 @@ pub(super) fn saved_by_remnants(
 
 /// A layout of deeper cuts, where it takes at least the shop's step less to buy
 /// than strips do, or where what is at hand is enough for it alone.
-fn deeper(job: &Job, strips: &Bolt, cloth: &Cloth, a: &Allowances) -> Option<Bolt> {
+pub(super) fn deeper(job: &Job, strips: &Bolt, cloth: &Cloth, a: &Allowances) -> Option<Bolt> {
     let length = strips.length(a.straightening);
     let asked = |length: Length| to_ask_for(length, cloth.shrinkage, a.shop_step);
     if cloth.owned.is_positive() {

@@ -28,6 +28,8 @@
 //!
 //! Asked the other way:
 //! - [`leftovers`]: what can be made of what is at hand
+//! - [`shopping`]: what several plans together still want to be bought
+//! - [`uses`]: what a plan takes of a cloth, and what that leaves over
 //!
 //! From figures to words:
 //! - [`effect`]: what a change of the plan changed in them
@@ -51,6 +53,7 @@ mod panel;
 pub mod quilting;
 mod ready_cut;
 mod result;
+pub mod shopping;
 pub mod sizing;
 pub mod take_up;
 mod text;
@@ -58,6 +61,7 @@ pub mod thread;
 pub mod time;
 mod totals;
 pub mod units;
+mod uses;
 mod widths;
 
 pub use allowances::{AllowanceSource, allowance_sources};
@@ -74,9 +78,11 @@ pub use leftovers::{
 pub use quilting::{EdgePoint, GuideLine, LineSet, LineWay, PanelEdge, PieceQuilting, QuiltingFigures};
 pub use ready_cut::{ReadyCutFigures, ReadyCutUse};
 pub use result::*;
+pub use shopping::{ClothToBuy, ShopList, ThingKind, ThingToBuy, Together, Wanting, shop_list};
 pub use sizing::{SizeFit, SizePlace, SizingFigures};
 pub use text::{as_text, leftovers_as_text};
 pub use thread::{SeamThread, Sewn, StitchThread, ThreadFigures};
+pub use uses::{ClothUse, LeftOver, ReadyUsed, RemnantUsed, cloth_use};
 
 use crate::plan::{Plan, limits};
 

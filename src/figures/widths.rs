@@ -12,7 +12,7 @@ use crate::plan::{Cloth, Plan};
 const INCHES: [i64; 7] = [36, 42, 44, 54, 58, 60, 108];
 const CENTIMETRES: [i64; 5] = [90, 110, 140, 150, 280];
 
-fn other_widths(unit: Unit) -> Vec<Length> {
+pub(super) fn other_widths(unit: Unit) -> Vec<Length> {
     match unit {
         Unit::Inch => INCHES.iter().map(|n| INCH * *n).collect(),
         Unit::Cm => CENTIMETRES.iter().map(|n| CM * *n).collect(),

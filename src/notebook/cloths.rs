@@ -1,4 +1,5 @@
 use super::columns::{At, Json, Key, Units, Word, now};
+use super::movements::correct;
 use super::projects::found;
 use super::{Id, Notebook, NotebookError, PhotoHash, Result, StockCloth, StockRemnant};
 use crate::measure::{Length, Money, Percent};
@@ -60,25 +61,13 @@ impl Notebook {
             if before.version != seen {
                 return Err(NotebookError::Stale(before.name));
             }
-            check_cloth(t, &new)?;
-            t.execute(
-                "INSERT INTO cloth_version (cloth, version, kept_at, value) VALUES (?1, ?2, ?3, ?4)",
-                params![Key(before.id), before.version, At(now()), Json(&before)],
-            )?;
-            new.version = seen + 1;
-            update_cloth(t, &new)?;
-            Ok(new.version)
+            correct(t, &before, &new)?;
+            keep_and_update(t, &before, &new)
         })
     }
 
     pub fn bin_cloth(&self, id: Id) -> Result<()> {
-        self.write(move |t| {
-            let changed = t.execute(
-                "UPDATE cloth SET binned_at = coalesce(binned_at, ?2) WHERE id = ?1",
-                params![Key(id), At(now())],
-            )?;
-            found(changed, "cloth")
-        })
+        self.write(move |t| bin(t, id))
     }
 
     pub fn restore_cloth(&self, id: Id) -> Result<()> {
@@ -104,6 +93,27 @@ impl Notebook {
             Ok(rows.collect::<rusqlite::Result<_>>()?)
         })
     }
+}
+
+pub(super) fn bin(t: &Transaction<'_>, id: Id) -> Result<()> {
+    let changed = t.execute(
+        "UPDATE cloth SET binned_at = coalesce(binned_at, ?2) WHERE id = ?1",
+        params![Key(id), At(now())],
+    )?;
+    found(changed, "cloth")
+}
+
+/// Keeps the cloth as it was and puts the new one in its place, under the
+/// version that is handed back.
+pub(super) fn keep_and_update(t: &Transaction<'_>, before: &StockCloth, new: &StockCloth) -> Result<i64> {
+    check_cloth(t, new)?;
+    t.execute(
+        "INSERT INTO cloth_version (cloth, version, kept_at, value) VALUES (?1, ?2, ?3, ?4)",
+        params![Key(before.id), before.version, At(now()), Json(before)],
+    )?;
+    let version = before.version + 1;
+    update_cloth(t, &StockCloth { version, ..new.clone() })?;
+    Ok(version)
 }
 
 /// Puts a cloth on the shelf unless it is there already.
@@ -229,6 +239,20 @@ fn check_cloth(t: &Transaction<'_>, cloth: &StockCloth) -> Result<()> {
 /// The most that is read back from a file.
 const HIGHEST_PRICE: Money = Money::hundredths(99_999_999);
 
+const PRICE: &str = "A price is at least 0 and less than 1,000,000.";
+
+fn price_is_kept(price: Option<&Price>) -> bool {
+    price.is_none_or(|p| (Money::ZERO..=HIGHEST_PRICE).contains(&p.amount))
+}
+
+pub(super) fn check_price(price: Option<&Price>) -> Result<()> {
+    if price_is_kept(price) {
+        Ok(())
+    } else {
+        Err(NotebookError::refused("price", PRICE))
+    }
+}
+
 /// As far as the cloth itself can tell.
 pub(super) fn check_cloth_alone(cloth: &StockCloth) -> Result<()> {
     let huge = |length: Length| length > Length::MAX;
@@ -239,12 +263,8 @@ pub(super) fn check_cloth_alone(cloth: &StockCloth) -> Result<()> {
         ("usable_width", "The usable width is more than 0 and at most 200 m.")
     } else if cloth.owned.is_negative() || huge(cloth.owned) {
         ("owned", "The length at hand is 0 or more and at most 200 m.")
-    } else if cloth
-        .price
-        .as_ref()
-        .is_some_and(|p| p.amount < Money::ZERO || p.amount > HIGHEST_PRICE)
-    {
-        ("price", "A price is at least 0 and less than 1,000,000.")
+    } else if !price_is_kept(cloth.price.as_ref()) {
+        ("price", PRICE)
     } else if !(0..10_000).contains(&cloth.shrinkage.as_hundredths()) {
         ("shrinkage", "Cloth shrinks by 0 % or more and less than 100 %.")
     } else if colour.len() != 6 || !colour.bytes().all(|b| b.is_ascii_hexdigit()) {

@@ -13,7 +13,7 @@ use super::settings::settings;
 use super::shares::choices;
 use super::variants;
 use super::wearers;
-use super::{Id, Notebook, PhotoHash, Result, Revision, Settings, StockCloth, Wearer};
+use super::{Id, Notebook, PhotoHash, Result, Revision, Settings, Shopping, StockCloth, Wearer, shopping};
 use rusqlite::Transaction;
 
 /// A part of the notebook, in the order they are read out.
@@ -21,6 +21,7 @@ pub enum Part {
     Settings(Settings),
     Cloths(Vec<StockCloth>),
     Wearers(Vec<Wearer>),
+    Shopping(Shopping),
     /// Its log the oldest first.
     Project(Box<ProjectFolder>),
     /// The name of its file, and its content; or what is wrong with it.
@@ -55,6 +56,7 @@ fn read_out<E: From<super::NotebookError>>(
     let known: Vec<Id> = people.iter().map(|w| w.id).collect();
     take(Part::Wearers(people))?;
     let projects = ids(t)?;
+    take(Part::Shopping(shopping::read_out(t, &projects)?))?;
     for id in &projects {
         let (mut out, for_whom) = one(t, *id)?;
         // What lies in the bin is not read out: a reference to it becomes words.

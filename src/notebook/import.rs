@@ -7,6 +7,7 @@ use super::plans::insert_revision;
 use super::projects::{NewProject, insert_project};
 use super::settings::save_settings;
 use super::shares::write_choices;
+use super::shopping;
 use super::variants::insert_variants;
 use super::wearers::insert_wearer;
 use super::{Id, Notebook, NotebookError, PhotoHash, Result, Revision, SourceFolder};
@@ -91,6 +92,11 @@ fn refuse_known(t: &Transaction<'_>, contents: &Contents) -> Result<()> {
             }
         }
     }
+    for moved in &contents.shopping.movements {
+        if known("SELECT EXISTS (SELECT 1 FROM movement WHERE id = ?1)", moved.id)? {
+            return refuse("a part of the history of a cloth".into());
+        }
+    }
     for project in &contents.projects {
         if known("SELECT EXISTS (SELECT 1 FROM project WHERE id = ?1)", project.file.id)? {
             return refuse(format!("the project “{}”", project.file.details.title));
@@ -155,5 +161,6 @@ fn insert(t: &Transaction<'_>, contents: &Contents) -> Result<Imported> {
         }
         imported.projects += 1;
     }
+    shopping::insert(t, &contents.shopping)?;
     Ok(imported)
 }

@@ -9,11 +9,12 @@ use super::plans::sound_json;
 use super::projects::check_details_alone;
 use super::settings::check_settings;
 use super::shares::check_choices;
+use super::shopping::check_shopping_alone;
 use super::variants::check_note;
 use super::wearers::{check_wearer, newest_first};
 use super::{
-    Entry, EntryKind, Id, Letter, LineChoice, NotebookError, PhotoHash, ProjectDetails, Result, Settings, SourceFolder,
-    StockCloth, Wearer,
+    Entry, EntryKind, Id, Letter, LineChoice, NotebookError, PhotoHash, ProjectDetails, Result, Settings, Shopping,
+    SourceFolder, StockCloth, Wearer,
 };
 use crate::photos::{Examined, PhotoFormat, Store};
 use crate::plan::Plan;
@@ -30,6 +31,7 @@ pub struct Contents {
     pub cloths: Vec<StockCloth>,
     pub wearers: Vec<Wearer>,
     pub projects: Vec<ProjectFolder>,
+    pub shopping: Shopping,
     /// With the names of their files.
     pub photos: Vec<(String, Examined)>,
 }
@@ -98,6 +100,7 @@ pub fn read(folder: &dyn SourceFolder, store: &Store) -> Result<Contents> {
         cloths: json(folder, "cloths.json")?,
         wearers: json(folder, "wearers.json")?,
         projects: Vec::new(),
+        shopping: json_or_none(folder, "shop.json")?,
         photos,
     };
     let mut projects = Vec::new();
@@ -113,6 +116,7 @@ pub fn read(folder: &dyn SourceFolder, store: &Store) -> Result<Contents> {
     let known = check_shelves(&mut contents)?;
     check_projects(&mut projects, &known)?;
     contents.projects = projects.into_iter().map(|(_, p)| p).collect();
+    check_shopping(&contents)?;
     Ok(contents)
 }
 
@@ -170,6 +174,14 @@ fn json<T: DeserializeOwned>(folder: &dyn SourceFolder, name: &str) -> Result<T>
     })?;
     reader.end().map_err(|e| refused(name, format!("{e}.")))?;
     Ok(value)
+}
+
+/// Of a folder written before there was such a file, nothing.
+fn json_or_none<T: DeserializeOwned + Default>(folder: &dyn SourceFolder, name: &str) -> Result<T> {
+    match folder.read(name) {
+        Err(e) if e.kind() == std::io::ErrorKind::NotFound => Ok(T::default()),
+        _ => json(folder, name),
+    }
 }
 
 fn settings(folder: &dyn SourceFolder) -> Result<Settings> {
@@ -402,6 +414,29 @@ fn check_project(name: &str, file: &ProjectFile, projects: &HashSet<Id>, known: 
         }
         check_note(&variant.note).map_err(within(name))?;
         sound_json(&variant.plan).map_err(within(name))?;
+    }
+    Ok(())
+}
+
+fn check_shopping(contents: &Contents) -> Result<()> {
+    const NAME: &str = "shop.json";
+    let projects: HashSet<Id> = contents.projects.iter().map(|p| p.file.id).collect();
+    let cloths: HashSet<Id> = contents.cloths.iter().map(|c| c.id).collect();
+    let shopping = &contents.shopping;
+    check_shopping_alone(shopping).map_err(within(NAME))?;
+    let of_movements = shopping.movements.iter().filter_map(|m| m.project.as_ref());
+    for project in shopping.left_out.iter().chain(&shopping.given_back).chain(of_movements) {
+        if !projects.contains(project) {
+            return Err(refused(NAME, format!("the project {project} is not in the folder.")));
+        }
+    }
+    for moved in &shopping.movements {
+        if !cloths.contains(&moved.cloth) {
+            return Err(refused(
+                NAME,
+                format!("the cloth {} is not in cloths.json.", moved.cloth),
+            ));
+        }
     }
     Ok(())
 }

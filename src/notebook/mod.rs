@@ -26,6 +26,8 @@ mod devices;
 mod effect;
 /// The log of a project.
 mod log;
+/// What came to a cloth, was cut from it, went back.
+mod movements;
 /// How long work took in finished projects.
 mod paces;
 /// The rows of photos; their files are [`crate::photos`].
@@ -40,6 +42,14 @@ mod search;
 mod settings;
 /// What of the materials is shown, and the links it is shown by.
 mod shares;
+/// Purchases and cuts, undone as a whole.
+mod shelf_changes;
+/// The shop list: what is ticked and bought.
+mod shop;
+/// Its values, and those of a cloth's history.
+mod shop_types;
+/// Out of the notebook and into it.
+mod shopping;
 /// Beginning a project, empty or from an earlier one.
 mod start;
 /// Two variants of a plan, before one is decided on.
@@ -71,6 +81,8 @@ pub use import::Imported;
 pub use import_checks::{ProjectFile, ProjectFolder, RevisionFile, VariantFile};
 pub use open::Notebook;
 pub use search::{Excerpt, Found, FoundGroup, FoundKind, SearchFilter};
+pub use shop::ShopProject;
+pub use shop_types::*;
 pub use types::*;
 
 pub type Result<T> = std::result::Result<T, NotebookError>;

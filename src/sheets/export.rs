@@ -59,6 +59,7 @@ pub fn export(notebook: &Notebook, to: &Path) -> Result<Exported, NotebookError>
                 folder.json("wearers.json", &wearers)?;
                 folder.text("wearers.md", &measured(&wearers))?;
             }
+            Part::Shopping(shopping) => folder.json("shop.json", &shopping)?,
             Part::Project(project) => {
                 folder.project(&project)?;
                 done.projects += 1;

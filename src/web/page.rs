@@ -18,6 +18,7 @@ pub enum Place {
 pub enum Shelf {
     Projects,
     Cloth,
+    Shop,
     Wearers,
     Settings,
     Search,
@@ -52,6 +53,7 @@ fn notebook_nav(here: Shelf) -> Markup {
     let places = [
         (Shelf::Projects, "/", "Projects"),
         (Shelf::Cloth, "/cloth", "Cloth"),
+        (Shelf::Shop, "/shop", "Shop list"),
         (Shelf::Wearers, "/wearers", "Wearers"),
         (Shelf::Settings, "/settings", "Settings"),
     ];

@@ -13,3 +13,4 @@ mod pairing;
 mod proxy;
 mod sample;
 mod search;
+mod shop;

@@ -2,7 +2,9 @@
 
 use crate::common::{details, edge, fill, fresh, new_id, note, stock_cloth, wearer};
 use crate::pictures::jpeg;
-use notchbook::notebook::{DiskFolder, Id, Letter, Notebook, SampleFolder, SecondThought};
+use notchbook::notebook::{
+    BoughtCloth, ClothUsed, DiskFolder, Id, Letter, Movement, Notebook, Parts, Purchase, SampleFolder, SecondThought,
+};
 use notchbook::plan::Edit;
 use notchbook::sheets::export;
 use std::path::Path;
@@ -12,6 +14,18 @@ fn all(notebook: &Notebook) -> Vec<String> {
     let mut out = vec![format!("{:?}", notebook.settings().unwrap())];
     out.extend(notebook.cloths().unwrap().iter().map(|c| format!("{c:?}")));
     out.extend(notebook.wearers().unwrap().iter().map(|w| format!("{w:?}")));
+    out.extend(notebook.ticks().unwrap().iter().map(|t| format!("{t:?}")));
+    for cloth in notebook.cloths().unwrap() {
+        let moved = notebook.movements(cloth.id).unwrap().into_iter();
+        out.extend(moved.map(|m| format!("{:?}", Movement { change: None, ..m })));
+    }
+    out.extend(
+        notebook
+            .shop_projects()
+            .unwrap()
+            .iter()
+            .map(|p| format!("{} {} {:?}", p.id, p.chosen, p.cut)),
+    );
     let mut ids: Vec<Id> = notebook.projects().unwrap().iter().map(|p| p.id).collect();
     ids.sort();
     for id in ids {
@@ -20,7 +34,11 @@ fn all(notebook: &Notebook) -> Vec<String> {
             "{id} {:?} {:?} {:?} {:?} {:?}",
             p.details, p.for_whom, p.photo, p.created_at, p.from
         ));
-        out.push(format!("{:?}", p.measurements));
+        out.push(format!(
+            "{:?} {}",
+            p.measurements,
+            notebook.asked_what_is_left(id).unwrap()
+        ));
         out.push(format!("{:?}", notebook.choices(id).unwrap()));
         for v in notebook.variants(id).unwrap().into_iter().flatten() {
             out.push(format!(
@@ -39,6 +57,43 @@ fn all(notebook: &Notebook) -> Vec<String> {
         }
     }
     out
+}
+
+/// Something bought, cut and left out of the list; the history of a cloth in
+/// the bin stays behind with it.
+fn shop(n: &Notebook, project: Id, binned: Id) {
+    let day = "2026-11-25".parse().unwrap();
+    let own = stock_cloth("Kept");
+    n.save_cloth(0, &own).unwrap();
+    let used = |cloth: Id, seen: i64| ClothUsed {
+        cloth,
+        seen,
+        cut: notchbook::measure::INCH,
+        taken: Parts::default(),
+        complete: true,
+        given_back: own.remnants.clone(),
+    };
+    n.restore_cloth(binned).unwrap();
+    n.use_cloths(new_id(), project, day, &[used(own.id, 1), used(binned, 1)])
+        .unwrap();
+    n.bin_cloth(binned).unwrap();
+    n.choose_shop_projects(&[project]).unwrap();
+    n.nothing_left(project).unwrap();
+    let plan = n.project(project).unwrap().plan;
+    let purchase = Purchase {
+        id: new_id(),
+        day,
+        cloths: vec![BoughtCloth {
+            key: notchbook::figures::shopping::same_cloth(plan.cloth("c1").unwrap()),
+            new: new_id(),
+            name: "Cream linen".into(),
+            width: plan.cloths[0].usable_width,
+            length: notchbook::measure::YARD,
+            price: None,
+        }],
+        things: vec![("notion/snaps".into(), "9".into())],
+    };
+    n.buy(&purchase).unwrap();
 }
 
 fn there_and_back(notebook: &Notebook, aside: &Path) {
@@ -131,11 +186,36 @@ fn odd_texts_the_bin_and_what_hangs_on_it_do_no_harm() {
     n.bin_cloth(cloth.id).unwrap();
     n.bin_project(third).unwrap();
 
+    shop(n, first, cloth.id);
     let folder = aside.path().join("out");
     assert_eq!(export(n, &folder).unwrap().projects, 2);
     let again = Notebook::open(&aside.path().join("again")).unwrap();
     again.import(&DiskFolder::new(&folder)).unwrap();
     assert_eq!(again.log(first).unwrap(), n.log(first).unwrap());
+    let shelf = again.cloths().unwrap();
+    assert_eq!(shelf.len(), 2, "what was bought, and what was cut");
+    assert!(shelf.iter().any(|c| {
+        again
+            .movements(c.id)
+            .unwrap()
+            .iter()
+            .any(|m| m.project == Some(first) && m.complete)
+    }));
+    assert!(
+        again
+            .ticks()
+            .unwrap()
+            .iter()
+            .any(|t| t.bought && t.key == "notion/snaps")
+    );
+    assert!(
+        again
+            .shop_projects()
+            .unwrap()
+            .iter()
+            .any(|p| p.id == second && !p.chosen)
+    );
+    assert!(again.asked_what_is_left(first).unwrap());
     assert_eq!(again.project(first).unwrap().plan, n.project(first).unwrap().plan);
     // The wearer in the bin stays behind; the name does not.
     let kept = again.project(second).unwrap();
@@ -143,6 +223,10 @@ fn odd_texts_the_bin_and_what_hangs_on_it_do_no_harm() {
     assert!(again.project(third).is_err());
     let again_out = aside.path().join("out2");
     export(&again, &again_out).unwrap();
+    assert_eq!(
+        std::fs::read_to_string(again_out.join("shop.json")).unwrap(),
+        std::fs::read_to_string(folder.join("shop.json")).unwrap()
+    );
     assert_eq!(
         std::fs::read(again_out.join("projects/a-b-c/log.json")).unwrap(),
         std::fs::read(folder.join("projects/a-b-c/log.json")).unwrap()

@@ -446,3 +446,73 @@ fn a_link_out_of_the_folder_is_not_followed() {
     assert!(said.contains("is a link"), "{said}");
     assert!(f.notebook.is_empty().unwrap());
 }
+
+#[test]
+fn a_wrong_history_of_cloths_is_refused_with_a_sentence() {
+    let here = fresh();
+    let n = &here.notebook;
+    n.save_cloth(0, &stock_cloth("Moss")).unwrap();
+    let cloth = n.cloths().unwrap()[0].id;
+    let aside = tempfile::tempdir().unwrap();
+    let folder = aside.path().join("out");
+    notchbook::sheets::export(n, &folder).unwrap();
+    let moved = |cloth: String, length: &str, more: &str| {
+        format!(
+            r#"{{"id":"018f0000-0000-7000-8000-00000000000a","cloth":"{cloth}","kind":"bought","day":"2026-11-25",
+            "made_at":"2026-11-25T10:00:00Z","length":"{length}","owned_before":"0 in","owned_after":"1 yd"{more}}}"#
+        )
+    };
+    let sound = moved(cloth.to_string(), "1 yd", "");
+    let tick = r#"{"key":"a","wanted":"1","ticked":true,"changed_at":"2026-11-25T10:00:00Z"}"#;
+    let gone = "018f0000-0000-7000-8000-00000000000b";
+    let cases = [
+        (format!(r#"{{"movements":[{sound},{sound}]}}"#), "twice"),
+        (
+            format!(r#"{{"movements":[{}]}}"#, moved(gone.into(), "1 yd", "")),
+            "not in cloths.json",
+        ),
+        (
+            format!(r#"{{"movements":[{}]}}"#, moved(cloth.to_string(), "900 m", "")),
+            "length",
+        ),
+        (
+            format!(
+                r#"{{"movements":[{}]}}"#,
+                moved(cloth.to_string(), "1 yd", &format!(r#","project":"{gone}""#))
+            ),
+            "project",
+        ),
+        (
+            format!(
+                r#"{{"movements":[{}]}}"#,
+                moved(cloth.to_string(), "1 yd", r#","price":{"amount":"-1","per":"yd"}"#)
+            ),
+            "price",
+        ),
+        (format!(r#"{{"left_out":["{gone}"]}}"#), "project"),
+        (format!(r#"{{"ticks":[{tick},{tick}]}}"#), "twice"),
+        (format!(r#"{{"ticks":[{}]}}"#, tick.replace(r#""a""#, r#""""#)), "tick"),
+        (r#"{"tick":[]}"#.to_string(), "tick"),
+    ];
+    for (at, (text, said)) in cases.iter().enumerate() {
+        std::fs::write(folder.join("shop.json"), text).unwrap();
+        let again = Notebook::open(&aside.path().join(format!("again{at}"))).unwrap();
+        let error = again.import(&DiskFolder::new(&folder)).unwrap_err().to_string();
+        assert!(error.contains("shop.json") && error.contains(said), "{text}: {error}");
+        assert!(again.cloths().unwrap().is_empty());
+    }
+    std::fs::write(
+        folder.join("shop.json"),
+        format!(r#"{{"movements":[{sound}],"ticks":[{tick}]}}"#),
+    )
+    .unwrap();
+    let again = Notebook::open(&aside.path().join("sound")).unwrap();
+    again.import(&DiskFolder::new(&folder)).unwrap();
+    assert_eq!(again.movements(cloth).unwrap().len(), 1);
+    assert!(
+        !again
+            .search("bought 25 November", &Default::default())
+            .unwrap()
+            .is_empty()
+    );
+}

@@ -1,7 +1,7 @@
 use crate::common::*;
 use crate::pictures;
 use notchbook::measure::{INCH, Length, Unit};
-use notchbook::notebook::{FoundKind, Id, Letter, Notebook, NotebookError, PhotoHash, SearchFilter};
+use notchbook::notebook::{FoundKind, Id, Letter, MovementKind, Notebook, NotebookError, PhotoHash, SearchFilter};
 use notchbook::plan::{Plan, ReadyShape, Washing, Work};
 use rusqlite::{Connection, params};
 use std::path::Path;
@@ -20,6 +20,7 @@ const SET: &str = "018f0000-0000-7000-8000-000000000003";
 const CLOTH: &str = "018f0000-0000-7000-8000-000000000004";
 const ENTRY: &str = "018f0000-0000-7000-8000-000000000005";
 const WORK: &str = "018f0000-0000-7000-8000-000000000007";
+const CHANGE: &str = "018f0000-0000-7000-8000-000000000009";
 const DEVICE: &str = "018f0000-0000-7000-8000-000000000006";
 
 fn id(text: &str) -> Id {
@@ -47,6 +48,7 @@ fn build(folder: &Path, version: usize) {
             6 => fill_version_6(&database),
             7 => fill_version_7(&database),
             8 => fill_version_8(&database),
+            9 => fill_shop(&database),
             _ => {
                 panic!("a migration was added: say here what a notebook of version {number} holds, and check it below")
             }
@@ -216,6 +218,35 @@ fn fill_version_8(database: &Connection) {
     }
 }
 
+fn fill_shop(database: &Connection) {
+    const AT: &str = "2026-03-07T05:06:07.000000000Z";
+    let all = [
+        database.execute("INSERT INTO shop_left_out VALUES (?1)", [PROJECT]),
+        database.execute("INSERT INTO given_back VALUES (?1, ?2)", params![PROJECT, AT]),
+        database.execute("INSERT INTO shop_tick VALUES ('notion/snaps', '9', 1, ?1, 1)", [AT]),
+        database.execute("INSERT INTO shelf_change VALUES (?1, ?2, '{\"cloths\":[],\"new\":[],\"plans\":[],\"ticks\":[],\"answered\":null}', NULL)", params![CHANGE, AT]),
+        database.execute(
+            "INSERT INTO movement VALUES (?1, ?2, 'cut-from', '2026-03-07', ?3, ?4, 16257, 1250, 'm', 32513, 16256, '{}', 1, ?1)",
+            params![CHANGE, CLOTH, AT, PROJECT],
+        ),
+    ];
+    for done in all {
+        assert_eq!(done.unwrap(), 1);
+    }
+}
+
+fn check_shop(notebook: &Notebook) {
+    let projects = notebook.shop_projects().unwrap();
+    assert!(projects.iter().any(|p| p.id == id(PROJECT) && !p.chosen));
+    assert!(notebook.asked_what_is_left(id(PROJECT)).unwrap());
+    let tick = &notebook.ticks().unwrap()[0];
+    assert_eq!((tick.wanted.as_str(), tick.ticked, tick.bought), ("9", true, true));
+    let moved = &notebook.movements(id(CLOTH)).unwrap()[0];
+    assert_eq!((moved.kind, moved.complete), (MovementKind::CutFrom, true));
+    assert_eq!((moved.length, moved.owned_after), (INCH + Length::from_units(1), INCH));
+    assert_eq!(moved.change, Some(id(CHANGE)));
+}
+
 /// What was written by any version is found, and nothing that was not.
 fn search(notebook: &Notebook) {
     let kinds = |text: &str| -> Vec<FoundKind> {
@@ -286,6 +317,9 @@ fn check(notebook: &Notebook, version: usize) {
         let done = binned.iter().find(|e| e.id == id(WORK)).unwrap().work.unwrap();
         assert_eq!((done.kind, done.minutes), (Work::Quilt, 90));
     }
+    if version >= 9 {
+        check_shop(notebook);
+    }
 }
 
 /// What a new notebook can do, an old one can.
@@ -306,6 +340,8 @@ fn use_it(notebook: &Notebook) {
         let found = notebook.search(text, &SearchFilter::default()).unwrap();
         assert!(!found.is_empty(), "{text}");
     }
+    notebook.choose_shop_projects(&[project]).unwrap();
+    assert!(notebook.shop_projects().unwrap()[0].chosen);
     let share = notebook.make_share(project).unwrap();
     assert_eq!(notebook.shared(&share.token).unwrap().id, project);
     let (device, token) = notebook.add_device("New phone").unwrap();

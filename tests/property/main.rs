@@ -20,6 +20,7 @@ mod remnants;
 mod search;
 mod sewing;
 mod sewn;
+mod shopping;
 mod sixty;
 mod time;
 mod total;

@@ -22,6 +22,7 @@ mod search;
 mod sewing;
 mod shares;
 mod shelf;
+mod shop;
 mod slow;
 mod time;
 mod unit_sizes;

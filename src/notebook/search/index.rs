@@ -8,11 +8,11 @@ use crate::notebook::columns::Key;
 use crate::notebook::plans::current;
 use crate::notebook::projects::details_and_name;
 use crate::notebook::settings::settings;
-use crate::notebook::{Id, NotebookError, Result, cloths, log, shares, wearers};
+use crate::notebook::{Id, NotebookError, Result, cloths, log, movements, shares, wearers};
 use rusqlite::{Transaction, params};
 
 /// Raise this when [`rows`] says things in other words.
-const WORDING: i64 = 1;
+const WORDING: i64 = 2;
 
 /// What is to be worded anew: `project` and all in it, its `plan` alone, an
 /// `entry`, a `cloth` of the shelf, a `wearer`.
@@ -46,6 +46,9 @@ CREATE TEMP TRIGGER search_cloth_new AFTER INSERT ON main.cloth BEGIN
 END;
 CREATE TEMP TRIGGER search_cloth AFTER UPDATE ON main.cloth BEGIN
     INSERT INTO search_stale VALUES ('cloth', NEW.id);
+END;
+CREATE TEMP TRIGGER search_cloth_moved AFTER INSERT ON main.movement BEGIN
+    INSERT INTO search_stale VALUES ('cloth', NEW.cloth);
 END;
 CREATE TEMP TRIGGER search_wearer_new AFTER INSERT ON main.wearer BEGIN
     INSERT INTO search_stale VALUES ('wearer', NEW.id);
@@ -160,7 +163,7 @@ fn entry(t: &Transaction<'_>, id: Id) -> Result<()> {
 
 fn cloth(t: &Transaction<'_>, id: Id) -> Result<()> {
     let found = match cloths::cloth(t, id) {
-        Ok(cloth) => vec![rows::cloth(&cloth)],
+        Ok(cloth) => vec![rows::cloth(&cloth, &movements::of_cloth(t, id)?, settings(t)?.unit)],
         Err(NotebookError::NotFound(_)) => Vec::new(),
         Err(other) => return Err(other),
     };

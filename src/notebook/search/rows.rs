@@ -2,7 +2,7 @@
 //! remember of it. Parts of a plan also say what they are for.
 
 use crate::measure::{Length, Round, Unit};
-use crate::notebook::{Entry, LineChoice, ProjectDetails, StockCloth, Wearer};
+use crate::notebook::{Entry, LineChoice, Movement, MovementKind, ProjectDetails, StockCloth, Wearer};
 use crate::plan::{ClothKind, Face, NotionKind, Piece, Plan, TakeUpFrom};
 use pulldown_cmark::{Event, Parser, TagEnd};
 
@@ -147,16 +147,35 @@ pub fn entry(entry: &Entry, unit: Unit, place: &str) -> Found {
     }
 }
 
-pub fn cloth(c: &StockCloth) -> Found {
+pub fn cloth(c: &StockCloth, history: &[Movement], unit: Unit) -> Found {
     let batting = if c.kind == ClothKind::Batting { "batting" } else { "" };
     let notes: Vec<&str> = c.remnants.iter().map(|r| r.note.as_str()).collect();
     Found {
         kind: CLOTH,
         item: c.id.to_string(),
         title: c.name.clone(),
-        body: joined(&[batting, &c.fibre, &plain(&c.note), &joined(&notes)]),
+        body: joined(&[
+            batting,
+            &c.fibre,
+            &plain(&c.note),
+            &joined(&notes),
+            &bought(history, unit),
+        ]),
         place: String::new(),
     }
+}
+
+/// When it was bought and for how much.
+fn bought(history: &[Movement], unit: Unit) -> String {
+    let bought = history.iter().filter(|m| m.kind == MovementKind::Bought).map(|m| {
+        let price = m
+            .price
+            .as_ref()
+            .map_or(String::new(), |p| format!(" at {} a {}", p.amount, p.per.name()));
+        let length = m.length.both_cloth(unit, Round::Down);
+        format!("bought {length}{price}, {}", m.day.format("%-d %B %Y"))
+    });
+    bought.collect::<Vec<_>>().join("; ")
 }
 
 /// With the newest measurements, so that the answer is in what is found.

@@ -31,6 +31,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
     let figures = app.figures(&project.plan).await?;
     let time = super::time::reckoned(&app, &project, &figures).await?;
     let tried = tried.as_ref().map(super::variants::in_short);
+    let left = super::project_cloth::reminder(&app, &project).await?;
     respond::page(page::project(
         id,
         &project.details.title,
@@ -38,6 +39,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
         "Plan",
         html! {
             (title(&project))
+            (left)
             (problems(&project, &figures))
             (next(&project))
             (thoughts_box(&thoughts))
@@ -324,6 +326,9 @@ pub fn cloths(project: &Project, figures: &Figures) -> Markup {
                         }
                     } }
                 }
+            }
+            @if project.variant.is_none() && plan.cloths.iter().any(|c| c.stock.is_some()) {
+                p.actions { a.button.quiet href=(format!("/projects/{}/cloth", project.id)) { "Cut, and given back to the shelf" } }
             }
             @if plan.cloths.iter().any(|c| !c.remnants.is_empty() || !c.ready_cut.is_empty() || c.owned > Length::ZERO) {
                 p.actions { a.button.quiet href=(format!("/projects/{}/leftovers", project.id)) { "What the cloth at hand gives" } }

@@ -24,15 +24,22 @@ struct Known {
     settings: Settings,
     cloth: Option<StockCloth>,
     projects: Vec<(Id, String)>,
+    /// Its history, ready to be shown.
+    history: Markup,
 }
 
 async fn load(app: &App, name: &str) -> Result<Known, WebError> {
     let cloth = if name == NEW { None } else { Some(id(name)?) };
+    let history = match cloth {
+        Some(cloth) => super::history::card_of(app, cloth).await?,
+        None => html! {},
+    };
     app.ask(move |n: &Notebook| {
         Ok(Known {
             settings: n.settings()?,
             cloth: cloth.map(|c| n.stock_cloth(c)).transpose()?,
             projects: cloth.map(|c| n.projects_with_cloth(c)).transpose()?.unwrap_or_default(),
+            history,
         })
     })
     .await
@@ -112,6 +119,7 @@ fn cloth_page(known: &Known, form: &Shown, note: Option<Markup>) -> Markup {
         heading,
         html! {
             h1 { (heading) }
+            @if known.cloth.is_some() { nav.jump aria-label="On this page" { a href="#cloth" { "The cloth" } a href="#remnants" { "Remnants" } a href="#history" { "History" } } }
             @if let Some(note) = note { (note) }
             @if !known.projects.is_empty() {
                 p.meta.lead-in {
@@ -130,6 +138,7 @@ fn cloth_page(known: &Known, form: &Shown, note: Option<Markup>) -> Markup {
                 (fields(form, &known.settings))
                 (save_bar("Save", &ReturnTo { href: "/cloth", label: "Cancel" }))
             }
+            (known.history)
             @if known.cloth.is_some() {
                 form.danger method="post" action=(format!("{address}/bin")) {
                     p { "The bin keeps it; you can undo this at once." }

@@ -1,10 +1,11 @@
 //! The shelf: the cloths and battings at home, with their remnants.
 //!
 //! `list` shows it, `form` holds the fields of one cloth, `change` saves,
-//! bins and takes out again.
+//! bins and takes out again, `history` tells what came to it and went from it.
 
 mod change;
 mod form;
+mod history;
 mod list;
 
 use actix_web::web::{ServiceConfig, get, post, resource};
