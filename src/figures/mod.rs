@@ -28,6 +28,7 @@
 //!
 //! Asked the other way:
 //! - [`leftovers`]: what can be made of what is at hand
+//! - [`measured`]: measures over time, and what newer ones mean for the size
 //!
 //! From figures to words:
 //! - [`effect`]: what a change of the plan changed in them
@@ -47,6 +48,7 @@ mod effect;
 pub mod joined;
 mod layout;
 mod leftovers;
+pub mod measured;
 mod panel;
 pub mod quilting;
 mod ready_cut;

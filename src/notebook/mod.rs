@@ -18,6 +18,8 @@ mod open;
 /// The values the notebook keeps.
 mod types;
 
+/// Two photos of a project side by side.
+mod before_after;
 /// The shelf of cloths and remnants.
 mod cloths;
 /// The devices that were let in.
@@ -28,6 +30,8 @@ mod effect;
 mod log;
 /// How long work took in finished projects.
 mod paces;
+/// Lines with a length on photos.
+mod photo_marks;
 /// The rows of photos; their files are [`crate::photos`].
 mod photo_rows;
 /// Plans and their revisions.
@@ -44,6 +48,8 @@ mod shares;
 mod start;
 /// Two variants of a plan, before one is decided on.
 mod variants;
+/// Earlier versions, and one taken again.
+mod versions;
 /// Wearers and their dated measurements.
 mod wearers;
 
