@@ -9,6 +9,8 @@ mod fields;
 mod figure;
 mod lengths;
 mod markdown;
+mod marked_photo;
+mod measure_line;
 mod panel;
 mod photo;
 mod photo_input;
@@ -31,6 +33,8 @@ pub use lengths::{
     size_up,
 };
 pub use markdown::markdown;
+pub use marked_photo::marked_photo;
+pub use measure_line::measure_line;
 pub use panel::{kind_shapes, panel_drawing, panel_extent, unit_drawing, unit_letter};
 pub use photo::photo;
 pub use photo_input::{PHOTO_FORMATS, photo_input};
