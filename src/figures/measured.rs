@@ -32,6 +32,15 @@ fn same(a: &str, b: &str) -> bool {
     a.trim().eq_ignore_ascii_case(b.trim())
 }
 
+/// A tape laid round a body is not read finer than this: what differs by less
+/// is the same. Common practice.
+pub const TAPE: Length = Length::inches_frac(1, 16);
+
+/// Whether two measures differ by more than a tape tells.
+pub fn differs(then: Length, now: Length) -> bool {
+    (now - then).abs() >= TAPE
+}
+
 /// Bodies change: how many whole months old measures are, where they are older
 /// than a year, of a child than six months. Tables and chairs do not grow.
 pub fn months_too_old(of: MadeFor, taken_on: NaiveDate, today: NaiveDate) -> Option<u32> {
@@ -57,6 +66,17 @@ pub fn months_too_old(of: MadeFor, taken_on: NaiveDate, today: NaiveDate) -> Opt
 pub struct MeasureHistory {
     pub name: String,
     pub taken: Vec<(NaiveDate, Length)>,
+}
+
+impl MeasureHistory {
+    /// Whether any two of its values differ by more than a tape tells.
+    pub fn changed(&self) -> bool {
+        let lengths = || self.taken.iter().map(|(_, length)| *length);
+        lengths()
+            .min()
+            .zip(lengths().max())
+            .is_some_and(|(least, most)| differs(least, most))
+    }
 }
 
 /// Every measure that was taken on two days or more, in the order of the newest
@@ -96,6 +116,11 @@ impl MeasureChange {
     /// Now less then, where both are known.
     pub fn by(&self) -> Option<Length> {
         self.then.zip(self.now).map(|(then, now)| now - then)
+    }
+
+    /// Measured both times, and not the same.
+    pub fn differs(&self) -> bool {
+        self.then.zip(self.now).is_some_and(|(then, now)| differs(then, now))
     }
 }
 
@@ -223,14 +248,25 @@ mod tests {
         assert_eq!(found[0].taken[0], (day("2024-01-01"), CM * 66));
         assert_eq!(found[0].taken[2], (day("2026-01-01"), CM * 70));
         assert!(histories(&sets[..1]).is_empty());
+        assert!(found[0].changed() && found[1].changed());
+        let still = MeasureHistory {
+            name: "height".into(),
+            taken: vec![
+                (day("2025-01-01"), CM * 168),
+                (day("2026-01-01"), CM * 168 + Length::from_units(500)),
+            ],
+        };
+        assert!(!still.changed(), "less than a tape tells");
     }
 
     #[test]
     fn every_measure_of_either_set_is_compared() {
         let then = set("2025-01-01", &[("waist girth", 70), ("neck girth", 36)]);
         let now = set("2026-01-01", &[("waist girth", 69), ("hip girth", 98)]);
-        let told: Vec<(String, Option<Length>)> =
-            measure_changes(&then, &now).iter().map(|c| (c.name.clone(), c.by())).collect();
+        let told: Vec<(String, Option<Length>)> = measure_changes(&then, &now)
+            .iter()
+            .map(|c| (c.name.clone(), c.by()))
+            .collect();
         assert_eq!(
             told,
             [

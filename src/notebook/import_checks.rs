@@ -13,8 +13,8 @@ use super::settings::check_settings;
 use super::shares::check_choices;
 use super::wearers::{check_wearer, newest_first};
 use super::{
-    BeforeAfter, Entry, EntryKind, Id, LineChoice, NotebookError, PhotoHash, PhotoMark, ProjectDetails, Result, Settings, SourceFolder,
-    StockCloth, Wearer,
+    BeforeAfter, Entry, EntryKind, Id, LineChoice, NotebookError, PhotoHash, PhotoMark, ProjectDetails, Result,
+    Settings, SourceFolder, StockCloth, Wearer,
 };
 use crate::photos::{Examined, PhotoFormat, Store};
 use crate::plan::Plan;

@@ -187,7 +187,10 @@ fn mark_of(row: &Row<'_>) -> rusqlite::Result<PhotoMark> {
 pub(super) fn check_mark(mark: &PhotoMark) -> Result<()> {
     let on_photo = |p: MarkPoint| [p.x, p.y].iter().all(|n| (0..=MarkPoint::FULL).contains(n));
     if !on_photo(mark.from) || !on_photo(mark.to) {
-        return Err(NotebookError::refused("from_x", "Both ends of a mark lie on its photo."));
+        return Err(NotebookError::refused(
+            "from_x",
+            "Both ends of a mark lie on its photo.",
+        ));
     }
     if mark.from == mark.to {
         return Err(NotebookError::refused(

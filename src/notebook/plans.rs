@@ -3,9 +3,9 @@ use super::columns::{At, Key, now};
 use super::effect::effect_in;
 use super::log::{entry_exists, insert_entry};
 use super::projects::{live, touch};
-use super::{Entry, EntryKind, Id, NewDecision, Notebook, NotebookError, Result, Revision, StockCloth};
 use super::versions::use_set;
 use super::wearers::measurement_set;
+use super::{Entry, EntryKind, Id, NewDecision, Notebook, NotebookError, Result, Revision, StockCloth};
 use crate::plan::{self, Edit, Plan, Sizing};
 use chrono::{DateTime, Utc};
 use rusqlite::{OptionalExtension, Transaction, params};
@@ -78,7 +78,10 @@ impl Notebook {
             live(t, id)?;
             let before = current(t, id)?;
             let Some(earlier) = revision(t, id, seen - 1)? else {
-                return Err(NotebookError::refused("seen", "There is no change of this plan to undo."));
+                return Err(NotebookError::refused(
+                    "seen",
+                    "There is no change of this plan to undo.",
+                ));
             };
             // Sent twice: the first sending undid it.
             if before.number == seen + 1 && before.plan == earlier.plan {

@@ -66,9 +66,7 @@ impl Notebook {
     pub fn use_measurements(&self, id: Id, set: Option<Id>) -> Result<()> {
         self.write(move |t| {
             let set = match set {
-                Some(set) => {
-                    Some(measurement_set(t, set)?.ok_or(NotebookError::NotFound("set of measurements"))?)
-                }
+                Some(set) => Some(measurement_set(t, set)?.ok_or(NotebookError::NotFound("set of measurements"))?),
                 None => None,
             };
             use_set(t, id, set.as_ref())

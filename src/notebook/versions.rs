@@ -45,7 +45,11 @@ impl Notebook {
     pub fn earlier_cloths(&self, id: Id) -> Result<Vec<Earlier<StockCloth>>> {
         self.read(|t| {
             super::cloths::cloth(t, id)?;
-            earlier(t, "SELECT version, kept_at, value FROM cloth_version WHERE cloth = ?1 ORDER BY version DESC", id)
+            earlier(
+                t,
+                "SELECT version, kept_at, value FROM cloth_version WHERE cloth = ?1 ORDER BY version DESC",
+                id,
+            )
         })
     }
 
@@ -53,7 +57,11 @@ impl Notebook {
     pub fn earlier_wearers(&self, id: Id) -> Result<Vec<Earlier<Wearer>>> {
         self.read(|t| {
             super::wearers::wearer(t, id)?;
-            earlier(t, "SELECT version, kept_at, value FROM wearer_version WHERE wearer = ?1 ORDER BY version DESC", id)
+            earlier(
+                t,
+                "SELECT version, kept_at, value FROM wearer_version WHERE wearer = ?1 ORDER BY version DESC",
+                id,
+            )
         })
     }
 

@@ -20,3 +20,4 @@ mod shelf;
 mod time;
 mod unit_sizes;
 mod variants;
+mod wearers;

@@ -44,19 +44,20 @@ fn line(photo: &Photo, mark: &PhotoMark, number: Option<usize>, unit: Unit, chos
     let long = dx.hypot(dy).max(1.0);
     let (ex, ey) = (-dy / long * END, dx / long * END);
     let end = |(x, y): (f64, f64)| format!("M{:.1} {:.1}L{:.1} {:.1}", x - ex, y - ey, x + ex, y + ey);
-    let d = format!("M{:.1} {:.1}L{:.1} {:.1}{}{}", from.0, from.1, to.0, to.1, end(from), end(to));
+    let d = format!(
+        "M{:.1} {:.1}L{:.1} {:.1}{}{}",
+        from.0,
+        from.1,
+        to.0,
+        to.1,
+        end(from),
+        end(to)
+    );
     let (lead, alt) = match unit {
         Unit::Inch => (mark.length.inches(Round::Nearest), mark.length.cm(Round::Nearest)),
         Unit::Cm => (mark.length.cm(Round::Nearest), mark.length.inches(Round::Nearest)),
     };
-    let (x, y) = ((from.0 + to.0) / 2.0, (from.1 + to.1) / 2.0);
-    // Near an edge the words run inward.
-    let (anchor, x) = match x {
-        x if x < 220.0 => ("start", x.max(16.0)),
-        x if x > ACROSS - 220.0 => ("end", x.min(ACROSS - 16.0)),
-        x => ("middle", x),
-    };
-    let y = y.clamp(60.0, (down(photo) - 60.0).max(60.0));
+    let (anchor, x, y) = words_at(from, to, down(photo));
     html! {
         g.mark-drawn.chosen[chosen] {
             path.mark-ground d=(d) {}
@@ -66,6 +67,29 @@ fn line(photo: &Photo, mark: &PhotoMark, number: Option<usize>, unit: Unit, chos
                 tspan.mark-alt x=(format!("{x:.1}")) dy="1.05em" { (alt) }
             }
         }
+    }
+}
+
+/// Where the words of a line stand: over a level line, right of an upright
+/// one, and inward where the edge is near.
+fn words_at(from: (f64, f64), to: (f64, f64), down: f64) -> (&'static str, f64, f64) {
+    const WIDE: f64 = 220.0;
+    const HIGH: f64 = 64.0;
+    let (x, y) = ((from.0 + to.0) / 2.0, (from.1 + to.1) / 2.0);
+    let inside = |y: f64| y.clamp(HIGH, (down - HIGH).max(HIGH));
+    if (to.0 - from.0).abs() < (to.1 - from.1).abs() {
+        let right = x + 2.0 * END;
+        return if right + WIDE < ACROSS {
+            ("start", right, inside(y))
+        } else {
+            ("end", x - 2.0 * END, inside(y))
+        };
+    }
+    let y = if y > 2.0 * HIGH { y - HIGH } else { y + HIGH };
+    match x {
+        x if x < WIDE => ("start", x.max(END), inside(y)),
+        x if x > ACROSS - WIDE => ("end", x.min(ACROSS - END), inside(y)),
+        x => ("middle", x, inside(y)),
     }
 }
 

@@ -29,8 +29,8 @@ pub use fields::{
 };
 pub use figure::{cautions, changes, figure, sentence, working};
 pub use lengths::{
-    cloth_length, cloth_length_down, length, length_cut, length_down, length_sixteenths, length_up, size, size_cut,
-    size_up,
+    cloth_length, cloth_length_down, length, length_change, length_cut, length_down, length_sixteenths, length_up,
+    size, size_cut, size_up,
 };
 pub use markdown::markdown;
 pub use marked_photo::marked_photo;

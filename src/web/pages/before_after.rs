@@ -3,9 +3,7 @@
 
 use super::project_photo::{address as photo_address, shows, taken};
 use crate::measure::Unit;
-use crate::notebook::{
-    BeforeAfter, Entry, Id, Notebook, NotebookError, Photo, PhotoHash, PhotoMark, Project,
-};
+use crate::notebook::{BeforeAfter, Entry, Id, Notebook, NotebookError, Photo, PhotoHash, PhotoMark, Project};
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{ReturnTo, card_with, empty, errors_summary, hidden, marked_photo, photo, save_bar};
 use crate::web::error::{Answer, WebError};
@@ -138,7 +136,10 @@ async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
         after,
         version: 1,
     };
-    match app.ask(move |n: &Notebook| n.save_before_after(project, seen, &pair)).await {
+    match app
+        .ask(move |n: &Notebook| n.save_before_after(project, seen, &pair))
+        .await
+    {
         Ok(_) => respond::see(&format!("/projects/{project}#before-after")),
         Err(WebError::Notebook(NotebookError::Stale(what))) => {
             let now = load(&app, project).await?;

@@ -4,11 +4,11 @@
 use super::wearers::{age_note, capital, day};
 use crate::figures::measured::{MeasureChange, Refit, measure_changes, refit};
 use crate::figures::{SizeFit, SizingFigures};
-use crate::measure::{Length, Unit};
+use crate::measure::Unit;
 use crate::notebook::{Id, MeasurementSet, Notebook, NotebookError, Project, ProjectState, Wearer, WearerKind};
 use crate::plan::MadeFor;
 use crate::web::app::{App, Body, id, typed};
-use crate::web::components::{card, cautions, figure, hidden, length};
+use crate::web::components::{card, cautions, figure, hidden, length, length_change};
 use crate::web::error::{Answer, WebError};
 use crate::web::respond;
 use actix_web::web::{Data, Path, ServiceConfig, post, resource};
@@ -74,18 +74,21 @@ const fn of_plan(made_for: MadeFor) -> WearerKind {
 /// are the newest.
 pub fn changed_card(project: &Project, wearer: Option<&Wearer>) -> Markup {
     let Some(wearer) = wearer else { return html! {} };
-    let Some((newest, refit)) = newer(project, wearer) else { return html! {} };
+    let Some((newest, refit)) = newer(project, wearer) else {
+        return html! {};
+    };
     let unit = project.plan.unit;
     let changes = project
         .measurements
         .as_ref()
         .map(|set| measure_changes(&set.measured(), &newest.measured()))
         .unwrap_or_default();
-    let differing: Vec<&MeasureChange> = changes
+    let differing: Vec<&MeasureChange> = changes.iter().filter(|c| c.differs()).collect();
+    let not_again: Vec<&str> = changes
         .iter()
-        .filter(|c| c.by().is_some_and(|by| by != Length::ZERO))
+        .filter(|c| c.now.is_none())
+        .map(|c| c.name.as_str())
         .collect();
-    let not_again: Vec<&str> = changes.iter().filter(|c| c.now.is_none()).map(|c| c.name.as_str()).collect();
     card(
         "measured",
         "Measured again since",
@@ -124,15 +127,10 @@ fn changes_table(changes: &[&MeasureChange], unit: Unit) -> Markup {
                 th scope="row" { (c.name) }
                 td.num { @if let Some(then) = c.then { (length(then, unit)) } }
                 td.num { @if let Some(now) = c.now { (length(now, unit)) } }
-                td.num { @if let Some(by) = c.by() { (signed(by, unit)) } }
+                td.num { @if let Some(by) = c.by() { (length_change(by, unit)) } }
             } } }
         }
     }
-}
-
-/// A change with its sign.
-pub fn signed(by: Length, unit: Unit) -> Markup {
-    html! { @if by.is_positive() { span.plus { "+" (length(by, unit)) } } @else { (length(by, unit)) } }
 }
 
 /// What the newest measures mean for size and ease.
@@ -200,7 +198,11 @@ pub fn take_set(n: &Notebook, project: Id, set: Option<Id>, seen: Option<i64>) -
     let now = n.project(project)?;
     let seen = seen.unwrap_or(now.revision);
     // From the table the page showed: one that was changed meanwhile is not overwritten.
-    let shown = if seen == now.revision { now.plan } else { n.revision(project, seen)?.plan };
+    let shown = if seen == now.revision {
+        now.plan
+    } else {
+        n.revision(project, seen)?.plan
+    };
     let table = refit(&shown, &set.measured()).map(|r| r.table);
     n.take_measurements(project, set.id, seen, table.as_ref())
 }

@@ -30,7 +30,9 @@ async fn show(app: Data<App>, path: Path<String>, asked: Query<Undone>) -> Answe
         .ask(move |n: &Notebook| Ok((n.project(id)?, second_thoughts(n, id)?, n.variants(id)?)))
         .await?;
     let wearer = super::measured::wearer_of(&app, id).await?;
-    let pair = app.ask(move |n: &Notebook| super::before_after::load_pair(n, id)).await?;
+    let pair = app
+        .ask(move |n: &Notebook| super::before_after::load_pair(n, id))
+        .await?;
     let last = super::versions::last_of(&app, &project).await?;
     let figures = app.figures(&project.plan).await?;
     let time = super::time::reckoned(&app, &project, &figures).await?;

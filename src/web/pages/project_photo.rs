@@ -133,13 +133,19 @@ async fn save(app: Data<App>, path: MarkPath, body: Body) -> Answer {
         None => 0,
     };
     let address = address(project, &known.photo.hash);
-    match app.ask(move |n: &Notebook| n.save_photo_mark(project, seen, &mark)).await {
+    match app
+        .ask(move |n: &Notebook| n.save_photo_mark(project, seen, &mark))
+        .await
+    {
         Ok(_) => respond::see(&address),
         Err(WebError::Notebook(NotebookError::Stale(what))) => {
             let known = load(&app, &project.to_string(), &known.photo.hash.0).await?;
             let id = before.map_or_else(|| form_id(&typed), |m| m.id);
             let now = known.marks.iter().find(|m| m.id == id).cloned();
-            let saved = now.as_ref().map(|m| filled(m, known.project.plan.unit)).unwrap_or_default();
+            let saved = now
+                .as_ref()
+                .map(|m| filled(m, known.project.plan.unit))
+                .unwrap_or_default();
             let note = stale_note(&what, &saved, &typed);
             typed.set("seen", saved.get("seen"));
             let page = photo_page(&known, now.as_ref(), &Shown::from(typed), Some(note));
@@ -191,8 +197,10 @@ fn read(typed: &Typed, known: &Known, before: Option<&PhotoMark>) -> (PhotoMark,
     let mut ends = [0i64; 4];
     for ((field, _), n) in ENDS.iter().zip(&mut ends) {
         if r.typed.get(field).trim().is_empty() {
-            r.errors
-                .add(*field, "Draw the line on the photo, or type its ends in percent of the photo.");
+            r.errors.add(
+                *field,
+                "Draw the line on the photo, or type its ends in percent of the photo.",
+            );
             continue;
         }
         *n = r.percent_or_zero(field).as_hundredths();
@@ -208,7 +216,9 @@ fn read(typed: &Typed, known: &Known, before: Option<&PhotoMark>) -> (PhotoMark,
     // Four empty fields are one line that was not drawn.
     let undrawn = ENDS.iter().all(|(field, _)| r.typed.get(field).trim().is_empty());
     if undrawn {
-        r.errors.0.retain(|(field, _)| field != "from_y" && field != "to_x" && field != "to_y");
+        r.errors
+            .0
+            .retain(|(field, _)| field != "from_y" && field != "to_x" && field != "to_y");
     }
     let mark = PhotoMark {
         id: before.map_or_else(|| form_id(typed), |m| m.id),
@@ -234,12 +244,20 @@ pub fn shows(entry: Option<&Entry>) -> String {
 
 /// When the picture was taken, else when it came into the log.
 pub fn taken(photo: &Photo, entry: Option<&Entry>) -> DateTime<Local> {
-    let at: DateTime<Utc> = photo.taken_at.or(entry.map(|e| e.happened_at)).unwrap_or(photo.added_at);
+    let at: DateTime<Utc> = photo
+        .taken_at
+        .or(entry.map(|e| e.happened_at))
+        .unwrap_or(photo.added_at);
     at.with_timezone(&Local)
 }
 
 fn photo_page(known: &Known, chosen: Option<&PhotoMark>, form: &Shown, note: Option<Markup>) -> Markup {
-    let Known { project, photo, entry, marks } = known;
+    let Known {
+        project,
+        photo,
+        entry,
+        marks,
+    } = known;
     let unit = project.plan.unit;
     let base = address(project.id, &photo.hash);
     let shows = shows(entry.as_ref());
@@ -344,7 +362,11 @@ fn other_uses(known: &Known) -> Markup {
 pub fn marked_words(marks: &[&PhotoMark], unit: Unit) -> String {
     let words = marks.iter().map(|m| {
         let length = m.length.both(unit, Round::Nearest);
-        if m.what.is_empty() { length } else { format!("{} {length}", m.what) }
+        if m.what.is_empty() {
+            length
+        } else {
+            format!("{} {length}", m.what)
+        }
     });
     words.collect::<Vec<_>>().join(", ")
 }

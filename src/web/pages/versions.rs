@@ -4,9 +4,7 @@
 
 use super::wearers::day;
 use crate::measure::{Length, Round, Unit};
-use crate::notebook::{
-    Earlier, EarlierDetails, Notebook, NotebookError, Project, Revision, StockCloth, Wearer,
-};
+use crate::notebook::{Earlier, EarlierDetails, Notebook, NotebookError, Project, Revision, StockCloth, Wearer};
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{card, hidden};
 use crate::web::error::{Answer, WebError};
@@ -38,7 +36,24 @@ struct Asked {
 
 /// What a page says of a thing, line by line, so that two versions can be held
 /// beside each other.
-type Told = Vec<(String, Markup)>;
+type Told = Vec<Line>;
+
+#[derive(Clone)]
+struct Line {
+    label: String,
+    value: Markup,
+    /// What it is a part of: a set of measures is told by itself where the
+    /// other version has nothing of it.
+    of: Option<String>,
+}
+
+fn line(label: &str, value: Markup) -> Line {
+    Line {
+        label: label.into(),
+        value,
+        of: None,
+    }
+}
 
 /// What has versions, as these pages know it.
 struct Thing {
@@ -52,14 +67,44 @@ struct Thing {
     earlier: Vec<Earlier<Told>>,
 }
 
-/// Lines that differ: label, what it said then, what it says now.
-fn differing<'a>(then: &'a Told, now: &'a Told) -> Vec<(&'a str, Option<&'a Markup>, Option<&'a Markup>)> {
-    let of = |told: &'a Told, label: &str| told.iter().find(|(l, _)| l == label).map(|(_, value)| value);
-    let labels = now.iter().chain(then.iter().filter(|(l, _)| of(now, l).is_none()));
-    labels
-        .map(|(label, _)| (label.as_str(), of(then, label), of(now, label)))
-        .filter(|(_, then, now)| then.map(|m| &m.0) != now.map(|m| &m.0))
-        .collect()
+/// A line that differs: what it said then, what it says now.
+struct Differs {
+    label: String,
+    then: Option<Markup>,
+    now: Option<Markup>,
+}
+
+fn differing(then: &Told, now: &Told) -> Vec<Differs> {
+    let find = |told: &Told, label: &str| told.iter().find(|l| l.label == label).map(|l| l.value.clone());
+    // Parts of a whole that only one of the two has.
+    let count = |told: &Told, of: &str| told.iter().filter(|l| l.of.as_deref() == Some(of)).count();
+    let gone = then.iter().filter(|l| find(now, &l.label).is_none());
+    let mut list: Vec<Differs> = Vec::new();
+    for l in now.iter().chain(gone) {
+        if let Some(of) = &l.of {
+            let (was, is) = (count(then, of), count(now, of));
+            if was == 0 || is == 0 {
+                let lines = |n: usize| (n > 0).then(|| html! { (n) @if n == 1 { " measure" } @else { " measures" } });
+                if list.iter().all(|d| d.label != *of) {
+                    list.push(Differs {
+                        label: of.clone(),
+                        then: lines(was),
+                        now: lines(is),
+                    });
+                }
+                continue;
+            }
+        }
+        let (was, is) = (find(then, &l.label), find(now, &l.label));
+        if was.as_ref().map(|m| &m.0) != is.as_ref().map(|m| &m.0) {
+            list.push(Differs {
+                label: l.label.clone(),
+                then: was,
+                now: is,
+            });
+        }
+    }
+    list
 }
 
 fn moment(at: DateTime<Utc>) -> String {
@@ -97,29 +142,29 @@ fn version(thing: &Thing, e: &Earlier<Told>) -> Markup {
             }
             details.working {
                 summary { "All it said" }
-                dl.allowances { @for (label, value) in &e.value { div { dt { (label) } dd { (value) } } } }
+                dl.allowances { @for l in &e.value { div { dt { (l.label) } dd { (l.value) } } } }
             }
         },
     )
 }
 
-fn table(differs: &[(&str, Option<&Markup>, Option<&Markup>)]) -> Markup {
+fn table(differs: &[Differs]) -> Markup {
+    let cell = |value: &Option<Markup>| html! { td { @if let Some(value) = value { (value) } @else { "–" } } };
     html! {
         table.versions {
-            thead { tr { th scope="col" { "" } th scope="col" { "Then" } th scope="col" { "Now" } } }
-            tbody { @for (label, then, now) in differs { tr {
-                th scope="row" { (label) }
-                td { @if let Some(then) = then { (then) } @else { "–" } }
-                td { @if let Some(now) = now { (now) } @else { "–" } }
-            } } }
+            thead { tr { th scope="col" { span.quiet-heading { "What" } } th scope="col" { "Then" } th scope="col" { "Now" } } }
+            tbody { @for d in differs { tr { th scope="row" { (d.label) } (cell(&d.then)) (cell(&d.now)) } } }
         }
     }
 }
 
 /// What the last change of a thing was, in labels, to be undone by one tap.
 fn last_row(thing: &Thing, heading: &str) -> Markup {
-    let Some(last) = thing.earlier.first() else { return html! {} };
-    let labels: Vec<&str> = differing(&last.value, &thing.now).iter().map(|(l, ..)| *l).collect();
+    let Some(last) = thing.earlier.first() else {
+        return html! {};
+    };
+    let differs = differing(&last.value, &thing.now);
+    let labels: Vec<&str> = differs.iter().map(|d| d.label.as_str()).collect();
     html! {
         li.row {
             div.row-text {
@@ -165,7 +210,7 @@ fn details_told(e: &EarlierDetails) -> Told {
     let mut told: Told = Vec::new();
     let mut say = |label: &str, value: &str| {
         if !value.is_empty() {
-            told.push((label.into(), html! { (value) }));
+            told.push(line(label, html! { (value) }));
         }
     };
     say("Title", &d.title);
@@ -216,11 +261,15 @@ pub struct LastOfProject {
     details: Vec<Earlier<EarlierDetails>>,
 }
 
-pub fn load_last(n: &Notebook, project: &Project) -> Result<LastOfProject, NotebookError> {
-    Ok(LastOfProject {
-        revision: n.revision(project.id, project.revision)?,
-        details: n.earlier_details(project.id)?,
+pub async fn last_of(app: &App, project: &Project) -> Result<LastOfProject, WebError> {
+    let (id, revision) = (project.id, project.revision);
+    app.ask(move |n: &Notebook| {
+        Ok(LastOfProject {
+            revision: n.revision(id, revision)?,
+            details: n.earlier_details(id)?,
+        })
     })
+    .await
 }
 
 pub fn project_card(project: &Project, last: LastOfProject) -> Markup {
@@ -250,7 +299,13 @@ async fn of_details(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> 
         .await?;
     let title = project.details.title.clone();
     let thing = details_thing(&project, earlier);
-    respond::page(page::project(id, &title, Place::Plan, "Earlier versions", list(&thing, asked.below)))
+    respond::page(page::project(
+        id,
+        &title,
+        Place::Plan,
+        "Earlier versions",
+        list(&thing, asked.below),
+    ))
 }
 
 async fn take_details(app: Data<App>, path: Path<(String, i64)>, body: Body) -> Answer {
@@ -279,7 +334,7 @@ fn cloth_told(c: &StockCloth, unit: Unit) -> Told {
     let mut told: Told = Vec::new();
     let mut say = |label: &str, value: Markup| {
         if !value.0.is_empty() {
-            told.push((label.into(), value));
+            told.push(line(label, value));
         }
     };
     let both = |l: Length| l.both(unit, Round::Nearest);
@@ -288,22 +343,37 @@ fn cloth_told(c: &StockCloth, unit: Unit) -> Told {
     say("Fibre", html! { (c.fibre) });
     say("Usable width", html! { (both(c.usable_width)) });
     say("Owned", html! { (c.owned.both_cloth(unit, Round::Down)) });
-    say("Price", html! { @if let Some(p) = &c.price { (p.amount) " a " (crate::web::form::word(&p.per)) } });
+    say(
+        "Price",
+        html! { @if let Some(p) = &c.price { (p.amount) " a " (crate::web::form::word(&p.per)) } },
+    );
     say("Colour", html! { (c.colour) });
     say("Link", html! { (c.link) });
     say("One way", html! { @if c.one_way { "yes" } });
-    say("Shrinkage", html! { @if c.shrinkage.as_hundredths() > 0 { (c.shrinkage) } });
+    say(
+        "Shrinkage",
+        html! { @if c.shrinkage.as_hundredths() > 0 { (c.shrinkage) } },
+    );
     say("Care", html! { @if let Some(care) = &c.care { (care_words(care)) } });
     say("Note", html! { (c.note) });
-    say("Photo", html! { @if let Some(photo) = &c.photo { a href=(format!("/photos/{}/page", photo.0)) { "photo " (photo.0.get(..6).unwrap_or_default()) } } });
-    say("Remnants", html! { @for (i, r) in c.remnants.iter().enumerate() {
-        @if i > 0 { br; }
-        (r.count) " of " (both(r.width)) " × " (both(r.length)) @if !r.note.is_empty() { ", " (r.note) }
-    } });
-    say("Ready-cut patches", html! { @for (i, r) in c.ready_cut.iter().enumerate() {
-        @if i > 0 { br; }
-        (r.count) " " (crate::web::form::word(&r.shape)) " " (both(r.width)) @if r.height.is_positive() { " × " (both(r.height)) }
-    } });
+    say(
+        "Photo",
+        html! { @if let Some(photo) = &c.photo { a href=(format!("/photos/{}/page", photo.0)) { "photo " (photo.0.get(..6).unwrap_or_default()) } } },
+    );
+    say(
+        "Remnants",
+        html! { @for (i, r) in c.remnants.iter().enumerate() {
+            @if i > 0 { br; }
+            (r.count) " of " (both(r.width)) " × " (both(r.length)) @if !r.note.is_empty() { ", " (r.note) }
+        } },
+    );
+    say(
+        "Ready-cut patches",
+        html! { @for (i, r) in c.ready_cut.iter().enumerate() {
+            @if i > 0 { br; }
+            (r.count) " " (crate::web::form::word(&r.shape)) " " (both(r.width)) @if r.height.is_positive() { " × " (both(r.height)) }
+        } },
+    );
     told
 }
 
@@ -338,7 +408,11 @@ async fn of_cloth(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> An
         .ask(move |n: &Notebook| Ok((n.stock_cloth(id)?, n.earlier_cloths(id)?, n.settings()?.unit)))
         .await?;
     let thing = cloth_thing(&cloth, earlier, unit);
-    respond::page(page::notebook(Shelf::Cloth, "Earlier versions", list(&thing, asked.below)))
+    respond::page(page::notebook(
+        Shelf::Cloth,
+        "Earlier versions",
+        list(&thing, asked.below),
+    ))
 }
 
 async fn take_cloth(app: Data<App>, path: Path<(String, i64)>, body: Body) -> Answer {
@@ -362,22 +436,26 @@ fn at<T>(earlier: Vec<Earlier<T>>, version: i64) -> Result<T, NotebookError> {
 
 fn wearer_told(w: &Wearer, unit: Unit) -> Told {
     let mut told: Told = vec![
-        ("Name".into(), html! { (w.name) }),
-        ("Kind".into(), html! { (w.kind.name()) }),
+        line("Name", html! { (w.name) }),
+        line("Kind", html! { (w.kind.name()) }),
     ];
     if !w.note.is_empty() {
-        told.push(("Note".into(), html! { (w.note) }));
+        told.push(line("Note", html! { (w.note) }));
     }
     // Two sets of one day are told apart by their place.
     for (i, set) in w.sets.iter().enumerate() {
         let same_day = w.sets[..i].iter().filter(|s| s.taken_on == set.taken_on).count();
-        let again = if same_day > 0 { format!(" ({})", same_day + 1) } else { String::new() };
-        for m in &set.values {
-            told.push((
-                format!("{}, {}{again}", super::wearers::capital(&m.name), day(set.taken_on)),
-                html! { (m.value.both(unit, Round::Nearest)) },
-            ));
-        }
+        let again = if same_day > 0 {
+            format!(" ({})", same_day + 1)
+        } else {
+            String::new()
+        };
+        let of = format!("{}{again}", day(set.taken_on));
+        told.extend(set.values.iter().map(|m| Line {
+            label: format!("{}, {of}", super::wearers::capital(&m.name)),
+            value: html! { (m.value.both(unit, Round::Nearest)) },
+            of: Some(of.clone()),
+        }));
     }
     told
 }
@@ -403,7 +481,11 @@ async fn of_wearer(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> A
         .ask(move |n: &Notebook| Ok((n.wearer(id)?, n.earlier_wearers(id)?, n.settings()?.unit)))
         .await?;
     let thing = wearer_thing(&wearer, earlier, unit);
-    respond::page(page::notebook(Shelf::Wearers, "Earlier versions", list(&thing, asked.below)))
+    respond::page(page::notebook(
+        Shelf::Wearers,
+        "Earlier versions",
+        list(&thing, asked.below),
+    ))
 }
 
 async fn take_wearer(app: Data<App>, path: Path<(String, i64)>, body: Body) -> Answer {
@@ -431,25 +513,30 @@ pub struct Undone {
     pub undone: String,
 }
 
-/// What the plan's page looks up for [`project_card`] and the measures.
-pub async fn last_of(app: &App, project: &Project) -> Result<LastOfProject, WebError> {
-    let project = project.clone();
-    app.ask(move |n: &Notebook| load_last(n, &project)).await
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
     fn what_differs_is_told_with_what_is_gone() {
-        let told = |lines: &[(&str, &str)]| -> Told {
-            lines.iter().map(|(l, v)| (l.to_string(), html! { (v) })).collect()
+        let told = |lines: &[(&str, &str)]| -> Told { lines.iter().map(|(l, v)| line(l, html! { (v) })).collect() };
+        let mut then = told(&[("Name", "Moss"), ("Note", "washed"), ("Fibre", "wool")]);
+        let mut now = told(&[("Name", "Fern"), ("Fibre", "wool"), ("Link", "x")]);
+        let labels =
+            |then: &Told, now: &Told| -> Vec<String> { differing(then, now).into_iter().map(|d| d.label).collect() };
+        assert_eq!(labels(&then, &now), ["Name", "Link", "Note"]);
+        // A whole set is one line, a measure of a set both have is one too.
+        let measure = |label: &str, value: &str, of: &str| Line {
+            of: Some(of.into()),
+            ..line(label, html! { (value) })
         };
-        let then = told(&[("Name", "Moss"), ("Note", "washed"), ("Fibre", "wool")]);
-        let now = told(&[("Name", "Fern"), ("Fibre", "wool"), ("Link", "x")]);
-        let labels: Vec<&str> = differing(&then, &now).iter().map(|(l, ..)| *l).collect();
-        assert_eq!(labels, ["Name", "Link", "Note"]);
+        now.push(measure("Waist, May", "70", "May"));
+        now.push(measure("Hip, May", "90", "May"));
+        for (told, waist) in [(&mut then, "68"), (&mut now, "69")] {
+            told.push(measure("Waist, March", waist, "March"));
+        }
+        assert_eq!(labels(&then, &now), ["Name", "Link", "May", "Waist, March", "Note"]);
+        let labels = ["Name", "Link", "Note"];
         assert_eq!(short(&labels), "Name, Link, Note");
         assert_eq!(short(&["a", "b", "c", "d"]), "a, b and 2 more");
     }

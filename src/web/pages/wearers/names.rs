@@ -62,25 +62,61 @@ pub const BODY: [(&str, &str); 13] = [
 const MORE_BODY: [(&str, &str); 22] = [
     // M
     ("underbust girth", "Level, close under the bust."),
-    ("neck-base girth", "Round the foot of the neck, where a plain round neckline lies."),
-    ("armscye girth", "Round the top of the arm, over the shoulder bone and through the armpit."),
+    (
+        "neck-base girth",
+        "Round the foot of the neck, where a plain round neckline lies.",
+    ),
+    (
+        "armscye girth",
+        "Round the top of the arm, over the shoulder bone and through the armpit.",
+    ),
     ("elbow girth", "Over the elbow, arm bent."),
     ("hand girth", "Round the knuckles without the thumb, fingers flat."),
     ("thigh girth", "Level, round the thickest part, close under the seat."),
     ("knee girth", "Over the kneecap, leg straight."),
     ("calf girth", "Level, round the thickest part."),
     ("ankle girth", "Over both ankle bones."),
-    ("shoulder width", "Across the back, from one outer shoulder bone to the other."),
-    ("back width", "Across the back, from arm to arm, halfway between shoulder and armpit."),
-    ("scye depth", "From the bone at the nape straight down to the level of the armpits."),
+    (
+        "shoulder width",
+        "Across the back, from one outer shoulder bone to the other.",
+    ),
+    (
+        "back width",
+        "Across the back, from arm to arm, halfway between shoulder and armpit.",
+    ),
+    (
+        "scye depth",
+        "From the bone at the nape straight down to the level of the armpits.",
+    ),
     ("upper arm length", "From the outer shoulder bone to the bent elbow."),
-    ("7th cervical to wrist", "From the bone at the nape over the shoulder and the bent elbow to the wrist bone."),
-    ("neck shoulder point to breast point", "From the side of the neck to the fullest part of the bust."),
-    ("cervical to waist front", "From the bone at the nape round the neck and down the front to the waist ribbon."),
-    ("waist height", "From the waist ribbon down to the floor, without shoes."),
-    ("waist to hips", "At the side, from the waist ribbon to the widest part."),
-    ("body rise", "Sitting on a hard chair: at the side, from the waist ribbon to the seat."),
-    ("outside leg length", "At the side, from the waist ribbon over the hip to the floor."),
+    (
+        "7th cervical to wrist",
+        "From the bone at the nape over the shoulder and the bent elbow to the wrist bone.",
+    ),
+    (
+        "neck shoulder point to breast point",
+        "From the side of the neck to the fullest part of the bust.",
+    ),
+    (
+        "cervical to waist front",
+        "From the bone at the nape round the neck and down the front to the waist ribbon.",
+    ),
+    (
+        "waist height",
+        "From the waist ribbon down to the floor, without shoes.",
+    ),
+    (
+        "waist to hips",
+        "At the side, from the waist ribbon to the widest part.",
+    ),
+    (
+        "body rise",
+        "Sitting on a hard chair: at the side, from the waist ribbon to the seat.",
+    ),
+    (
+        "outside leg length",
+        "At the side, from the waist ribbon over the hip to the floor.",
+    ),
     ("knee height", "From the middle of the kneecap to the floor."),
     ("foot length", "From the heel to the longest toe, standing."),
 ];
@@ -98,8 +134,14 @@ pub const ANIMAL: [(&str, &str); 4] = [
 
 const MORE_ANIMAL: [(&str, &str); 5] = [
     ("head girth", "Round the widest part, before the ears."),
-    ("height at the shoulder", "From the floor to the top of the shoulder blades, standing."),
-    ("chest to belly", "Along the underside, from the breastbone to where a coat is to end."),
+    (
+        "height at the shoulder",
+        "From the floor to the top of the shoulder blades, standing.",
+    ),
+    (
+        "chest to belly",
+        "Along the underside, from the breastbone to where a coat is to end.",
+    ),
     ("front leg length", "From the elbow to the floor."),
     ("leg girth", "Round the thickest part of the front leg."),
 ];

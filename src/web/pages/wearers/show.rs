@@ -2,11 +2,11 @@
 //! has changed since, and the projects made to them.
 
 use super::names::capital;
-use crate::figures::measured::{MeasureHistory, histories, months_too_old};
+use crate::figures::measured::{MeasureHistory, differs, histories, months_too_old};
 use crate::measure::{Length, Unit};
 use crate::notebook::{MeasurementSet, Notebook, NotebookError, Project, Settings, Wearer, WearerKind};
 use crate::web::app::{App, Body, id, typed};
-use crate::web::components::{card, card_with, empty, hidden, length, markdown, measure_line};
+use crate::web::components::{card, card_with, empty, hidden, length, length_change, markdown, measure_line};
 use crate::web::error::{Answer, WebError};
 use crate::web::page::{self, Shelf};
 use crate::web::pages::measured::take_set;
@@ -44,11 +44,12 @@ pub async fn show(app: Data<App>, path: Path<String>, asked: Query<versions::Und
                 None => (empty("Not measured yet. The names of the usual measures stand ready, with how each is taken.", &measure, "Measure")),
                 Some((newest, older)) => {
                     (newest_card(&wearer, newest, &settings, today))
+                    (projects_card(&wearer, &projects))
                     (history_card(&wearer, &settings))
                     @if !older.is_empty() { (older_card(&wearer, newest, older, &settings)) }
                 }
             }
-            (projects_card(&wearer, &projects))
+            @if wearer.sets.is_empty() { (projects_card(&wearer, &projects)) }
             (versions::wearer_card(&wearer, earlier, settings.unit))
         },
     ))
@@ -107,10 +108,15 @@ fn history_card(wearer: &Wearer, settings: &Settings) -> Markup {
     if histories.is_empty() {
         return html! {};
     }
+    let (changed, still): (Vec<_>, Vec<_>) = histories.iter().partition(|h| h.changed());
+    let still: Vec<&str> = still.iter().map(|h| h.name.as_str()).collect();
     card(
         "history",
         "Over time",
-        html! { div.histories { @for h in &histories { (history(h, settings.unit)) } } },
+        html! {
+            @if !changed.is_empty() { div.histories { @for h in &changed { (history(h, settings.unit)) } } }
+            @if !still.is_empty() { p.hint { "As it was: " (still.join(", ")) "." } }
+        },
     )
 }
 
@@ -145,11 +151,10 @@ pub fn value_of(set: &MeasurementSet, name: &str) -> Option<Length> {
 
 /// How much a measure has changed since, with its sign.
 fn since(then: Length, now: Option<Length>, unit: Unit) -> Markup {
-    match now.map(|now| now - then) {
+    match now {
         None => html! { span.meta { "not taken again" } },
-        Some(Length::ZERO) => html! { "the same" },
-        Some(more) if more.is_negative() => length(more, unit),
-        Some(more) => html! { "+" (length(more, unit)) },
+        Some(now) if differs(then, now) => length_change(now - then, unit),
+        Some(_) => html! { span.meta { "the same" } },
     }
 }
 
@@ -243,9 +248,9 @@ mod tests {
     #[test]
     fn differences_carry_their_sign() {
         let text = |then, now| since(then, now, Unit::Inch).into_string();
-        assert!(text(INCH * 20, Some(INCH * 21)).contains('+'));
+        assert!(text(INCH * 20, Some(INCH * 21)).contains("+1 in"));
         assert!(text(INCH * 21, Some(INCH * 20)).contains("-1 in"));
-        assert_eq!(text(INCH, Some(INCH)), "the same");
+        assert!(text(INCH, Some(INCH + Length::from_units(9))).contains("the same"));
         assert!(text(INCH, None).contains("not taken again"));
     }
 }
