@@ -137,7 +137,7 @@ fn version(thing: &Thing, e: &Earlier<Told>) -> Markup {
                 (table(&differs))
                 form method="post" action=(format!("{}/{}/take", thing.versions, e.version)) {
                     (hidden("seen", &thing.seen.to_string()))
-                    button.button type="submit" aria-label=(format!("Take version {} again", e.version)) { "Take this version again" }
+                    button.button type="submit" aria-label=(format!("Take this version again: version {}", e.version)) { "Take this version again" }
                 }
             }
             details.working {
@@ -184,7 +184,7 @@ fn last_row(thing: &Thing, heading: &str) -> Markup {
 
 fn short(labels: &[&str]) -> String {
     match labels {
-        [few @ ..] if few.len() <= 3 => few.join(", "),
+        few if few.len() <= 3 => few.join(", "),
         [a, b, rest @ ..] => format!("{a}, {b} and {} more", rest.len()),
         _ => String::new(),
     }
