@@ -304,7 +304,7 @@ mod tests {
         let refit = super::refit(&plan, &newest).unwrap();
         let (then, now) = (refit.then.unwrap(), refit.now.unwrap());
         assert_eq!((then.taken, now.taken), (Some(0), Some(2)));
-        assert_eq!(now.rows[0].ease[0], INCH * 0, "size 8 would not give any ease");
+        assert_eq!(now.rows[0].ease[0], Length::ZERO, "size 8 would not give any ease");
         assert_eq!(refit.not_measured, ["hip girth"]);
         assert_eq!(refit.table.rows[1].wearer, Some(INCH * 34));
         assert_eq!(refit.table.measured_on, "2026-01-01");
