@@ -28,6 +28,7 @@
 //!
 //! Asked the other way:
 //! - [`leftovers`]: what can be made of what is at hand
+//! - [`measured`]: measures over time, and what newer ones mean for the size
 //! - [`shopping`]: what several plans together still want to be bought
 //! - [`uses`]: what a plan takes of a cloth, and what that leaves over
 //!
@@ -49,6 +50,7 @@ mod effect;
 pub mod joined;
 mod layout;
 mod leftovers;
+pub mod measured;
 mod panel;
 pub mod quilting;
 mod ready_cut;

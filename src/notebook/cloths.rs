@@ -22,17 +22,6 @@ impl Notebook {
         })
     }
 
-    /// What a cloth was before each save, newest first.
-    pub fn earlier_cloths(&self, id: Id) -> Result<Vec<StockCloth>> {
-        self.read(|t| {
-            cloth(t, id)?;
-            let mut statement =
-                t.prepare_cached("SELECT value FROM cloth_version WHERE cloth = ?1 ORDER BY version DESC")?;
-            let rows = statement.query_map([Key(id)], |r| Ok(r.get::<_, Json<StockCloth>>(0)?.0))?;
-            Ok(rows.collect::<rusqlite::Result<_>>()?)
-        })
-    }
-
     pub fn stock_cloth(&self, id: Id) -> Result<StockCloth> {
         self.read(|t| cloth(t, id))
     }

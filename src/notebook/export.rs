@@ -2,11 +2,13 @@
 //! writes. The bin, earlier texts of entries and details, devices and shared
 //! links stay behind: they are in a backup.
 
+use super::before_after;
 use super::check::{original, photos};
 use super::cloths;
 use super::columns::Key;
 use super::import_checks::{ProjectFile, ProjectFolder, RevisionFile, VariantFile};
 use super::log;
+use super::photo_marks;
 use super::plans::revision;
 use super::projects::project;
 use super::settings::settings;
@@ -118,6 +120,8 @@ fn one(t: &Transaction<'_>, id: Id) -> Result<(ProjectFolder, String)> {
         measurements: project.measurements.map(|m| m.id),
         cover: cover.map(PhotoHash),
         choices: choices(t, id)?,
+        marks: photo_marks::of_project(t, id)?,
+        before_after: before_after::of_project(t, id)?,
         revisions,
         variants: variants::variants(t, id)?.map(|pair| {
             pair.map(|v| VariantFile {

@@ -1,7 +1,9 @@
+use super::before_after;
 use super::cloths::insert_cloth;
 use super::columns::Key;
 use super::import_checks::{Contents, read};
 use super::log::insert_entry;
+use super::photo_marks::insert_mark;
 use super::photo_rows::insert_photo;
 use super::plans::insert_revision;
 use super::projects::{NewProject, insert_project};
@@ -106,6 +108,11 @@ fn refuse_known(t: &Transaction<'_>, contents: &Contents) -> Result<()> {
                 return refuse(format!("an entry of “{}”", project.file.details.title));
             }
         }
+        for mark in &project.file.marks {
+            if known("SELECT EXISTS (SELECT 1 FROM photo_mark WHERE id = ?1)", mark.id)? {
+                return refuse(format!("a mark on a photo of “{}”", project.file.details.title));
+            }
+        }
     }
     Ok(())
 }
@@ -154,6 +161,12 @@ fn insert(t: &Transaction<'_>, contents: &Contents) -> Result<Imported> {
         write_choices(t, file.id, &file.choices)?;
         if let Some(pair) = &file.variants {
             insert_variants(t, file.id, pair)?;
+        }
+        for mark in &file.marks {
+            insert_mark(t, file.id, mark)?;
+        }
+        if let Some(pair) = &file.before_after {
+            before_after::write(t, file.id, pair)?;
         }
         for entry in &project.log {
             insert_entry(t, file.id, entry)?;

@@ -1,10 +1,12 @@
 //! Reads an exchange folder and checks all of it: nothing of the notebook is
 //! changed here.
 
+use super::before_after::check_pair;
 use super::cloths::check_cloth_alone;
 use super::columns::has_plain_year;
 use super::effect::effect;
 use super::log::check_entry_alone;
+use super::photo_marks::check_mark;
 use super::plans::sound_json;
 use super::projects::check_details_alone;
 use super::settings::check_settings;
@@ -13,8 +15,8 @@ use super::shopping::check_shopping_alone;
 use super::variants::check_note;
 use super::wearers::{check_wearer, newest_first};
 use super::{
-    Entry, EntryKind, Id, Letter, LineChoice, NotebookError, PhotoHash, ProjectDetails, Result, Settings, Shopping,
-    SourceFolder, StockCloth, Wearer,
+    BeforeAfter, Entry, EntryKind, Id, Letter, LineChoice, NotebookError, PhotoHash, PhotoMark, ProjectDetails, Result,
+    Settings, Shopping, SourceFolder, StockCloth, Wearer,
 };
 use crate::photos::{Examined, PhotoFormat, Store};
 use crate::plan::Plan;
@@ -66,6 +68,10 @@ pub struct ProjectFile {
     pub cover: Option<PhotoHash>,
     #[serde(default)]
     pub choices: Vec<LineChoice>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub marks: Vec<PhotoMark>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub before_after: Option<BeforeAfter>,
     pub revisions: Vec<RevisionFile>,
     /// The pair set beside each other, where one is set up: A, then B.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -322,9 +328,13 @@ fn check_projects(projects: &mut [(String, ProjectFolder)], known: &Known) -> Re
         }
     }
     let mut entries = HashSet::new();
+    let mut marks = HashSet::new();
     for (slug, project) in projects {
         let name = format!("projects/{slug}/project.json");
         check_project(&name, &project.file, &ids, known)?;
+        if let Some(twice) = project.file.marks.iter().find(|m| !marks.insert(m.id)) {
+            return Err(refused(&name, format!("two marks on photos have the id {}.", twice.id)));
+        }
         let name = format!("projects/{slug}/log.json");
         let plans: HashMap<i64, &Plan> = project.file.revisions.iter().map(|r| (r.number, &r.plan)).collect();
         for entry in &mut project.log {
@@ -382,6 +392,17 @@ fn check_project(name: &str, file: &ProjectFile, projects: &HashSet<Id>, known: 
         check_photo(name, cover, known)?;
     }
     check_choices(&file.choices).map_err(within(name))?;
+    for mark in &file.marks {
+        check_version(name, mark.version)?;
+        check_mark(mark).map_err(within(name))?;
+        check_photo(name, &mark.photo, known)?;
+    }
+    if let Some(pair) = &file.before_after {
+        check_version(name, pair.version)?;
+        check_pair(pair).map_err(within(name))?;
+        check_photo(name, &pair.before, known)?;
+        check_photo(name, &pair.after, known)?;
+    }
     for (revision, number) in file.revisions.iter().zip(1i64..) {
         if revision.number != number {
             return Err(refused(

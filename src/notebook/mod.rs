@@ -18,6 +18,8 @@ mod open;
 /// The values the notebook keeps.
 mod types;
 
+/// Two photos of a project side by side.
+mod before_after;
 /// The shelf of cloths and remnants.
 mod cloths;
 /// The devices that were let in.
@@ -30,6 +32,8 @@ mod log;
 mod movements;
 /// How long work took in finished projects.
 mod paces;
+/// Lines with a length on photos.
+mod photo_marks;
 /// The rows of photos; their files are [`crate::photos`].
 mod photo_rows;
 /// Plans and their revisions.
@@ -54,6 +58,8 @@ mod shopping;
 mod start;
 /// Two variants of a plan, before one is decided on.
 mod variants;
+/// Earlier versions, and one taken again.
+mod versions;
 /// Wearers and their dated measurements.
 mod wearers;
 

@@ -3,8 +3,10 @@ use super::columns::{At, Key, now};
 use super::effect::effect_in;
 use super::log::{entry_exists, insert_entry};
 use super::projects::{live, touch};
+use super::versions::use_set;
+use super::wearers::measurement_set;
 use super::{Entry, EntryKind, Id, NewDecision, Notebook, NotebookError, Result, Revision, StockCloth};
-use crate::plan::{self, Edit, Plan};
+use crate::plan::{self, Edit, Plan, Sizing};
 use chrono::{DateTime, Utc};
 use rusqlite::{OptionalExtension, Transaction, params};
 use std::collections::HashSet;
@@ -66,6 +68,63 @@ impl Notebook {
             let changed = change_deciding(t, id, seen, &edit, decision.as_ref())?;
             shelve_new(t, &cloth)?;
             Ok(changed)
+        })
+    }
+
+    /// The plan as it was before its last change, as a new revision; begun from
+    /// revision `seen`. Undone twice it is as before the first time.
+    pub fn undo_plan(&self, id: Id, seen: i64) -> Result<(Revision, Revision)> {
+        self.write(move |t| {
+            live(t, id)?;
+            let before = current(t, id)?;
+            let Some(earlier) = revision(t, id, seen - 1)? else {
+                return Err(NotebookError::refused(
+                    "seen",
+                    "There is no change of this plan to undo.",
+                ));
+            };
+            // Sent twice: the first sending undid it.
+            if before.number == seen + 1 && before.plan == earlier.plan {
+                return Ok((before.clone(), before));
+            }
+            if before.number != seen {
+                return Err(NotebookError::Stale("The plan".into()));
+            }
+            let what = format!("Undone: {}", before.what.trim_start_matches("Undone: "));
+            let after = next(t, id, &before, what, earlier.plan)?;
+            Ok((before, after))
+        })
+    }
+
+    /// An earlier revision once more, as a new one; begun from revision `seen`.
+    pub fn take_revision_again(&self, id: Id, seen: i64, number: i64) -> Result<(Revision, Revision)> {
+        self.write(move |t| {
+            live(t, id)?;
+            let before = current(t, id)?;
+            let earlier = revision(t, id, number)?.ok_or(NotebookError::NotFound("revision of the plan"))?;
+            if before.plan == earlier.plan {
+                return Ok((before.clone(), before));
+            }
+            if before.number != seen {
+                return Err(NotebookError::Stale("The plan".into()));
+            }
+            let after = next(t, id, &before, format!("Revision {number} taken again"), earlier.plan)?;
+            Ok((before, after))
+        })
+    }
+
+    /// The project goes by these measurements from now on. With `table` they
+    /// stand in the plan's size table too, begun from revision `seen`; both in
+    /// one step.
+    pub fn take_measurements(&self, id: Id, set: Id, seen: i64, table: Option<&Sizing>) -> Result<()> {
+        let table = table.cloned();
+        self.write(move |t| {
+            live(t, id)?;
+            let set = measurement_set(t, set)?.ok_or(NotebookError::NotFound("set of measurements"))?;
+            if let Some(table) = table {
+                change(t, id, seen, &Edit::Sizing(Some(table)))?;
+            }
+            use_set(t, id, Some(&set))
         })
     }
 

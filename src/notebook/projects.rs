@@ -1,5 +1,6 @@
 use super::columns::{At, Day, Json, Key, Word, has_plain_year, now};
 use super::plans::current;
+use super::versions::use_set;
 use super::wearers::measurement_set;
 use super::{Id, Notebook, NotebookError, PhotoHash, Project, ProjectCard, ProjectDetails, Result, SourcePattern};
 use crate::plan::Plan;
@@ -49,20 +50,6 @@ impl Notebook {
         })
     }
 
-    /// What the details were before each save, newest first: version, until when, details.
-    pub fn earlier_details(&self, id: Id) -> Result<Vec<(i64, DateTime<Utc>, ProjectDetails)>> {
-        self.read(|t| {
-            live(t, id)?;
-            let mut statement = t.prepare_cached(
-                "SELECT version, kept_at, value FROM details_version WHERE project = ?1 ORDER BY version DESC",
-            )?;
-            let rows = statement.query_map([Key(id)], |r| {
-                Ok((r.get(0)?, r.get::<_, At>(1)?.0, r.get::<_, Json<_>>(2)?.0))
-            })?;
-            Ok(rows.collect::<rusqlite::Result<_>>()?)
-        })
-    }
-
     pub fn set_cover(&self, id: Id, photo: &PhotoHash) -> Result<()> {
         let photo = photo.clone();
         self.write(move |t| {
@@ -78,19 +65,11 @@ impl Notebook {
     /// Chooses the dated measurements the project is made to.
     pub fn use_measurements(&self, id: Id, set: Option<Id>) -> Result<()> {
         self.write(move |t| {
-            let before = project(t, id)?;
-            if before.measurements.as_ref().map(|m| m.id) == set {
-                return Ok(());
-            }
-            if let Some(set) = set {
-                measurement_set(t, set)?.ok_or(NotebookError::NotFound("set of measurements"))?;
-            }
-            keep_details(t, &before)?;
-            t.execute(
-                "UPDATE project SET measurements = ?2, details_version = details_version + 1 WHERE id = ?1",
-                params![Key(id), set.map(Key)],
-            )?;
-            touch(t, id, now())
+            let set = match set {
+                Some(set) => Some(measurement_set(t, set)?.ok_or(NotebookError::NotFound("set of measurements"))?),
+                None => None,
+            };
+            use_set(t, id, set.as_ref())
         })
     }
 
@@ -275,7 +254,7 @@ pub(super) fn check_details_alone(details: &ProjectDetails) -> Result<()> {
     Ok(())
 }
 
-fn check_details(t: &Transaction<'_>, details: &ProjectDetails) -> Result<()> {
+pub(super) fn check_details(t: &Transaction<'_>, details: &ProjectDetails) -> Result<()> {
     check_details_alone(details)?;
     if let Some(wearer) = details.wearer {
         let known: bool = t.query_row(
@@ -294,7 +273,7 @@ fn check_details(t: &Transaction<'_>, details: &ProjectDetails) -> Result<()> {
 }
 
 /// Keeps details as they were before a save.
-fn keep_details(t: &Transaction<'_>, before: &Project) -> Result<()> {
+pub(super) fn keep_details(t: &Transaction<'_>, before: &Project) -> Result<()> {
     t.execute(
         "INSERT INTO details_version (project, version, kept_at, value, measurements) VALUES (?1, ?2, ?3, ?4, ?5)",
         params![
@@ -308,7 +287,7 @@ fn keep_details(t: &Transaction<'_>, before: &Project) -> Result<()> {
     Ok(())
 }
 
-fn write_details(t: &Transaction<'_>, id: Id, version: i64, details: &ProjectDetails) -> Result<()> {
+pub(super) fn write_details(t: &Transaction<'_>, id: Id, version: i64, details: &ProjectDetails) -> Result<()> {
     t.execute(
         "UPDATE project SET title = ?2, state = ?3, wearer = ?4, for_whom = ?5, pattern_name = ?6, pattern_maker = ?7,
                 pattern_link = ?8, pattern_size = ?9, due = ?10, about = ?11, details_version = ?12

@@ -2,6 +2,7 @@
 //! an exported folder.
 
 use crate::figures::Change;
+use crate::figures::measured::{Measured, MeasuredOn};
 use crate::measure::{Length, Percent, Unit};
 use crate::photos::PhotoHash;
 use crate::plan::{self, ClothKind, Plan, Price, ReadyCut, Work};
@@ -425,6 +426,16 @@ impl WearerKind {
             WearerKind::Household => "household object",
         }
     }
+
+    /// As a plan says it.
+    pub const fn made_for(self) -> plan::MadeFor {
+        match self {
+            WearerKind::Adult => plan::MadeFor::Adult,
+            WearerKind::Child => plan::MadeFor::Child,
+            WearerKind::Animal => plan::MadeFor::Animal,
+            WearerKind::Household => plan::MadeFor::Household,
+        }
+    }
 }
 
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -458,6 +469,80 @@ pub struct Measurement {
     /// An ISO 8559-1 name ("bust girth") or the maker's own.
     pub name: String,
     pub value: Length,
+}
+
+impl MeasurementSet {
+    /// As the figures take it.
+    pub fn measured(&self) -> MeasuredOn {
+        let measured = |m: &Measurement| Measured {
+            name: m.name.clone(),
+            value: m.value,
+        };
+        MeasuredOn {
+            day: self.taken_on,
+            values: self.values.iter().map(measured).collect(),
+        }
+    }
+}
+
+/// What something was before a save.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Earlier<T> {
+    pub version: i64,
+    /// When the save came that took its place.
+    pub until: DateTime<Utc>,
+    pub value: T,
+}
+
+/// Details as they were, with the measurements the project went by.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct EarlierDetails {
+    pub details: ProjectDetails,
+    /// For whom it was, in words.
+    pub for_whom: String,
+    /// Nothing, too, where the set was taken out since.
+    pub measurements: Option<MeasurementSet>,
+}
+
+/// A line on a photo of a project, with the length it stands for.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PhotoMark {
+    pub id: Id,
+    pub photo: PhotoHash,
+    pub from: MarkPoint,
+    pub to: MarkPoint,
+    pub length: Length,
+    /// What was measured.
+    #[serde(default)]
+    pub what: String,
+    /// Counts its saves; a save names the one it began from.
+    #[serde(default = "one")]
+    pub version: i64,
+}
+
+/// A place on a photo, upright as it is shown, in ten-thousandths of its width
+/// from the left and of its height from the top: 0 to [`MarkPoint::FULL`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct MarkPoint {
+    pub x: i64,
+    pub y: i64,
+}
+
+impl MarkPoint {
+    pub const FULL: i64 = 10_000;
+}
+
+/// Two photos of a project side by side.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct BeforeAfter {
+    pub before: PhotoHash,
+    pub after: PhotoHash,
+    /// Counts its saves; a save names the one it began from.
+    #[serde(default = "one")]
+    pub version: i64,
 }
 
 /// What the maker chose for one line of the materials list. The key names the

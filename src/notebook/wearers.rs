@@ -21,17 +21,6 @@ impl Notebook {
         })
     }
 
-    /// What a wearer was before each save, newest first.
-    pub fn earlier_wearers(&self, id: Id) -> Result<Vec<Wearer>> {
-        self.read(|t| {
-            wearer(t, id)?;
-            let mut statement =
-                t.prepare_cached("SELECT value FROM wearer_version WHERE wearer = ?1 ORDER BY version DESC")?;
-            let rows = statement.query_map([Key(id)], |r| Ok(r.get::<_, Json<Wearer>>(0)?.0))?;
-            Ok(rows.collect::<rusqlite::Result<_>>()?)
-        })
-    }
-
     pub fn wearer(&self, id: Id) -> Result<Wearer> {
         self.read(|t| wearer(t, id))
     }

@@ -236,6 +236,27 @@ fn page(project: &ProjectFolder, for_whom: &str) -> String {
     for entry in log {
         text.push_str(&written(entry));
     }
+    if let Some(pair) = &file.before_after {
+        text.push_str(&format!(
+            "\n## Before and after\n\nBefore: `photos/{}`, after: `photos/{}`\n",
+            pair.before.0, pair.after.0
+        ));
+    }
+    if !file.marks.is_empty() {
+        text.push_str("\n## Measures marked on photos\n\n");
+    }
+    for mark in &file.marks {
+        let length = mark.length.both(crate::measure::Unit::Inch, Round::Nearest);
+        text.push_str(&format!(
+            "- {}: {length}, on `photos/{}`\n",
+            if mark.what.is_empty() {
+                "Measure".into()
+            } else {
+                escaped(&mark.what)
+            },
+            mark.photo.0
+        ));
+    }
     text.push_str("\n## Revisions of the plan\n\n");
     for r in &file.revisions {
         text.push_str(&format!(

@@ -14,3 +14,4 @@ mod proxy;
 mod sample;
 mod search;
 mod shop;
+mod wearers;

@@ -49,6 +49,7 @@ fn build(folder: &Path, version: usize) {
             7 => fill_version_7(&database),
             8 => fill_version_8(&database),
             9 => fill_shop(&database),
+            10 => fill_photo_marks(&database),
             _ => {
                 panic!("a migration was added: say here what a notebook of version {number} holds, and check it below")
             }
@@ -235,6 +236,39 @@ fn fill_shop(database: &Connection) {
     }
 }
 
+const MARK: &str = "018f0000-0000-7000-8000-000000000008";
+
+fn fill_photo_marks(database: &Connection) {
+    const AT: &str = "2026-03-07T05:06:07.000000000Z";
+    let hash = PhotoHash::of(&pictures::jpeg(30, 20, 1)).0;
+    let other = "b".repeat(64);
+    let all = [
+        database.execute(
+            "INSERT INTO photo_mark VALUES (?1, ?2, ?3, 0, 1, 10000, 2, 16257, 'hem', 2, ?4, NULL)",
+            params![MARK, PROJECT, hash, AT],
+        ),
+        database.execute(
+            "INSERT INTO photo_mark_version VALUES (?1, 1, ?2, '{}')",
+            params![MARK, AT],
+        ),
+        database.execute(
+            "INSERT INTO photo VALUES (?1, 'jpg', 30, 20, 9, NULL, ?2)",
+            params![other, AT],
+        ),
+        database.execute(
+            "INSERT INTO before_after VALUES (?1, ?2, ?3, 2, ?4, NULL)",
+            params![PROJECT, hash, other, AT],
+        ),
+        database.execute(
+            "INSERT INTO before_after_version VALUES (?1, 1, ?2, '{}')",
+            params![PROJECT, AT],
+        ),
+    ];
+    for done in all {
+        assert_eq!(done.unwrap(), 1);
+    }
+}
+
 fn check_shop(notebook: &Notebook) {
     let projects = notebook.shop_projects().unwrap();
     assert!(projects.iter().any(|p| p.id == id(PROJECT) && !p.chosen));
@@ -245,6 +279,14 @@ fn check_shop(notebook: &Notebook) {
     assert_eq!((moved.kind, moved.complete), (MovementKind::CutFrom, true));
     assert_eq!((moved.length, moved.owned_after), (INCH + Length::from_units(1), INCH));
     assert_eq!(moved.change, Some(id(CHANGE)));
+}
+
+fn check_photo_marks(notebook: &Notebook) {
+    let mark = notebook.photo_marks(id(PROJECT)).unwrap().remove(0);
+    assert_eq!((mark.id, mark.from.y, mark.to.x), (id(MARK), 1, 10_000));
+    assert_eq!((mark.length, mark.version), (INCH + Length::from_units(1), 2));
+    let pair = notebook.before_after(id(PROJECT)).unwrap().unwrap();
+    assert_eq!((pair.after, pair.version), (PhotoHash("b".repeat(64)), 2));
 }
 
 /// What was written by any version is found, and nothing that was not.
@@ -319,6 +361,9 @@ fn check(notebook: &Notebook, version: usize) {
     }
     if version >= 9 {
         check_shop(notebook);
+    }
+    if version >= 10 {
+        check_photo_marks(notebook);
     }
 }
 

@@ -84,7 +84,10 @@ fn details_name_the_version_they_began_from() {
 
     // What was there before is there still.
     let earlier = n.earlier_details(id).unwrap();
-    let titles: Vec<_> = earlier.iter().map(|(v, _, d)| (*v, d.title.as_str())).collect();
+    let titles: Vec<_> = earlier
+        .iter()
+        .map(|e| (e.version, e.value.details.title.as_str()))
+        .collect();
     assert_eq!(titles, [(2, "Moss waistcoat, lined"), (1, "Moss waistcoat")]);
 
     let mut far = details("Fern waistcoat");

@@ -27,3 +27,4 @@ mod slow;
 mod time;
 mod unit_sizes;
 mod variants;
+mod wearers;

@@ -190,7 +190,7 @@ fn measurements_are_kept_by_date_with_what_has_changed() {
         "Taken on 1 September 2024",
         "22 1/2 in 57.2 cm",
         "1 March 2024",
-        "+1/2 in 1.3 cm",
+        "+1/2 in +1.3 cm",
         "Measure again before you cut",
     ] {
         assert!(page.contains(part), "{part}: {page}");

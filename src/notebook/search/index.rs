@@ -8,11 +8,11 @@ use crate::notebook::columns::Key;
 use crate::notebook::plans::current;
 use crate::notebook::projects::details_and_name;
 use crate::notebook::settings::settings;
-use crate::notebook::{Id, NotebookError, Result, cloths, log, movements, shares, wearers};
+use crate::notebook::{Id, NotebookError, Result, cloths, log, movements, photo_marks, shares, wearers};
 use rusqlite::{Transaction, params};
 
 /// Raise this when [`rows`] says things in other words.
-const WORDING: i64 = 2;
+const WORDING: i64 = 3;
 
 /// What is to be worded anew: `project` and all in it, its `plan` alone, an
 /// `entry`, a `cloth` of the shelf, a `wearer`.
@@ -40,6 +40,14 @@ CREATE TEMP TRIGGER search_entry_new AFTER INSERT ON main.entry BEGIN
 END;
 CREATE TEMP TRIGGER search_entry AFTER UPDATE ON main.entry BEGIN
     INSERT INTO search_stale VALUES ('entry', NEW.id);
+END;
+CREATE TEMP TRIGGER search_mark_new AFTER INSERT ON main.photo_mark BEGIN
+    INSERT INTO search_stale SELECT 'entry', e.id FROM entry_photo i JOIN entry e ON e.id = i.entry
+        WHERE i.photo = NEW.photo AND e.project = NEW.project;
+END;
+CREATE TEMP TRIGGER search_mark AFTER UPDATE ON main.photo_mark BEGIN
+    INSERT INTO search_stale SELECT 'entry', e.id FROM entry_photo i JOIN entry e ON e.id = i.entry
+        WHERE i.photo = NEW.photo AND e.project = NEW.project;
 END;
 CREATE TEMP TRIGGER search_cloth_new AFTER INSERT ON main.cloth BEGIN
     INSERT INTO search_stale VALUES ('cloth', NEW.id);
@@ -151,7 +159,12 @@ fn entry(t: &Transaction<'_>, id: Id) -> Result<()> {
             let (details, for_whom) = details_and_name(t, of)?;
             let unit = settings(t)?.unit;
             (
-                vec![rows::entry(&entry, unit, &rows::place(&details, &for_whom))],
+                vec![rows::entry(
+                    &entry,
+                    &photo_marks::of_entry(t, id)?,
+                    unit,
+                    &rows::place(&details, &for_whom),
+                )],
                 Some(of),
             )
         }

@@ -2,7 +2,7 @@
 //! remember of it. Parts of a plan also say what they are for.
 
 use crate::measure::{Length, Round, Unit};
-use crate::notebook::{Entry, LineChoice, Movement, MovementKind, ProjectDetails, StockCloth, Wearer};
+use crate::notebook::{Entry, LineChoice, Movement, MovementKind, PhotoMark, ProjectDetails, StockCloth, Wearer};
 use crate::plan::{ClothKind, Face, NotionKind, Piece, Plan, TakeUpFrom};
 use pulldown_cmark::{Event, Parser, TagEnd};
 
@@ -129,7 +129,12 @@ fn piece(p: &Piece) -> String {
     joined(&words.iter().map(String::as_str).collect::<Vec<_>>())
 }
 
-pub fn entry(entry: &Entry, unit: Unit, place: &str) -> Found {
+/// With what is marked on its photos.
+pub fn entry(entry: &Entry, marks: &[PhotoMark], unit: Unit, place: &str) -> Found {
+    let marks: Vec<String> = marks
+        .iter()
+        .map(|m| joined(&[&m.what, &both(m.length, unit)]))
+        .collect();
     let work = entry.work.map_or("", |w| w.kind.name());
     let thought = entry.second_thought.as_ref().map_or("", |s| s.text.as_str());
     Found {
@@ -142,6 +147,7 @@ pub fn entry(entry: &Entry, unit: Unit, place: &str) -> Found {
             &entry.length.map(|l| both(l, unit)).unwrap_or_default(),
             &plain(&entry.why),
             &plain(thought),
+            &joined(&marks.iter().map(String::as_str).collect::<Vec<_>>()),
         ]),
         place: place.into(),
     }

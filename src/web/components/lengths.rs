@@ -17,6 +17,12 @@ pub fn length(x: Length, lead: Unit) -> Markup {
     pair(lead, &x.inches(Round::Nearest), &x.cm(Round::Nearest))
 }
 
+/// How much a measure is more or less than another, always with its sign.
+pub fn length_change(by: Length, lead: Unit) -> Markup {
+    let signed = |text: String| if by.is_positive() { format!("+{text}") } else { text };
+    pair(lead, &signed(by.inches(Round::Nearest)), &signed(by.cm(Round::Nearest)))
+}
+
 /// What is cut or must be there: never printed short.
 pub fn length_up(x: Length, lead: Unit) -> Markup {
     pair(lead, &x.inches(Round::Up), &x.cm(Round::Up))

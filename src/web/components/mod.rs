@@ -9,6 +9,8 @@ mod fields;
 mod figure;
 mod lengths;
 mod markdown;
+mod marked_photo;
+mod measure_line;
 mod panel;
 mod photo;
 mod photo_input;
@@ -27,10 +29,12 @@ pub use fields::{
 };
 pub use figure::{cautions, changes, figure, sentence, working};
 pub use lengths::{
-    cloth_length, cloth_length_down, length, length_cut, length_down, length_sixteenths, length_up, size, size_cut,
-    size_up,
+    cloth_length, cloth_length_down, length, length_change, length_cut, length_down, length_sixteenths, length_up,
+    size, size_cut, size_up,
 };
 pub use markdown::markdown;
+pub use marked_photo::marked_photo;
+pub use measure_line::measure_line;
 pub use panel::{kind_shapes, panel_drawing, panel_extent, unit_drawing, unit_letter};
 pub use photo::photo;
 pub use photo_input::{PHOTO_FORMATS, photo_input};

@@ -3,6 +3,7 @@
 mod allowances;
 mod api;
 mod backup;
+mod before_after;
 mod care_fields;
 mod closures;
 mod cloth;
@@ -16,6 +17,7 @@ mod lengths;
 mod listed;
 mod log;
 mod materials;
+mod measured;
 mod notions;
 mod pair;
 mod part;
@@ -26,6 +28,7 @@ mod plan_cloth;
 mod plan_sewing;
 mod project;
 mod project_cloth;
+mod project_photo;
 mod ready_cut_fields;
 mod remnant;
 mod revisions;
@@ -39,6 +42,7 @@ mod time;
 mod trust;
 mod unit_sizes;
 mod variants;
+mod versions;
 mod wearers;
 
 use super::app::App;
@@ -57,6 +61,8 @@ pub fn routes(config: &mut ServiceConfig, app: &App) {
     parts(config);
     variants::routes(config, app);
     revisions::routes(config);
+    versions::routes(config);
+    measured::routes(config);
     figures::routes(config);
     leftovers::routes(config);
     log::routes(config);
@@ -73,6 +79,8 @@ pub fn routes(config: &mut ServiceConfig, app: &App) {
     pair::routes(config);
     trust::routes(config);
     photos::routes(config);
+    project_photo::routes(config);
+    before_after::routes(config);
     lengths::routes(config);
     api::routes(config);
 }

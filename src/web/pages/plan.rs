@@ -2,10 +2,11 @@
 //! tap from being changed.
 
 use super::part;
+use super::versions::Undone;
 use crate::figures::time::TimeFigures;
 use crate::figures::{ClothFigures, Figures, PieceFigures};
 use crate::measure::{Length, Round, Unit};
-use crate::notebook::{Notebook, Project, ProjectState, SecondThought};
+use crate::notebook::{Notebook, Project, ProjectState, SecondThought, Wearer};
 use crate::plan::{ClothKind, Face, NotionKind, Piece, Plan};
 use crate::web::app::{App, id};
 use crate::web::components::{
@@ -15,7 +16,7 @@ use crate::web::components::{
 use crate::web::error::Answer;
 use crate::web::page::{self, Place};
 use crate::web::respond;
-use actix_web::web::{Data, Path, ServiceConfig, get, resource};
+use actix_web::web::{Data, Path, Query, ServiceConfig, get, resource};
 use chrono::Local;
 use maud::{Markup, html};
 
@@ -23,11 +24,16 @@ pub fn routes(config: &mut ServiceConfig) {
     config.service(resource("/projects/{id}").route(get().to(show)));
 }
 
-async fn show(app: Data<App>, path: Path<String>) -> Answer {
+async fn show(app: Data<App>, path: Path<String>, asked: Query<Undone>) -> Answer {
     let id = id(&path)?;
     let (project, thoughts, tried) = app
         .ask(move |n: &Notebook| Ok((n.project(id)?, second_thoughts(n, id)?, n.variants(id)?)))
         .await?;
+    let wearer = super::measured::wearer_of(&app, id).await?;
+    let pair = app
+        .ask(move |n: &Notebook| super::before_after::load_pair(n, id))
+        .await?;
+    let last = super::versions::last_of(&app, &project).await?;
     let figures = app.figures(&project.plan).await?;
     let time = super::time::reckoned(&app, &project, &figures).await?;
     let tried = tried.as_ref().map(super::variants::in_short);
@@ -38,10 +44,12 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
         Place::Plan,
         "Plan",
         html! {
-            (title(&project))
+            (super::versions::undone_note(&asked.undone))
+            (title(&project, wearer.as_ref()))
             (left)
             (problems(&project, &figures))
             (next(&project))
+            (super::measured::changed_card(&project, wearer.as_ref()))
             (thoughts_box(&thoughts))
             (at_a_glance(&project, &figures))
             (pieces(&project, &figures))
@@ -49,7 +57,9 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
             (edges(&project, &figures))
             (super::plan_sewing::sections(&project, &figures))
             (notions(&project))
+            @if let Some(pair) = &pair { (super::before_after::pair_card(id, pair, project.plan.unit)) }
             (footer(&project, &time, tried))
+            (super::versions::project_card(&project, last))
         },
     ))
 }
@@ -141,7 +151,7 @@ fn second_thoughts(n: &Notebook, id: crate::notebook::Id) -> crate::notebook::Re
     Ok(list)
 }
 
-fn title(project: &Project) -> Markup {
+fn title(project: &Project, wearer: Option<&Wearer>) -> Markup {
     let d = &project.details;
     let today = Local::now().date_naive();
     html! {
@@ -168,6 +178,7 @@ fn title(project: &Project) -> Markup {
                 }
                 @if let Some(set) = &project.measurements {
                     p.meta { "Measurements of " (set.taken_on.format("%-d %B %Y")) }
+                    (super::measured::old_note(project, wearer, set.taken_on, today))
                 }
                 @if let Some((from, title)) = &project.from { p.meta { "Started from " a href=(format!("/projects/{from}")) { (title) } } }
                 @if !d.about.is_empty() { div.prose { (markdown(&d.about)) } }

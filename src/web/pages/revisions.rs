@@ -3,7 +3,6 @@
 
 use crate::figures::{self, Figures, beside};
 use crate::notebook::{Notebook, Project, Revision};
-use crate::plan::Edit;
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{card, changes, comparison, hidden};
 use crate::web::error::{Answer, WebError};
@@ -225,11 +224,8 @@ async fn take(app: Data<App>, path: Path<(String, i64)>, body: Body) -> Answer {
     let (project, number) = path.into_inner();
     let id = id(&project)?;
     let seen = typed(body).get("seen").parse().unwrap_or(0);
-    app.ask(move |n: &Notebook| {
-        let plan = n.revision(id, number)?.plan;
-        n.change_plan(id, seen, &Edit::Whole(Box::new(plan)))
-    })
-    .await?;
+    app.ask(move |n: &Notebook| n.take_revision_again(id, seen, number))
+        .await?;
     respond::see(&format!("/projects/{id}"))
 }
 

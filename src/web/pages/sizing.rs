@@ -1,11 +1,13 @@
 //! The form of the pattern's size table and the wearer it is to fit: sizes in
 //! one line, each girth's values in one line, as they are printed.
 
+use super::measured::old_note;
 use super::part::{self, PartForm};
+use crate::figures::measured::with_measures;
 use crate::figures::sizing::ease::hints;
 use crate::figures::{Figures, Problem};
 use crate::measure::{Length, Unit};
-use crate::notebook::{Id, MeasurementSet, Notebook, Project};
+use crate::notebook::{Id, MeasurementSet, Notebook, Project, Wearer};
 use crate::plan::{Edit, Plan, SizeRow, Sizing, limits};
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{card, cautions, date, figure, length, length_change_input, length_input, text};
@@ -13,6 +15,7 @@ use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, LINE, NAME, Reader, Shown, Typed, length_text};
 use crate::web::respond;
 use actix_web::web::{Data, Path, Query, ServiceConfig, get, post, resource};
+use chrono::Local;
 use maud::{Markup, html};
 use serde::Deserialize;
 
@@ -41,16 +44,28 @@ struct Asked {
     measures: Option<String>,
 }
 
-/// Other projects that have a table, and their titles.
-type Tables = Vec<(Id, String)>;
+/// What the form is shown with besides the plan.
+struct Around {
+    /// Other projects that have a table, and their titles.
+    tables: Vec<(Id, String)>,
+    /// Whose measures the project goes by.
+    wearer: Option<Wearer>,
+}
 
-async fn load(app: &App, project: Id) -> Result<(Project, Tables), WebError> {
-    let tables = app.ask(move |n: &Notebook| n.projects_with_sizing(project)).await?;
-    Ok((part::load(app, project).await?, tables))
+async fn load(app: &App, project: Id) -> Result<(Project, Around), WebError> {
+    let around = app
+        .ask(move |n: &Notebook| {
+            Ok(Around {
+                tables: n.projects_with_sizing(project)?,
+                wearer: n.measured_wearer(project)?,
+            })
+        })
+        .await?;
+    Ok((part::load(app, project).await?, around))
 }
 
 async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer {
-    let (project, tables) = load(&app, id(&path)?).await?;
+    let (project, around) = load(&app, id(&path)?).await?;
     let set = project.measurements.as_ref();
     let unit = project.plan.unit;
     let copied = match &asked.from {
@@ -68,7 +83,7 @@ async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer
     };
     let mut form = Shown::from(typed);
     part::begin(&mut form, &project);
-    respond::page(page(&project, &tables, &form, None))
+    respond::page(page(&project, &around, &form, None))
 }
 
 /// A past project's table, without the body it was made for.
@@ -103,24 +118,19 @@ fn begun(set: Option<&MeasurementSet>) -> Sizing {
 }
 
 /// With the wearer's measures of the same names, as they are on that day.
-fn measured(mut table: Sizing, set: Option<&MeasurementSet>) -> Sizing {
-    let Some(set) = set else { return table };
-    for row in &mut table.rows {
-        let same = |name: &str| name.trim().eq_ignore_ascii_case(row.name.trim());
-        if let Some(found) = set.values.iter().find(|m| same(&m.name)) {
-            row.wearer = Some(found.value);
-        }
+fn measured(table: Sizing, set: Option<&MeasurementSet>) -> Sizing {
+    match set {
+        Some(set) => with_measures(&table, &set.measured()),
+        None => table,
     }
-    table.measured_on = set.taken_on.to_string();
-    table
 }
 
-fn page(project: &Project, tables: &Tables, form: &Shown, note: Option<Markup>) -> Markup {
+fn page(project: &Project, around: &Around, form: &Shown, note: Option<Markup>) -> Markup {
     PartForm {
         project,
         address: "sizing".into(),
         heading: "Size and ease".into(),
-        fields: fields(project, tables, form),
+        fields: fields(project, around, form),
         focus: Some(FOCUS.into()),
         remove: project
             .plan
@@ -133,18 +143,21 @@ fn page(project: &Project, tables: &Tables, form: &Shown, note: Option<Markup>) 
     .page(form, note)
 }
 
-fn fields(project: &Project, tables: &Tables, form: &Shown) -> Markup {
+fn fields(project: &Project, around: &Around, form: &Shown) -> Markup {
     let address = format!("{}/sizing", part::base(project));
     let newer = project
         .measurements
         .as_ref()
         .filter(|set| set.taken_on.to_string() != form.typed.get("measured_on"));
+    let today = Local::now().date_naive();
+    let typed_day = form.typed.get("measured_on").parse().ok();
+    let old = html! { @if let Some(day) = typed_day { (old_note(project, around.wearer.as_ref(), day, today)) } };
     html! {
         (card("sizes-card", "The pattern's sizes", html! {
-            @if !tables.is_empty() {
+            @if !around.tables.is_empty() {
                 details.copy-table {
                     summary { "Copy the table of another project" }
-                    ul.rows { @for (id, title) in tables {
+                    ul.rows { @for (id, title) in &around.tables {
                         li { a.row href=(format!("{address}?from={id}")) { div.row-text { b { (title) } div.meta { "Takes the place of what is typed here." } } } }
                     } }
                 }
@@ -154,6 +167,7 @@ fn fields(project: &Project, tables: &Tables, form: &Shown) -> Markup {
                 (text(form, "chosen", "Size decided on", "Empty: the one by the measures.", "text"))
                 (date(form, "measured_on", "Measured on", ""))
             }
+            (old)
             @if let Some(set) = newer {
                 p.hint { "This project names the measurements of " (set.taken_on.format("%-d %B %Y")) ". "
                     a href=(format!("{address}?measures=anew")) { "Take them into the table" } }
@@ -319,11 +333,11 @@ fn values(r: &mut Reader, field: &str, sizes: &[String], needed: bool) -> Vec<Le
 }
 
 async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
-    let (project, tables) = load(&app, id(&path)?).await?;
+    let (project, around) = load(&app, id(&path)?).await?;
     let typed = typed(body);
     let table = match read(&typed, &project.plan) {
         Ok(table) => table,
-        Err(errors) => return Err(WebError::Form(page(&project, &tables, &Shown { typed, errors }, None))),
+        Err(errors) => return Err(WebError::Form(page(&project, &around, &Shown { typed, errors }, None))),
     };
     // Rows that were left out shift those after them: problems name rows of the table.
     let at: Vec<usize> = (0..limits::SIZE_ROWS)
@@ -346,7 +360,7 @@ async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
                 .map(|t| filled(t, now.plan.unit))
                 .unwrap_or_default()
         },
-        |project, form, note| page(project, &tables, form, note),
+        |project, form, note| page(project, &around, form, note),
         &project,
     )
     .await

@@ -2,7 +2,7 @@
 
 use super::form::{fields, filled, read};
 use crate::measure::Unit;
-use crate::notebook::{Id, Notebook, NotebookError, Settings, StockCloth};
+use crate::notebook::{Earlier, Id, Notebook, NotebookError, Settings, StockCloth};
 use crate::plan::Per;
 use crate::web::app::{App, form_id, id};
 use crate::web::components::{ReturnTo, errors_summary, hidden, save_bar};
@@ -11,10 +11,11 @@ use crate::web::form::{Shown, word};
 use crate::web::page::{self, Shelf};
 use crate::web::pages::cloth_fields;
 use crate::web::pages::project::stale_note;
+use crate::web::pages::versions;
 use crate::web::{respond, upload};
 use actix_multipart::Multipart;
 use actix_web::HttpRequest;
-use actix_web::web::{Data, Path};
+use actix_web::web::{Data, Path, Query};
 use maud::{Markup, html};
 
 const NEW: &str = "new";
@@ -26,6 +27,7 @@ struct Known {
     projects: Vec<(Id, String)>,
     /// Its history, ready to be shown.
     history: Markup,
+    earlier: Vec<Earlier<StockCloth>>,
 }
 
 async fn load(app: &App, name: &str) -> Result<Known, WebError> {
@@ -40,12 +42,13 @@ async fn load(app: &App, name: &str) -> Result<Known, WebError> {
             cloth: cloth.map(|c| n.stock_cloth(c)).transpose()?,
             projects: cloth.map(|c| n.projects_with_cloth(c)).transpose()?.unwrap_or_default(),
             history,
+            earlier: cloth.map(|c| n.earlier_cloths(c)).transpose()?.unwrap_or_default(),
         })
     })
     .await
 }
 
-pub async fn show(app: Data<App>, path: Path<String>) -> Answer {
+pub async fn show(app: Data<App>, path: Path<String>, asked: Query<versions::Undone>) -> Answer {
     let known = load(&app, &path).await?;
     let unit = known.settings.unit;
     let typed = match &known.cloth {
@@ -60,7 +63,8 @@ pub async fn show(app: Data<App>, path: Path<String>) -> Answer {
             typed
         }
     };
-    respond::page(cloth_page(&known, &Shown::from(typed), None))
+    let note = (!asked.undone.is_empty()).then(|| versions::undone_note(&asked.undone));
+    respond::page(cloth_page(&known, &Shown::from(typed), note))
 }
 
 pub async fn save(app: Data<App>, path: Path<String>, request: HttpRequest, body: Multipart) -> Answer {
@@ -139,7 +143,8 @@ fn cloth_page(known: &Known, form: &Shown, note: Option<Markup>) -> Markup {
                 (save_bar("Save", &ReturnTo { href: "/cloth", label: "Cancel" }))
             }
             (known.history)
-            @if known.cloth.is_some() {
+            @if let Some(cloth) = &known.cloth {
+                (versions::cloth_card(cloth, known.earlier.clone(), known.settings.unit))
                 form.danger method="post" action=(format!("{address}/bin")) {
                     p { "The bin keeps it; you can undo this at once." }
                     button.button.quiet type="submit" { "Put this cloth in the bin" }

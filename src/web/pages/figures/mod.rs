@@ -38,6 +38,8 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
     let id = id(&path)?;
     let project = super::part::load(&app, id).await?;
     let settings = app.ask(|n: &Notebook| n.settings()).await?;
+    let wearer = super::measured::wearer_of(&app, id).await?;
+    let old = super::measured::old_table_note(&project, wearer.as_ref(), chrono::Local::now().date_naive());
     let figures = app.figures(&project.plan).await?;
     let hours = super::time::reckoned(&app, &project, &figures).await?;
     let plan = &project.plan;
@@ -82,7 +84,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
             }
             (closures::card_of(plan, &figures, &base))
             (thread::card_of(plan, &figures, &base))
-            (sizing::card_of(plan, &figures, &base))
+            (sizing::card_of(plan, &figures, &base, &old))
             (care::card_of(&figures))
             (cost::card_of(&figures, &settings.currency))
         },

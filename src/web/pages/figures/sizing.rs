@@ -7,7 +7,8 @@ use crate::web::components::{card_with, cautions, figure, length, working};
 use crate::web::pages::wearers::capital;
 use maud::{Markup, html};
 
-pub fn card_of(plan: &Plan, figures: &Figures, base: &str) -> Markup {
+/// `old` says where the wearer's measures are.
+pub fn card_of(plan: &Plan, figures: &Figures, base: &str, old: &Markup) -> Markup {
     let unit = plan.unit;
     let Some(s) = &figures.sizing else { return html! {} };
     let named = |n: Option<usize>| n.and_then(|n| s.sizes.get(n)).map_or("–", String::as_str);
@@ -17,6 +18,7 @@ pub fn card_of(plan: &Plan, figures: &Figures, base: &str) -> Markup {
         "Size and ease",
         html! { a.button.quiet href=(format!("{base}/sizing")) { "Change" } },
         html! {
+            (old)
             div.figures {
                 @if decided { (figure("Decided on", html! { (named(s.taken)) }, html! { "ease and grading are told for it" })) }
                 (figure("By the measures", html! { (named(s.recommended)) }, html! { (s.why) }))

@@ -2,11 +2,14 @@
 
 use super::add::icon;
 use crate::measure::hours;
-use crate::notebook::{Entry, EntryKind, Id, Notebook, PhotoHash, Project, SecondThought};
+use crate::notebook::{
+    Entry, EntryKind, Id, Notebook, NotebookError, Photo, PhotoHash, PhotoMark, Project, SecondThought,
+};
 use crate::web::app::{App, id};
-use crate::web::components::{changes, empty, hidden, length, markdown, photo};
+use crate::web::components::{changes, empty, hidden, length, markdown, marked_photo, photo};
 use crate::web::error::Answer;
 use crate::web::page::{self, Place};
+use crate::web::pages::project_photo;
 use crate::web::respond;
 use actix_web::web::{Data, Path, Query};
 use chrono::{DateTime, Local, NaiveDate, Utc};
@@ -27,14 +30,15 @@ pub fn address(project: Id, entry: Id) -> String {
 
 pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer {
     let project = id(&path)?;
-    let (project, log, earlier) = app
+    let (project, log, earlier, marked) = app
         .ask(move |n: &Notebook| {
             let log = n.log(project)?;
             let mut earlier = HashMap::new();
             for entry in log.iter().filter(|e| e.version > 1) {
                 earlier.insert(entry.id, n.earlier_entries(entry.id)?);
             }
-            Ok((n.project(project)?, log, earlier))
+            let marked = Marked::of(n, project)?;
+            Ok((n.project(project)?, log, earlier, marked))
         })
         .await?;
     let binned = Id::try_parse(&asked.binned).ok();
@@ -50,6 +54,9 @@ pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> An
                 h1 { "Log" }
                 @if !log.is_empty() { a.button.primary href=(add) { "Add to the log" } }
             }
+            @if log.iter().map(|e| e.photos.len()).sum::<usize>() > 1 {
+                p.log-ways { a.button.quiet href=(format!("/projects/{project_id}/before-after")) { "Before and after" } }
+            }
             @if let Some(entry) = binned { (undo(project_id, entry)) }
             @if log.is_empty() {
                 (empty("Nothing written yet. A photo, a note, a decision with its why, a measure: a tap each.", &add, "Add the first entry"))
@@ -58,7 +65,7 @@ pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> An
                 h2.group.day { time datetime=(day.to_string()) { (day.format("%A, %-d %B %Y")) } }
                 div.entries {
                     @for entry in entries {
-                        (entry_card(&project, entry, earlier.get(&entry.id).map_or(&[][..], Vec::as_slice)))
+                        (entry_card(&project, entry, earlier.get(&entry.id).map_or(&[][..], Vec::as_slice), &marked))
                     }
                 }
             }
@@ -94,7 +101,28 @@ fn by_day(log: &[Entry]) -> Vec<(NaiveDate, Vec<&Entry>)> {
     days
 }
 
-fn entry_card(project: &Project, entry: &Entry, earlier: &[Entry]) -> Markup {
+/// The marks of a project's photos, and the photos they are on.
+struct Marked {
+    marks: Vec<PhotoMark>,
+    photos: HashMap<PhotoHash, Photo>,
+}
+
+impl Marked {
+    fn of(n: &Notebook, project: Id) -> Result<Marked, NotebookError> {
+        let marks = n.photo_marks(project)?;
+        let mut photos = HashMap::new();
+        for mark in &marks {
+            photos.insert(mark.photo.clone(), n.photo(&mark.photo)?);
+        }
+        Ok(Marked { marks, photos })
+    }
+
+    fn on(&self, photo: &PhotoHash) -> Vec<&PhotoMark> {
+        self.marks.iter().filter(|m| m.photo == *photo).collect()
+    }
+}
+
+fn entry_card(project: &Project, entry: &Entry, earlier: &[Entry], marked: &Marked) -> Markup {
     let time = local(entry.happened_at);
     let kind = entry.kind.name();
     let at = format!("{kind} of {}", time.format("%-d %B %Y, %H:%M"));
@@ -106,11 +134,11 @@ fn entry_card(project: &Project, entry: &Entry, earlier: &[Entry]) -> Markup {
             }
             // Of a photo the words are what stands under it.
             @if entry.kind == EntryKind::Photo {
-                @if !entry.photos.is_empty() { (photos(entry)) }
+                @if !entry.photos.is_empty() { (photos(project, entry, marked)) }
                 (words(project, entry))
             } @else {
                 (words(project, entry))
-                @if !entry.photos.is_empty() { (photos(entry)) }
+                @if !entry.photos.is_empty() { (photos(project, entry, marked)) }
             }
             @if !entry.effect.is_empty() { (effect(project.id, entry)) }
             @if let Some(thought) = &entry.second_thought { (judged(thought)) }
@@ -165,15 +193,25 @@ fn words(project: &Project, entry: &Entry) -> Markup {
     }
 }
 
-fn photos(entry: &Entry) -> Markup {
+/// One by itself is large enough for what is marked on it; of several it is told.
+fn photos(project: &Project, entry: &Entry, marked: &Marked) -> Markup {
     let alt = photo_alt(entry);
+    let unit = project.plan.unit;
     html! {
         div.entry-photos data-count=(entry.photos.len()) {
             @for (i, hash) in entry.photos.iter().enumerate() {
-                a href=(format!("/photos/{}/page", hash.0)) {
-                    (photo(hash, &if i == 0 { alt.clone() } else { format!("{alt}, {}", i + 1) }))
+                @let marks = marked.on(hash);
+                a href=(project_photo::address(project.id, hash)) {
+                    @match marked.photos.get(hash).filter(|_| entry.photos.len() == 1) {
+                        Some(kept) => (marked_photo(kept, &marks, &alt, unit, None)),
+                        None => (photo(hash, &if i == 0 { alt.clone() } else { format!("{alt}, {}", i + 1) })),
+                    }
                 }
             }
+        }
+        @for hash in &entry.photos {
+            @let marks = marked.on(hash);
+            @if !marks.is_empty() { p.meta.marked-words { "Marked: " (project_photo::marked_words(&marks, unit)) } }
         }
     }
 }

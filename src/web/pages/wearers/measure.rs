@@ -1,7 +1,7 @@
 //! Taking a set of measurements, or mending a slip in one: a line for each
 //! measure, named already, with how it is taken and what it was last time.
 
-use super::names::{capital, for_kind, how_to};
+use super::names::{capital, for_kind, how_to, more_for_kind};
 use super::show::{day, value_of};
 use crate::measure::{Round, Unit};
 use crate::notebook::{Id, Measurement, MeasurementSet, Notebook, NotebookError, Settings, Wearer};
@@ -212,7 +212,11 @@ fn set_page(known: &Known, form: &Shown, note: Option<Markup>) -> Markup {
                 }))
                 (card("own", "Others", html! {
                     p.hint { "A standard name from the list, or one of your own." }
-                    datalist #measure-names { @for (name, _) in for_kind(wearer.kind) { option value=(name) {} } }
+                    datalist #measure-names { @for (name, _) in for_kind(wearer.kind).iter().chain(more_for_kind(wearer.kind)) { option value=(name) {} } }
+                    details.working {
+                        summary { "Standard names, and how each is taken" }
+                        dl.allowances { @for (name, how) in more_for_kind(wearer.kind).iter().chain(for_kind(wearer.kind)) { div { dt { (capital(name)) } dd { (how) } } } }
+                    }
                     @for i in named..own { (own_row(form, i)) }
                     button.button.quiet type="button" hidden data-add-row { "Another measure" }
                 }))

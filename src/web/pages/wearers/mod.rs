@@ -12,6 +12,7 @@ mod names;
 mod show;
 
 pub use names::capital;
+pub use show::{age_note, day};
 
 use actix_web::web::{ServiceConfig, get, post, resource};
 

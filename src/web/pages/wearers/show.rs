@@ -1,26 +1,30 @@
 //! One wearer: the newest measurements as a table, the older ones with what
 //! has changed since, and the projects made to them.
 
+use super::names::capital;
+use crate::figures::measured::{MeasureHistory, differs, histories, months_too_old};
 use crate::measure::{Length, Unit};
-use crate::notebook::{MeasurementSet, Notebook, Project, Settings, Wearer, WearerKind};
+use crate::notebook::{MeasurementSet, Notebook, NotebookError, Project, Settings, Wearer, WearerKind};
 use crate::web::app::{App, Body, id, typed};
-use crate::web::components::{card, card_with, empty, hidden, length, markdown};
+use crate::web::components::{card, card_with, empty, hidden, length, length_change, markdown, measure_line};
 use crate::web::error::{Answer, WebError};
 use crate::web::page::{self, Shelf};
+use crate::web::pages::measured::take_set;
+use crate::web::pages::versions;
 use crate::web::respond;
-use actix_web::web::{Data, Path};
+use actix_web::web::{Data, Path, Query};
 use chrono::{Local, NaiveDate};
 use maud::{Markup, html};
 
-pub async fn show(app: Data<App>, path: Path<String>) -> Answer {
+pub async fn show(app: Data<App>, path: Path<String>, asked: Query<versions::Undone>) -> Answer {
     let wearer = id(&path)?;
-    let (settings, wearer, projects) = app
+    let (settings, wearer, projects, earlier) = app
         .ask(move |n: &Notebook| {
             let mut projects = Vec::new();
             for card in n.projects()?.iter().filter(|p| p.details.wearer == Some(wearer)) {
                 projects.push(n.project(card.id)?);
             }
-            Ok((n.settings()?, n.wearer(wearer)?, projects))
+            Ok((n.settings()?, n.wearer(wearer)?, projects, n.earlier_wearers(wearer)?))
         })
         .await?;
     let address = format!("/wearers/{}", wearer.id);
@@ -30,6 +34,7 @@ pub async fn show(app: Data<App>, path: Path<String>) -> Answer {
         Shelf::Wearers,
         &wearer.name,
         html! {
+            (versions::undone_note(&asked.undone))
             div.page-head {
                 div { h1 { (wearer.name) } p.meta { (wearer.kind.name()) } }
                 a.button.quiet href=(format!("{address}/details")) { "Name and note" }
@@ -39,10 +44,13 @@ pub async fn show(app: Data<App>, path: Path<String>) -> Answer {
                 None => (empty("Not measured yet. The names of the usual measures stand ready, with how each is taken.", &measure, "Measure")),
                 Some((newest, older)) => {
                     (newest_card(&wearer, newest, &settings, today))
+                    (projects_card(&wearer, &projects))
+                    (history_card(&wearer, &settings))
                     @if !older.is_empty() { (older_card(&wearer, newest, older, &settings)) }
                 }
             }
-            (projects_card(&wearer, &projects))
+            @if wearer.sets.is_empty() { (projects_card(&wearer, &projects)) }
+            (versions::wearer_card(&wearer, earlier, settings.unit))
         },
     ))
 }
@@ -93,6 +101,47 @@ fn older_card(wearer: &Wearer, newest: &MeasurementSet, older: &[MeasurementSet]
     )
 }
 
+/// Every measure that was taken on two days or more: drawn, and in figures beside it.
+fn history_card(wearer: &Wearer, settings: &Settings) -> Markup {
+    let sets: Vec<_> = wearer.sets.iter().map(MeasurementSet::measured).collect();
+    let histories = histories(&sets);
+    if histories.is_empty() {
+        return html! {};
+    }
+    let (changed, still): (Vec<_>, Vec<_>) = histories.iter().partition(|h| h.changed());
+    let still: Vec<&str> = still.iter().map(|h| h.name.as_str()).collect();
+    card(
+        "history",
+        "Over time",
+        html! {
+            @if !changed.is_empty() { div.histories { @for h in &changed { (history(h, settings.unit)) } } }
+            @if !still.is_empty() { p.hint { "As it was: " (still.join(", ")) "." } }
+        },
+    )
+}
+
+fn history(h: &MeasureHistory, unit: Unit) -> Markup {
+    html! {
+        article.history {
+            h3 { (capital(&h.name)) }
+            div.history-parts {
+                (measure_line(h))
+                table {
+                    thead.quiet-heading { tr { th scope="col" { "Day" } th scope="col" { "Length" } th scope="col" { "Change" } } }
+                    tbody { @for (i, (on, value)) in h.taken.iter().enumerate() {
+                        @let before = i.checked_sub(1).and_then(|i| h.taken.get(i)).map(|(_, value)| *value);
+                        tr {
+                            th scope="row" { (on.format("%-d %b %Y")) }
+                            td.num { (length(*value, unit)) }
+                            td.num { @if let Some(before) = before { (since(before, Some(*value), unit)) } }
+                        }
+                    } }
+                }
+            }
+        }
+    }
+}
+
 pub fn value_of(set: &MeasurementSet, name: &str) -> Option<Length> {
     set.values
         .iter()
@@ -102,11 +151,10 @@ pub fn value_of(set: &MeasurementSet, name: &str) -> Option<Length> {
 
 /// How much a measure has changed since, with its sign.
 fn since(then: Length, now: Option<Length>, unit: Unit) -> Markup {
-    match now.map(|now| now - then) {
+    match now {
         None => html! { span.meta { "not taken again" } },
-        Some(Length::ZERO) => html! { "the same" },
-        Some(more) if more.is_negative() => length(more, unit),
-        Some(more) => html! { "+" (length(more, unit)) },
+        Some(now) if differs(then, now) => length_change(now - then, unit),
+        Some(_) => html! { span.meta { "the same" } },
     }
 }
 
@@ -149,8 +197,11 @@ pub async fn use_newest(app: Data<App>, path: Path<String>, body: Body) -> Answe
     let newest = app
         .ask(move |n: &Notebook| {
             let newest = n.wearer(wearer)?.sets.first().map(|s| s.id);
+            if n.project(project)?.details.wearer != Some(wearer) {
+                return Err(NotebookError::NotFound("project of this wearer"));
+            }
             if newest.is_some() {
-                n.use_measurements(project, newest)?;
+                take_set(n, project, newest, None)?;
             }
             Ok(newest)
         })
@@ -167,17 +218,10 @@ pub fn day(date: NaiveDate) -> String {
     date.format("%-d %B %Y").to_string()
 }
 
-/// Bodies change: a set older than a year, of a child than six months, says so.
+/// A set older than a year, of a child than six months, says so.
 pub fn age_note(kind: WearerKind, taken_on: NaiveDate, today: NaiveDate) -> Option<String> {
-    let days = (today - taken_on).num_days();
-    let limit = match kind {
-        WearerKind::Child => 183,
-        WearerKind::Adult | WearerKind::Animal => 365,
-        WearerKind::Household => return None,
-    };
-    // The mean month of the calendar is 30.44 days.
-    let months = days * 100 / 3044;
-    (days > limit).then(|| format!("Measured {months} months ago. Measure again before you cut."))
+    let months = months_too_old(kind.made_for(), taken_on, today)?;
+    Some(format!("Measured {months} months ago. Measure again before you cut."))
 }
 
 #[cfg(test)]
@@ -204,9 +248,9 @@ mod tests {
     #[test]
     fn differences_carry_their_sign() {
         let text = |then, now| since(then, now, Unit::Inch).into_string();
-        assert!(text(INCH * 20, Some(INCH * 21)).contains('+'));
+        assert!(text(INCH * 20, Some(INCH * 21)).contains("+1 in"));
         assert!(text(INCH * 21, Some(INCH * 20)).contains("-1 in"));
-        assert_eq!(text(INCH, Some(INCH)), "the same");
+        assert!(text(INCH, Some(INCH + Length::from_units(9))).contains("the same"));
         assert!(text(INCH, None).contains("not taken again"));
     }
 }
