@@ -15,6 +15,7 @@
 //! - [`joined`]: backing and batting wider than their cloth
 //! - [`cutlist`]: every rectangle of one cloth
 //! - [`ready_cut`]: patches in stock that serve for some of them
+//! - [`outline`]: remnants that are no rectangles, as rectangles inside them
 //! - [`layout`]: those rectangles on the cloth, strip by strip
 //! - [`cloth`]: length, what to buy, cost
 //! - [`widths`]: the same on other widths
@@ -29,6 +30,9 @@
 //! Asked the other way:
 //! - [`leftovers`]: what can be made of what is at hand
 //!
+//! Beside the figures:
+//! - [`contrast`]: how light the cloths are, and which neighbours hardly differ
+//!
 //! From figures to words:
 //! - [`effect`]: what a change of the plan changed in them
 //! - [`text`]: all of them as plain text
@@ -41,12 +45,14 @@ pub mod care;
 mod check;
 pub mod closures;
 mod cloth;
+pub mod contrast;
 mod cost;
 mod cutlist;
 mod effect;
 pub mod joined;
 mod layout;
 mod leftovers;
+mod outline;
 mod panel;
 pub mod quilting;
 mod ready_cut;
@@ -65,12 +71,14 @@ pub use batting::{BattingFigures, Packages};
 pub use binding::{BiasPiece, BindingWay, FromRemnants, FromRemnantsWay, NoWay, Point, RemnantUse, RemnantYield};
 pub use care::{CareFigures, CareLine};
 pub use closures::ClosureFigures;
+pub use contrast::{ClothLightness, ClothPair, Contrast, contrast, in_lightness_only};
 pub use cost::{CostFigures, CostKind, CostLine};
 pub use effect::{Cell, Row, beside, effect, summary};
 pub use layout::{lay_out, lay_out_on};
 pub use leftovers::{
     LargestPanel, PanelFromLeftovers, PanelWish, PieceFromLeftovers, RunsOut, largest_panel, pieces_from_leftovers,
 };
+pub use outline::{OutlineCorner, OutlineFigures, outline, outline_words};
 pub use quilting::{EdgePoint, GuideLine, LineSet, LineWay, PanelEdge, PieceQuilting, QuiltingFigures};
 pub use ready_cut::{ReadyCutFigures, ReadyCutUse};
 pub use result::*;

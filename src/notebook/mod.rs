@@ -42,6 +42,8 @@ mod settings;
 mod shares;
 /// Beginning a project, empty or from an earlier one.
 mod start;
+/// Swatches: a part of a cloth's photo, and its colours.
+mod swatches;
 /// Two variants of a plan, before one is decided on.
 mod variants;
 /// Wearers and their dated measurements.
@@ -61,7 +63,7 @@ mod import;
 /// What is checked of it before anything is changed.
 mod import_checks;
 
-pub use crate::photos::{PhotoHash, PhotoSize};
+pub use crate::photos::{PhotoHash, PhotoSize, Region};
 pub use backup::{BackedUp, back_up, last_backup, restore};
 pub use check::{Checked, check};
 pub use error::{AddPhotoError, NotebookError};
@@ -71,6 +73,7 @@ pub use import::Imported;
 pub use import_checks::{ProjectFile, ProjectFolder, RevisionFile};
 pub use open::Notebook;
 pub use search::{Excerpt, Found, FoundGroup, FoundKind, SearchFilter};
+pub use swatches::Pictures;
 pub use types::*;
 
 pub type Result<T> = std::result::Result<T, NotebookError>;

@@ -12,7 +12,7 @@ use crate::notebook::{Id, NotebookError, Result, cloths, log, shares, wearers};
 use rusqlite::{Transaction, params};
 
 /// Raise this when [`rows`] says things in other words.
-const WORDING: i64 = 1;
+const WORDING: i64 = 2;
 
 /// What is to be worded anew: `project` and all in it, its `plan` alone, an
 /// `entry`, a `cloth` of the shelf, a `wearer`.

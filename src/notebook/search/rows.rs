@@ -149,7 +149,8 @@ pub fn entry(entry: &Entry, unit: Unit, place: &str) -> Found {
 
 pub fn cloth(c: &StockCloth) -> Found {
     let batting = if c.kind == ClothKind::Batting { "batting" } else { "" };
-    let notes: Vec<&str> = c.remnants.iter().map(|r| r.note.as_str()).collect();
+    let outlined = c.outlined.iter().map(|r| r.note.as_str());
+    let notes: Vec<&str> = c.remnants.iter().map(|r| r.note.as_str()).chain(outlined).collect();
     Found {
         kind: CLOTH,
         item: c.id.to_string(),

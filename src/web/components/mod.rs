@@ -9,6 +9,7 @@ mod fields;
 mod figure;
 mod lengths;
 mod markdown;
+mod outline_drawing;
 mod panel;
 mod photo;
 mod photo_input;
@@ -31,9 +32,10 @@ pub use lengths::{
     size_up,
 };
 pub use markdown::markdown;
+pub use outline_drawing::outline_drawing;
 pub use panel::{kind_shapes, panel_drawing, panel_extent, unit_drawing, unit_letter};
 pub use photo::photo;
 pub use photo_input::{PHOTO_FORMATS, photo_input};
 pub use qr::qr;
 pub use strips::{quilting_drawing, strips_drawing};
-pub use swatch::{letter, safe_colour, swatch};
+pub use swatch::{letter, look, safe_colour, swatch};

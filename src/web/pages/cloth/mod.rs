@@ -1,11 +1,12 @@
 //! The shelf: the cloths and battings at home, with their remnants.
 //!
 //! `list` shows it, `form` holds the fields of one cloth, `change` saves,
-//! bins and takes out again.
+//! bins and takes out again, `swatch` marks a part of its photo.
 
 mod change;
 mod form;
 mod list;
+mod swatch;
 
 use actix_web::web::{ServiceConfig, get, post, resource};
 
@@ -16,6 +17,11 @@ pub fn routes(config: &mut ServiceConfig) {
             resource("/cloth/{id}")
                 .route(get().to(change::show))
                 .route(post().to(change::save)),
+        )
+        .service(
+            resource("/cloth/{id}/swatch")
+                .route(get().to(swatch::show))
+                .route(post().to(swatch::save)),
         )
         .service(resource("/cloth/{id}/bin").route(post().to(change::bin)))
         .service(resource("/cloth/{id}/restore").route(post().to(change::restore)));
