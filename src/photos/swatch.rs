@@ -263,7 +263,9 @@ mod tests {
             _ => [240, 230, 210],
         });
         let shares: Vec<u32> = print.main.iter().map(|m| m.1).collect();
-        assert_eq!(shares, [80, 20], "{print:?}");
+        // Of 100, one row in 400 of black left aside.
+        assert_eq!(shares.len(), 2, "{print:?}");
+        assert!(shares[0].abs_diff(80) <= 1 && shares[1].abs_diff(20) <= 1, "{print:?}");
         assert!(print.main[0].0.lab().difference(Rgb([240, 230, 210]).lab()) < 1.0);
         assert!(print.main[1].0.lab().difference(Rgb([150, 70, 30]).lab()) < 1.0);
     }

@@ -20,4 +20,5 @@ mod projects;
 mod search;
 mod shares;
 mod shelf;
+mod swatches;
 mod variants;
