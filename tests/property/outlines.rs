@@ -137,7 +137,7 @@ proptest! {
 
     /// An outline that is a rectangle gives all of itself.
     #[test]
-    fn a_rectangle_is_all_of_itself(w in plans::inches(1, 60), h in plans::inches(1, 60)) {
+    fn a_rectangle_is_all_of_itself(w in plans::inches(2, 60), h in plans::inches(2, 60)) {
         let corner = |across, along| notchbook::plan::Corner { across, along };
         let zero = notchbook::measure::Length::ZERO;
         let of = Outline::Corners(vec![corner(zero, zero), corner(w, zero), corner(w, h), corner(zero, h)]);
@@ -161,7 +161,7 @@ proptest! {
     #[test]
     fn any_outline_gives_an_answer(of in plans::wild_outline()) {
         if let Ok(figures) = outline(&of) {
-            prop_assert!(figures.rectangles.len() <= 6);
+            prop_assert!(figures.rectangles.len() <= 5);
             prop_assert!((0..=100).contains(&figures.percent));
         }
     }

@@ -151,7 +151,7 @@ fn remnants_with_an_outline_are_saved_drawn_and_cut_from() {
     let outlined = &plan(&server, &project)["cloths"][0]["outlined"];
     assert_eq!(outlined[0]["outline"]["sides"]["sides"][2], "50 in");
     assert_eq!((&outlined[0]["count"], &outlined[1]["count"]), (&2.into(), &1.into()));
-    assert_eq!(outlined[1]["outline"]["corners"][1]["across"], "25 cm");
+    assert_eq!(outlined[1]["outline"]["corners"][1]["across"], "250 mm");
     let form = server.get(&address);
     assert_eq!(form.body.matches("outline-drawing").count(), 2);
     assert!(form.text().contains("Counted on,"), "{}", form.text());

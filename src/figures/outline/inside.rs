@@ -10,12 +10,12 @@ use super::corners::{Shape, edges};
 use crate::figures::Rect;
 use crate::measure::{INCH, Length};
 
-/// Smaller rectangles are crumbs: no side is under an inch.
-const LEAST: i64 = INCH.units();
+/// Smaller rectangles are crumbs: no side is under two inches.
+const LEAST: i64 = INCH.units() * 2;
 /// What a ruler is read to: edges that lie on no measured line are rounded to it.
 const STEP: i64 = INCH.units() / 16;
 /// Rectangles of one outline.
-const MOST: usize = 6;
+const MOST: usize = 5;
 /// Lines across that are tried, besides those through corners.
 const LINES: i64 = 36;
 

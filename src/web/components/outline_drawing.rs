@@ -27,7 +27,7 @@ pub fn outline_drawing(shape: &OutlineFigures) -> Markup {
                 }
             }
             figcaption {
-                @if shape.rectangles.is_empty() { p { "No rectangle of an inch or more lies inside along the grain: nothing is counted on." } }
+                @if shape.rectangles.is_empty() { p { "No rectangle of 2 in (5 cm) or more lies inside along the grain: nothing is counted on." } }
                 @else {
                     p.hint { "Counted on, " (shape.percent) " % of it:" }
                     ol.outline-rectangles { @for r in &shape.rectangles { li {
