@@ -86,7 +86,7 @@ fn of_sides(sides: &Sides) -> Result<Shape, String> {
             let Some((along, across)) = apex(a, c, b) else {
                 return Err("These three sides do not close: the longest must be shorter than the two others together. Measure them again.".into());
             };
-            Ok(grain_side(a, vec![(0.0, 0.0), (0.0, a as f64), (across, along)]))
+            Ok(rounded(vec![(0.0, 0.0), (0.0, a as f64), (across, along)]))
         }
         (3, Some(_)) => Err("A triangle needs no diagonal. Clear it, or give the fourth side.".into()),
         (4, Some(diagonal)) => {
@@ -100,7 +100,7 @@ fn of_sides(sides: &Sides) -> Result<Shape, String> {
             // On the other side of the diagonal than the corner between sides 1 and 2.
             let d = d as f64;
             let fourth = ((on * across + beside * along) / d, (on * along - beside * across) / d);
-            Ok(grain_side(a, vec![(0.0, 0.0), (0.0, a as f64), (across, along), fourth]))
+            Ok(rounded(vec![(0.0, 0.0), (0.0, a as f64), (across, along), fourth]))
         }
         (4, None) => Err("Four sides alone can lean either way: measure a diagonal too, from where side 1 begins to where side 2 ends.".into()),
         (n, _) => Err(format!("Give three sides, or four and a diagonal; {n} are given. For more corners, give the place of each.")),
@@ -119,17 +119,16 @@ fn apex(base: i64, left: i64, right: i64) -> Option<(f64, f64)> {
     Some((doubled as f64 / twice, root as f64 / twice))
 }
 
-/// Rounded to whole units; only the first side is as measured.
-fn grain_side(side: i64, corners: Vec<(f64, f64)>) -> Shape {
+/// Rounded to whole units, so no line through them is as measured: a corner
+/// may lie a hair beyond the end of the first side.
+fn rounded(corners: Vec<(f64, f64)>) -> Shape {
     let points: Vec<(i64, i64)> = corners
         .into_iter()
         .map(|(x, y)| (x.round() as i64, y.round() as i64))
         .collect();
-    let points = in_the_corner(points);
-    let (x, y) = points[0];
     Shape {
-        points,
-        exact: (vec![x], vec![y, y + side]),
+        points: in_the_corner(points),
+        exact: (Vec::new(), Vec::new()),
         off: 2,
     }
 }
