@@ -55,7 +55,7 @@ fn a_part_is_measured_as_the_photo_is_shown_and_kept_with_the_cloth() {
         },
         before
     );
-    assert_eq!(n.earlier_cloths(before.id).unwrap(), [before.clone()]);
+    assert_eq!(n.earlier_cloths(before.id).unwrap(), std::slice::from_ref(&before));
 
     // The other half, then both.
     n.mark_swatch(before.id, 2, part(0, 6000, 10_000, 4000)).unwrap();
