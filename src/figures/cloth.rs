@@ -3,14 +3,15 @@
 
 use super::allowances::used;
 use super::binding;
-use super::check::{Checked, called, is_colour, price_is_sound, remnant_is_sound};
+use super::check::{Checked, called, is_colour, price_is_sound};
 use super::cutlist::{CutList, cut_list, not_counted};
 use super::layout::{Bolt, Drawn, Job, draw, strips_of, with_stock};
+use super::outline::AtHand;
 use super::panel::{after_loss, before_loss};
 use super::{AllowanceUsed, ClothFigures, CutLine, Layout, PieceFigures, Problem, Shown};
 use super::{ready_cut, widths};
 use crate::measure::{Length, Money, Percent, Round};
-use crate::plan::{Allowances, Cloth, ClothKind, Plan, Remnant, limits};
+use crate::plan::{Allowances, Cloth, ClothKind, Plan, Remnant};
 
 /// What to ask for in a shop so that `length` is there after the first wash.
 pub(super) fn to_ask_for(length: Length, shrinkage: Percent, step: Length) -> Length {
@@ -58,7 +59,8 @@ pub(super) fn figures(
     let deeper = deeper(&job, &strips_only, cloth, a);
     let whole = deeper.as_ref().unwrap_or(&strips_only);
     let kept = binding::kept_for_it(plan, checked, cloth);
-    let remnants = binding::remnants_left(cloth, &kept);
+    let at_hand = AtHand::of(cloth);
+    let remnants = binding::remnants_left(&at_hand, &kept);
     let remnants: Vec<(usize, &Remnant)> = remnants.iter().map(|(at, r)| (*at, r)).collect();
     let stocked = with_stock(&job, whole, &remnants, cloth.owned);
     let strips = strips_of(list.lines.len(), &stocked);
@@ -72,7 +74,7 @@ pub(super) fn figures(
             &stocked,
             &Drawn {
                 lines: &list.lines,
-                remnants: &cloth.remnants,
+                remnants: &at_hand,
                 straightening: a.straightening,
                 unit,
             },
@@ -281,15 +283,6 @@ fn none_owned(lines: &[CutLine], cloth: &Cloth, a: &Allowances) -> Length {
     deeper(&job, &strips, &bare, a)
         .unwrap_or(strips)
         .length(a.straightening)
-}
-
-/// Remnants that may be cut from, with their place in the plan.
-pub(super) fn sound_remnants(cloth: &Cloth) -> Vec<(usize, &Remnant)> {
-    if cloth.remnants.len() > limits::REMNANTS {
-        return Vec::new();
-    }
-    let all = cloth.remnants.iter().enumerate();
-    all.filter(|(_, r)| remnant_is_sound(r)).collect()
 }
 
 /// The plan and its cut list with the binding cut from the cloth, where it is

@@ -1,6 +1,7 @@
 //! What is still to be spent, and what all that is in it is worth.
 
 use super::check::{called, price_is_sound};
+use super::outline::AtHand;
 use super::{BindingFigures, ClosureFigures, ClothFigures, RemnantUse, Shown, ThreadFigures};
 use crate::measure::{Area, Length, Money, Round, Unit};
 use crate::plan::{Cloth, NotionKind, Plan};
@@ -105,8 +106,9 @@ fn of_cloth(out: &mut CostFigures, cloth: &Cloth, f: &ClothFigures, bound: &[Rem
         .sheets
         .iter()
         .filter(|s| s.remnant.is_some() && !s.strips.is_empty());
+    let at_hand = AtHand::of(cloth);
     let for_binding = bound.iter().filter_map(|used| {
-        let remnant = cloth.remnants.get(used.remnant)?;
+        let remnant = at_hand.all().get(used.remnant)?;
         Some(Area::of(remnant.width, remnant.length) * used.times)
     });
     let area = cut_into

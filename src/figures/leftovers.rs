@@ -6,9 +6,9 @@
 //! found. Faces alone are asked about: batting and backing are other cloth.
 
 use super::check::{Checked, check};
-use super::cloth::sound_remnants;
 use super::cutlist::{cut_list, cuts_in_all};
 use super::layout::{Job, with_stock};
+use super::outline::AtHand;
 use super::panel;
 use super::{ClothFigures, PanelFigures, PieceFigures, Problem, ready_cut, work_out};
 use crate::measure::Length;
@@ -321,7 +321,8 @@ fn beyond_what_is_at_hand(
     ready_cut::take(cloth, &mut list.lines);
     let job = Job::new(&list.lines, cloth.usable_width, plan.allowances.straightening);
     let whole = job.least();
-    Ok(with_stock(&job, &whole, &sound_remnants(cloth), cloth.owned).taken_from_bought())
+    let at_hand = AtHand::of(cloth);
+    Ok(with_stock(&job, &whole, &at_hand.sound(), cloth.owned).taken_from_bought())
 }
 
 #[cfg(test)]

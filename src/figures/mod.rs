@@ -15,6 +15,7 @@
 //! - [`joined`]: backing and batting wider than their cloth
 //! - [`cutlist`]: every rectangle of one cloth
 //! - [`ready_cut`]: patches in stock that serve for some of them
+//! - [`outline`]: remnants that are no rectangles, as rectangles inside them
 //! - [`layout`]: those rectangles on the cloth, strip by strip
 //! - [`cloth`]: length, what to buy, cost
 //! - [`widths`]: the same on other widths
@@ -32,6 +33,9 @@
 //! - [`shopping`]: what several plans together still want to be bought
 //! - [`uses`]: what a plan takes of a cloth, and what that leaves over
 //!
+//! Beside the figures:
+//! - [`contrast`]: how light the cloths are, and which neighbours hardly differ
+//!
 //! From figures to words:
 //! - [`effect`]: what a change of the plan changed in them
 //! - [`text`]: all of them as plain text
@@ -44,6 +48,7 @@ pub mod care;
 mod check;
 pub mod closures;
 mod cloth;
+pub mod contrast;
 mod cost;
 mod cutlist;
 mod effect;
@@ -51,6 +56,7 @@ pub mod joined;
 mod layout;
 mod leftovers;
 pub mod measured;
+mod outline;
 mod panel;
 pub mod quilting;
 mod ready_cut;
@@ -71,12 +77,14 @@ pub use batting::{BattingFigures, Packages};
 pub use binding::{BiasPiece, BindingWay, FromRemnants, FromRemnantsWay, NoWay, Point, RemnantUse, RemnantYield};
 pub use care::{CareFigures, CareLine};
 pub use closures::ClosureFigures;
+pub use contrast::{ClothLightness, ClothPair, Contrast, contrast, in_lightness_only};
 pub use cost::{CostFigures, CostKind, CostLine};
 pub use effect::{Cell, Row, beside, effect, summary};
 pub use layout::{lay_out, lay_out_on};
 pub use leftovers::{
     LargestPanel, PanelFromLeftovers, PanelWish, PieceFromLeftovers, RunsOut, largest_panel, pieces_from_leftovers,
 };
+pub use outline::{OutlineCorner, OutlineFigures, outline, outline_words};
 pub use quilting::{EdgePoint, GuideLine, LineSet, LineWay, PanelEdge, PieceQuilting, QuiltingFigures};
 pub use ready_cut::{ReadyCutFigures, ReadyCutUse};
 pub use result::*;

@@ -431,7 +431,11 @@ pub struct Sheet {
     /// "Remnant 12 × 20 in, 1 of 2" or "Cloth, full width".
     pub name: String,
     /// None for the full-width cloth; else the index into the plan's remnants of this cloth.
+    /// The rectangles of those with an outline are counted on after these.
     pub remnant: Option<usize>,
+    /// Where it is a rectangle of a remnant with an outline: which.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub part: Option<SheetPart>,
     /// Across, selvage to selvage.
     pub width: Length,
     /// Along. For the full-width cloth: what the layout takes, straightening included.
@@ -441,6 +445,18 @@ pub struct Sheet {
     pub strips: Vec<Strip>,
     /// Rectangles of this sheet nothing is cut from, that are worth keeping.
     pub left_over: Vec<Rect>,
+}
+
+/// A rectangle marked on a remnant with an outline.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct SheetPart {
+    /// Index into the plan's outlined remnants of this cloth.
+    pub outlined: usize,
+    /// Its rectangles are numbered from 1.
+    pub number: usize,
+    /// Its nearest corner, across and along, from the corner of the rectangle round the outline.
+    pub x: Length,
+    pub y: Length,
 }
 
 /// One strip cut across the whole sheet, and what is cut from it.

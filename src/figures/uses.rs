@@ -1,9 +1,10 @@
 //! What a plan takes of one of its cloths, and what its layout leaves over:
 //! for the history of a cloth, and for what goes back to the shelf.
 
+use super::outline::AtHand;
 use super::{Figures, Size};
 use crate::measure::{Area, Length};
-use crate::plan::{Plan, ReadyCut};
+use crate::plan::{Outlined, Plan, ReadyCut};
 
 /// What a plan takes of a cloth.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -11,6 +12,8 @@ pub struct ClothUse {
     /// Of the full width, owned and bought, straightening included.
     pub length: Length,
     pub remnants: Vec<RemnantUsed>,
+    /// Remnants with an outline that are cut into: `count` of each.
+    pub outlined: Vec<Outlined>,
     pub ready_cut: Vec<ReadyUsed>,
     /// Largest first.
     pub left_over: Vec<LeftOver>,
@@ -46,7 +49,8 @@ pub fn cloth_use(plan: &Plan, figures: &Figures, cloth: &str) -> Option<ClothUse
         not_counted: f.not_counted.clone(),
         ..ClothUse::default()
     };
-    let mut cut_into = vec![0u32; known.remnants.len()];
+    let at_hand = AtHand::of(known);
+    let mut cut_into = vec![0u32; at_hand.all().len()];
     for sheet in f.layout.sheets.iter().filter(|s| !s.strips.is_empty()) {
         if let Some(count) = sheet.remnant.and_then(|at| cut_into.get_mut(at)) {
             *count = count.saturating_add(1);
@@ -68,6 +72,19 @@ pub fn cloth_use(plan: &Plan, figures: &Figures, cloth: &str) -> Option<ClothUse
             *count = count.saturating_add(u32::try_from(bound.times).unwrap_or(0));
         }
     }
+    // Of an outline, as many as are cut into at the rectangle that is used most.
+    let mut outlines = vec![0u32; known.outlined.len()];
+    for (at, count) in cut_into.iter().enumerate() {
+        if let Some(of) = at_hand.part(at).and_then(|part| outlines.get_mut(part.outlined)) {
+            *of = (*of).max(*count);
+        }
+    }
+    for (outlined, count) in known.outlined.iter().zip(outlines).filter(|(_, count)| *count > 0) {
+        used.outlined.push(Outlined {
+            count,
+            ..outlined.clone()
+        });
+    }
     for (remnant, count) in known.remnants.iter().zip(cut_into).filter(|(_, count)| *count > 0) {
         used.remnants.push(RemnantUsed {
             width: remnant.width,
@@ -82,7 +99,7 @@ pub fn cloth_use(plan: &Plan, figures: &Figures, cloth: &str) -> Option<ClothUse
     }
     used.left_over
         .sort_by_key(|l| std::cmp::Reverse(Area::of(l.size.width, l.size.height)));
-    (f.is_used() || !used.remnants.is_empty()).then_some(used)
+    (f.is_used() || !used.remnants.is_empty() || !used.outlined.is_empty()).then_some(used)
 }
 
 impl ClothUse {
@@ -118,5 +135,21 @@ mod tests {
         let beside = used.left_over[0];
         assert_eq!((beside.size.width, beside.size.height), (INCH * 12, INCH * 36));
         assert_eq!(cloth_use(&plan, &figures, "c9"), None);
+    }
+
+    #[test]
+    fn a_remnant_with_an_outline_is_cut_into_as_a_whole() {
+        let plan = Plan::from_json(
+            r#"{"format":1,"allowances":{"straightening":"0 in","seam":"0 in"},
+            "cloths":[{"id":"c1","name":"Oat","usable_width":"42 in","outlined":[
+                {"outline":{"sides":{"sides":["20 in","20 in","20 in","20 in"],"diagonal":"28 1/4 in"}},"count":3}]}],
+            "pieces":[{"id":"p1","name":"Pocket","cut_count":2,"width":"14 in","height":"14 in","face":{"kind":"plain","cloth":"c1"}}]}"#,
+        )
+        .unwrap();
+        let figures = work_out(&plan);
+        let used = cloth_use(&plan, &figures, "c1").unwrap();
+        assert_eq!((used.length, used.remnants.len()), (Length::ZERO, 0));
+        assert_eq!((used.outlined.len(), used.outlined[0].count), (1, 2));
+        assert_eq!(used.outlined[0].outline, plan.cloths[0].outlined[0].outline);
     }
 }

@@ -10,6 +10,11 @@ pub struct Area(i128);
 impl Area {
     pub const ZERO: Area = Area(0);
 
+    /// So many (1/640 mm) squared.
+    pub const fn from_units(units: i128) -> Area {
+        Area(units)
+    }
+
     pub fn of(width: Length, height: Length) -> Area {
         Area(i128::from(width.units()) * i128::from(height.units()))
     }

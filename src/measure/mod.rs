@@ -1,8 +1,9 @@
-//! Exact lengths and areas, and how people write and read them.
+//! Exact lengths and areas, and how people write and read them; colours.
 //!
 //! The lowest layer: knows nothing of plans, pages or databases.
 
 mod area;
+mod colour;
 mod length;
 mod minutes;
 mod money;
@@ -11,6 +12,7 @@ mod percent;
 mod print;
 
 pub use area::Area;
+pub use colour::{D65, Lab, Lightness, Rgb};
 pub use length::{CM, EIGHTH, FOOT, INCH, Length, METRE, MM, QUARTER, SIXTEENTH, YARD};
 pub use minutes::{MinutesError, about_hours, hours, parse_minutes};
 pub use money::{Money, MoneyError};

@@ -1,7 +1,8 @@
 use super::columns::{At, Json, Key, Units, Word, now};
 use super::movements::correct;
 use super::projects::found;
-use super::{Id, Notebook, NotebookError, PhotoHash, Result, StockCloth, StockRemnant};
+use super::{Id, Notebook, NotebookError, PhotoHash, Result, StockCloth, StockOutlined, StockRemnant};
+use crate::figures::outline;
 use crate::measure::{Length, Money, Percent};
 use crate::plan::{Price, ReadyCut, ReadyShape};
 use rusqlite::{OptionalExtension, Row, Transaction, params};
@@ -136,6 +137,7 @@ pub(super) fn cloth(t: &Transaction<'_>, id: Id) -> Result<StockCloth> {
         .optional()?;
     let mut cloth = row.ok_or(NotebookError::NotFound("cloth"))?;
     cloth.remnants = remnants_of(t, id)?;
+    cloth.outlined = outlined_of(t, id)?;
     cloth.ready_cut = ready_cut_of(t, id)?;
     Ok(cloth)
 }
@@ -153,6 +155,7 @@ fn list(t: &Transaction<'_>, sql: &str) -> Result<Vec<StockCloth>> {
     let mut cloths: Vec<StockCloth> = rows.collect::<rusqlite::Result<_>>()?;
     for cloth in &mut cloths {
         cloth.remnants = remnants_of(t, cloth.id)?;
+        cloth.outlined = outlined_of(t, cloth.id)?;
         cloth.ready_cut = ready_cut_of(t, cloth.id)?;
     }
     Ok(cloths)
@@ -180,7 +183,9 @@ fn cloth_of(row: &Row<'_>) -> rusqlite::Result<StockCloth> {
         care: row.get::<_, Option<Json<_>>>("care")?.map(|care| care.0),
         note: row.get("note")?,
         photo: row.get::<_, Option<String>>("photo")?.map(PhotoHash),
+        swatch: row.get::<_, Option<Json<_>>>("swatch")?.map(|swatch| swatch.0),
         remnants: Vec::new(),
+        outlined: Vec::new(),
         ready_cut: Vec::new(),
         version: row.get("version")?,
     })
@@ -192,6 +197,18 @@ fn remnants_of(t: &Transaction<'_>, cloth: Id) -> Result<Vec<StockRemnant>> {
         Ok(StockRemnant {
             width: row.get::<_, Units>("width")?.0,
             length: row.get::<_, Units>("length")?.0,
+            count: row.get("count")?,
+            note: row.get("note")?,
+        })
+    })?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
+}
+
+fn outlined_of(t: &Transaction<'_>, cloth: Id) -> Result<Vec<StockOutlined>> {
+    let mut statement = t.prepare_cached("SELECT * FROM outlined_remnant WHERE cloth = ?1 ORDER BY position")?;
+    let rows = statement.query_map([Key(cloth)], |row| {
+        Ok(StockOutlined {
+            outline: row.get::<_, Json<_>>("outline")?.0,
             count: row.get("count")?,
             note: row.get("note")?,
         })
@@ -264,6 +281,20 @@ pub(super) fn check_cloth_alone(cloth: &StockCloth) -> Result<()> {
         .any(|r| !r.width.is_positive() || !r.length.is_positive() || huge(r.width) || huge(r.length))
     {
         ("remnants", "A remnant is wider and longer than 0 and at most 200 m.")
+    } else if !cloth
+        .outlined
+        .iter()
+        .all(|o| o.count >= 1 && outline(&o.outline).is_ok())
+    {
+        (
+            "outlined",
+            "A remnant with an outline has three corners or more that close, and there is at least one of it.",
+        )
+    } else if !super::swatches::is_sound(cloth) {
+        (
+            "swatch",
+            "A swatch is a part of the photo of its cloth, at least 2 % wide and high, with its colours.",
+        )
     } else if !cloth.ready_cut.iter().all(is_ready_cut) {
         (
             "ready_cut",
@@ -305,7 +336,7 @@ fn update_cloth(t: &Transaction<'_>, cloth: &StockCloth) -> Result<()> {
     t.execute(
         "UPDATE cloth SET name = ?2, kind = ?3, fibre = ?4, usable_width = ?5, owned = ?6, price = ?7, price_per = ?8,
                 colour = ?9, link = ?10, one_way = ?11, shrinkage = ?12, note = ?13, photo = ?14, version = ?15,
-                changed_at = ?16, care = ?17
+                changed_at = ?16, care = ?17, swatch = ?18
          WHERE id = ?1",
         params![
             Key(cloth.id),
@@ -325,6 +356,7 @@ fn update_cloth(t: &Transaction<'_>, cloth: &StockCloth) -> Result<()> {
             cloth.version,
             At(now()),
             cloth.care.as_ref().map(Json),
+            cloth.swatch.as_ref().map(Json),
         ],
     )?;
     t.execute("DELETE FROM remnant WHERE cloth = ?1", [Key(cloth.id)])?;
@@ -336,6 +368,19 @@ fn update_cloth(t: &Transaction<'_>, cloth: &StockCloth) -> Result<()> {
                 position,
                 Units(remnant.width),
                 Units(remnant.length),
+                remnant.count,
+                remnant.note
+            ],
+        )?;
+    }
+    t.execute("DELETE FROM outlined_remnant WHERE cloth = ?1", [Key(cloth.id)])?;
+    for (position, remnant) in (0i64..).zip(&cloth.outlined) {
+        t.execute(
+            "INSERT INTO outlined_remnant (cloth, position, outline, count, note) VALUES (?1, ?2, ?3, ?4, ?5)",
+            params![
+                Key(cloth.id),
+                position,
+                Json(&remnant.outline),
                 remnant.count,
                 remnant.note
             ],

@@ -56,6 +56,8 @@ mod shop_types;
 mod shopping;
 /// Beginning a project, empty or from an earlier one.
 mod start;
+/// Swatches: a part of a cloth's photo, and its colours.
+mod swatches;
 /// Two variants of a plan, before one is decided on.
 mod variants;
 /// Earlier versions, and one taken again.
@@ -77,7 +79,7 @@ mod import;
 /// What is checked of it before anything is changed.
 mod import_checks;
 
-pub use crate::photos::{PhotoHash, PhotoSize};
+pub use crate::photos::{PhotoHash, PhotoSize, Region};
 pub use backup::{BackedUp, back_up, last_backup, restore};
 pub use check::{Checked, check};
 pub use error::{AddPhotoError, NotebookError};
@@ -89,6 +91,7 @@ pub use open::Notebook;
 pub use search::{Excerpt, Found, FoundGroup, FoundKind, SearchFilter};
 pub use shop::ShopProject;
 pub use shop_types::*;
+pub use swatches::Pictures;
 pub use types::*;
 
 pub type Result<T> = std::result::Result<T, NotebookError>;

@@ -139,7 +139,7 @@ fn take_and_give(
         let back = Movement {
             parts: Parts {
                 remnants: used.given_back.clone(),
-                ready_cut: Vec::new(),
+                ..Parts::default()
             },
             ..movement(MovementKind::GivenBack, &cut, &after)
         };
@@ -188,6 +188,18 @@ fn take_parts(cloth: &mut StockCloth, parts: &Parts) -> Result<()> {
         }
     }
     cloth.remnants.retain(|r| r.count > 0);
+    for taken in &parts.outlined {
+        let mut left = taken.count;
+        for o in cloth.outlined.iter_mut().filter(|o| o.outline == taken.outline) {
+            let some = left.min(o.count);
+            o.count -= some;
+            left -= some;
+        }
+        if left > 0 {
+            return Err(gone("These remnants"));
+        }
+    }
+    cloth.outlined.retain(|o| o.count > 0);
     for taken in &parts.ready_cut {
         let mut left = taken.count;
         let same =

@@ -20,9 +20,13 @@ impl Notebook {
         self.read(|t| Ok(photo(t, hash)?.ok_or(NotebookError::NotFound("photo"))?.0))
     }
 
+    pub(super) fn photo_and_format(&self, hash: &PhotoHash) -> Result<(Photo, PhotoFormat)> {
+        self.read(|t| photo(t, hash)?.ok_or(NotebookError::NotFound("photo")))
+    }
+
     /// A JPEG to show, made once, with no metadata in it. The original never leaves.
     pub fn photo_file(&self, hash: &PhotoHash, size: PhotoSize) -> Result<PathBuf> {
-        let (_, format) = self.read(|t| photo(t, hash)?.ok_or(NotebookError::NotFound("photo")))?;
+        let (_, format) = self.photo_and_format(hash)?;
         self.photos().sized(hash, format, size).map_err(|error| match error {
             PhotoError::File(e) => NotebookError::File(e),
             other => NotebookError::Damaged(format!("the original of photo {}: {other}", hash.0)),

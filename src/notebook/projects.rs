@@ -1,8 +1,11 @@
 use super::columns::{At, Day, Json, Key, Word, has_plain_year, now};
 use super::plans::current;
+use super::swatches::Pictures;
 use super::versions::use_set;
 use super::wearers::measurement_set;
-use super::{Id, Notebook, NotebookError, PhotoHash, Project, ProjectCard, ProjectDetails, Result, SourcePattern};
+use super::{
+    Id, Look, Notebook, NotebookError, PhotoHash, Project, ProjectCard, ProjectDetails, Result, SourcePattern,
+};
 use crate::plan::Plan;
 use chrono::{DateTime, Utc};
 use rusqlite::{OptionalExtension, Row, Transaction, params};
@@ -185,6 +188,7 @@ fn cards(t: &Transaction<'_>, which: &str, order: &str) -> Result<Vec<ProjectCar
          WHERE {which} ORDER BY {order}, p.id DESC"
     );
     let mut statement = t.prepare_cached(&sql)?;
+    let pictures = super::swatches::pictures(t)?;
     let rows = statement.query_map([], |row| {
         let details = details_of(row)?;
         let last: Option<String> = row.get("last_text")?;
@@ -197,7 +201,7 @@ fn cards(t: &Transaction<'_>, which: &str, order: &str) -> Result<Vec<ProjectCar
             changed_at: row.get::<_, At>("changed_at")?.0,
             last_entry: last.and_then(|text| first_line(&text)),
             revision: row.get("revision")?,
-            colours: colours(&plan),
+            swatches: looks(&plan, &pictures),
         })
     })?;
     Ok(rows.collect::<rusqlite::Result<_>>()?)
@@ -211,9 +215,16 @@ fn first_line(text: &str) -> Option<String> {
 }
 
 /// A plan that cannot be read must not hide the whole list; its own page says what is wrong.
-fn colours(plan: &str) -> Vec<String> {
+fn looks(plan: &str, pictures: &Pictures) -> Vec<Look> {
     match Plan::from_json(plan) {
-        Ok(plan) => plan.cloths.into_iter().map(|c| c.colour).collect(),
+        Ok(plan) => plan
+            .cloths
+            .into_iter()
+            .map(|c| Look {
+                picture: pictures.of(&c).cloned(),
+                colour: c.colour,
+            })
+            .collect(),
         Err(error) => {
             tracing::warn!(%error, "a plan in the list of projects cannot be read");
             Vec::new()

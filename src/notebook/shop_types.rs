@@ -1,6 +1,6 @@
 //! What is kept of shopping and of a cloth's history, as plain values.
 
-use super::{Id, StockRemnant};
+use super::{Id, StockOutlined, StockRemnant};
 use crate::measure::Length;
 use crate::plan::{Price, ReadyCut};
 use chrono::{DateTime, NaiveDate, Utc};
@@ -34,12 +34,14 @@ pub struct Parts {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub remnants: Vec<StockRemnant>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub outlined: Vec<StockOutlined>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub ready_cut: Vec<ReadyCut>,
 }
 
 impl Parts {
     pub fn is_empty(&self) -> bool {
-        self.remnants.is_empty() && self.ready_cut.is_empty()
+        self.remnants.is_empty() && self.outlined.is_empty() && self.ready_cut.is_empty()
     }
 }
 

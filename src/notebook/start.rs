@@ -119,11 +119,13 @@ fn look_at_the_shelf(t: &Transaction<'_>, plan: &mut Plan) -> Result<()> {
                 let now = now.for_plan(cloth.id.clone());
                 cloth.owned = now.owned;
                 cloth.remnants = now.remnants;
+                cloth.outlined = now.outlined;
                 cloth.ready_cut = now.ready_cut;
             }
             Err(NotebookError::NotFound(_)) => {
                 cloth.owned = Length::ZERO;
                 cloth.remnants.clear();
+                cloth.outlined.clear();
                 cloth.ready_cut.clear();
             }
             Err(other) => return Err(other),

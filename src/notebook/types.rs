@@ -3,8 +3,8 @@
 
 use crate::figures::Change;
 use crate::figures::measured::{Measured, MeasuredOn};
-use crate::measure::{Length, Percent, Unit};
-use crate::photos::PhotoHash;
+use crate::measure::{Length, Lightness, Percent, Rgb, Unit};
+use crate::photos::{PhotoHash, Region};
 use crate::plan::{self, ClothKind, Plan, Price, ReadyCut, Work};
 use chrono::{DateTime, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
@@ -96,8 +96,8 @@ pub struct ProjectCard {
     /// First line of the newest log entry.
     pub last_entry: Option<String>,
     pub revision: i64,
-    /// Colours of the plan's cloths, for a strip of swatches.
-    pub colours: Vec<String>,
+    /// The plan's cloths, for a strip of swatches.
+    pub swatches: Vec<Look>,
 }
 
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -288,6 +288,48 @@ pub struct Photo {
     pub added_at: DateTime<Utc>,
 }
 
+/// What a cloth is drawn as: its picture where there is one, else its colour.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Look {
+    pub colour: String,
+    pub picture: Option<Picture>,
+}
+
+/// A photo, or the part of it that was marked.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Picture {
+    pub photo: PhotoHash,
+    pub part: Option<Region>,
+}
+
+/// The part of a cloth's photo it is known by, and the colours seen there.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Swatch {
+    pub part: Region,
+    /// `#rrggbb`: all of it mixed, as seen from across the room.
+    pub average: String,
+    /// Those that can be told apart, the largest share first.
+    pub colours: Vec<SwatchColour>,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SwatchColour {
+    /// `#rrggbb`.
+    pub colour: String,
+    /// Of the part, 1 to 100.
+    pub percent: u32,
+}
+
+impl Swatch {
+    /// How light it is on the whole, and the name of that step.
+    pub fn lightness(&self) -> Option<(f64, Lightness)> {
+        let l = Rgb::parse(&self.average)?.lab().l;
+        Some((l, Lightness::of(l)))
+    }
+}
+
 /// A cloth of the maker's shelf.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -317,8 +359,13 @@ pub struct StockCloth {
     pub note: String,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub photo: Option<PhotoHash>,
+    /// A part of that photo.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub swatch: Option<Swatch>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub remnants: Vec<StockRemnant>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub outlined: Vec<StockOutlined>,
     /// Patches cut for an earlier project.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub ready_cut: Vec<ReadyCut>,
@@ -338,7 +385,24 @@ pub struct StockRemnant {
     pub note: String,
 }
 
+/// Leftovers on the shelf that are no rectangles.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StockOutlined {
+    pub outline: plan::Outline,
+    pub count: u32,
+    #[serde(default)]
+    pub note: String,
+}
+
 impl StockCloth {
+    /// Its picture, the part that was marked where one was.
+    pub fn picture(&self) -> Option<Picture> {
+        let photo = self.photo.clone()?;
+        let part = self.swatch.as_ref().map(|s| s.part);
+        Some(Picture { photo, part })
+    }
+
     /// As the shelf takes a plan's cloth over, under an id of its own.
     pub fn of_plan(id: Id, c: &plan::Cloth) -> StockCloth {
         StockCloth {
@@ -356,6 +420,16 @@ impl StockCloth {
             care: c.care.clone(),
             note: String::new(),
             photo: None,
+            swatch: None,
+            outlined: c
+                .outlined
+                .iter()
+                .map(|o| StockOutlined {
+                    outline: o.outline.clone(),
+                    count: o.count,
+                    note: String::new(),
+                })
+                .collect(),
             remnants: c
                 .remnants
                 .iter()
@@ -387,6 +461,14 @@ impl StockCloth {
                     width: r.width,
                     length: r.length,
                     count: r.count,
+                })
+                .collect(),
+            outlined: self
+                .outlined
+                .iter()
+                .map(|o| plan::Outlined {
+                    outline: o.outline.clone(),
+                    count: o.count,
                 })
                 .collect(),
             ready_cut: self.ready_cut.clone(),

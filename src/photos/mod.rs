@@ -16,6 +16,8 @@ mod sized;
 mod sniff;
 /// The folder of originals and of what was drawn from them.
 mod store;
+/// The part of a photo a cloth is known by, and its colours.
+mod swatch;
 /// When a photo was taken, by the camera's own note.
 mod taken;
 /// Whether a JPEG is there to its end.
@@ -28,3 +30,4 @@ pub use sized::PhotoSize;
 pub use sniff::PhotoFormat;
 pub use store::Store;
 pub(crate) use store::sync_folder;
+pub use swatch::{Colours, Region};

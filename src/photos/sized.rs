@@ -50,13 +50,16 @@ pub(super) fn sized_jpeg(bytes: &[u8], format: PhotoFormat, size: PhotoSize) -> 
     // Turned after it is made small: much less to turn.
     let mut image = shrink(DynamicImage::ImageRgb8(on_white(image)), size.longest());
     image.apply_orientation(orientation);
-    let image = image.into_rgb8();
+    jpeg_of(&image.into_rgb8(), size.quality(), size.sampling())
+}
+
+pub(super) fn jpeg_of(image: &RgbImage, quality: u8, sampling: SamplingFactor) -> Result<Vec<u8>, PhotoError> {
     let (Ok(width), Ok(height)) = (u16::try_from(image.width()), u16::try_from(image.height())) else {
         return Err(PhotoError::Damaged);
     };
     let mut jpeg = Vec::new();
-    let mut encoder = Encoder::new(&mut jpeg, size.quality());
-    encoder.set_sampling_factor(size.sampling());
+    let mut encoder = Encoder::new(&mut jpeg, quality);
+    encoder.set_sampling_factor(sampling);
     encoder.set_progressive(true);
     encoder.set_optimized_huffman_tables(true);
     encoder
@@ -66,7 +69,7 @@ pub(super) fn sized_jpeg(bytes: &[u8], format: PhotoFormat, size: PhotoSize) -> 
 }
 
 /// Never larger than it is.
-fn shrink(image: DynamicImage, longest: u32) -> DynamicImage {
+pub(super) fn shrink(image: DynamicImage, longest: u32) -> DynamicImage {
     let (width, height) = (image.width(), image.height());
     let side = width.max(height);
     if side <= longest {
@@ -89,7 +92,7 @@ fn shrink(image: DynamicImage, longest: u32) -> DynamicImage {
 }
 
 /// JPEG knows no transparency: what shines through is white paper.
-fn on_white(image: DynamicImage) -> RgbImage {
+pub(super) fn on_white(image: DynamicImage) -> RgbImage {
     if !image.color().has_alpha() {
         return image.into_rgb8();
     }

@@ -1,11 +1,11 @@
 use super::sized::sized_jpeg;
-use super::{Examined, MAX_BYTES, PhotoError, PhotoFormat, PhotoHash, PhotoSize};
+use super::{Colours, Examined, MAX_BYTES, PhotoError, PhotoFormat, PhotoHash, PhotoSize, Region, swatch};
 use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
 /// The folder `photos/`: `originals/HH/HASH.EXT` as they came,
-/// `sized/HASH-PIXELS.jpg` drawn from them when first asked for, and
+/// `sized/HASH-PIXELS.jpg` and `sized/HASH-swatch-PART.jpg` drawn from them when first asked for, and
 /// `incoming/` for what is being written.
 #[derive(Debug)]
 pub struct Store {
@@ -87,6 +87,34 @@ impl Store {
     /// A JPEG to show, made when it is first asked for.
     pub fn sized(&self, hash: &PhotoHash, format: PhotoFormat, size: PhotoSize) -> Result<PathBuf, PhotoError> {
         let name = format!("{}-{}.jpg", sound(hash)?, size.longest());
+        self.drawn(&name, hash, format, |bytes| sized_jpeg(bytes, format, size))
+    }
+
+    /// A part of a photo as a JPEG, made when it is first asked for.
+    pub fn swatch(&self, hash: &PhotoHash, format: PhotoFormat, part: Region) -> Result<PathBuf, PhotoError> {
+        let Region {
+            left,
+            top,
+            width,
+            height,
+        } = part;
+        let name = format!("{}-swatch-{left}-{top}-{width}-{height}.jpg", sound(hash)?);
+        self.drawn(&name, hash, format, |bytes| swatch::picture(bytes, format, part))
+    }
+
+    /// What colours a part of a photo has.
+    pub fn colours(&self, hash: &PhotoHash, format: PhotoFormat, part: Region) -> Result<Colours, PhotoError> {
+        let _one = self.decoding.lock().unwrap_or_else(PoisonError::into_inner);
+        swatch::colours(&Store::read(&self.original(hash, format)?)?, format, part)
+    }
+
+    fn drawn(
+        &self,
+        name: &str,
+        hash: &PhotoHash,
+        format: PhotoFormat,
+        draw: impl FnOnce(&[u8]) -> Result<Vec<u8>, PhotoError>,
+    ) -> Result<PathBuf, PhotoError> {
         let path = self.root.join("sized").join(name);
         if path.is_file() {
             return Ok(path);
@@ -95,7 +123,7 @@ impl Store {
         // Another request may have made it while this one waited.
         if !path.is_file() {
             let original = Store::read(&self.original(hash, format)?)?;
-            self.write(&path, &sized_jpeg(&original, format, size)?)?;
+            self.write(&path, &draw(&original)?)?;
         }
         Ok(path)
     }

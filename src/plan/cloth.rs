@@ -1,6 +1,6 @@
 //! Cloths and batting a plan uses, as they are at hand or to be bought.
 
-use super::Care;
+use super::{Care, Outlined};
 use crate::measure::{Length, METRE, Money, Percent, YARD};
 use serde::{Deserialize, Serialize};
 
@@ -104,6 +104,9 @@ pub struct Cloth {
     /// Leftovers, cut from first.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub remnants: Vec<Remnant>,
+    /// Leftovers of any other outline with straight edges, cut from first too.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub outlined: Vec<Outlined>,
     /// Patches in stock, used before any cloth is cut.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub ready_cut: Vec<ReadyCut>,
@@ -138,6 +141,7 @@ impl Default for Cloth {
             usable_width: Length::ZERO,
             owned: Length::ZERO,
             remnants: Vec::new(),
+            outlined: Vec::new(),
             ready_cut: Vec::new(),
             price: None,
             colour: grey(),

@@ -24,6 +24,9 @@ pub mod limits {
     pub const SIZES: usize = 40;
     pub const SIZE_ROWS: usize = 40;
     pub const REMNANTS: usize = 60;
+    /// Remnants of a cloth that are no rectangles, and the corners of one.
+    pub const OUTLINED: usize = 20;
+    pub const OUTLINE_CORNERS: usize = 12;
     pub const CUT_COUNT: u32 = 200;
     pub const EDGE_COUNT: u32 = 200;
     pub const CORNERS: u32 = 200;

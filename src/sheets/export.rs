@@ -2,7 +2,7 @@
 //! JSON that [`crate::notebook::Notebook::import`] takes in again, and the
 //! pictures as they were taken.
 
-use crate::figures;
+use crate::figures::{self, outline_words};
 use crate::measure::Round;
 use crate::notebook::{Entry, EntryKind, Id, Letter, Notebook, NotebookError, Part, ProjectFolder, StockCloth, Wearer};
 use serde::Serialize;
@@ -337,6 +337,16 @@ fn shelf(cloths: &[StockCloth]) -> String {
                 both(r.width),
                 both(r.length)
             ));
+        }
+        for o in &c.outlined {
+            text.push_str(&format!(
+                "- Remnant: {} × {}\n",
+                o.count,
+                outline_words(&o.outline, crate::measure::Unit::Inch)
+            ));
+        }
+        if let Some((_, step)) = c.swatch.as_ref().and_then(|s| s.lightness()) {
+            text.push_str(&format!("- Lightness: {}\n", step.name()));
         }
         if !c.note.trim().is_empty() {
             text.push_str(&format!("\n{}\n", c.note.trim()));

@@ -14,4 +14,5 @@ mod proxy;
 mod sample;
 mod search;
 mod shop;
+mod swatch;
 mod wearers;

@@ -11,6 +11,7 @@ mod binding;
 mod care;
 mod circles;
 mod closures;
+mod colour;
 mod continuous;
 mod cut_sizes;
 mod ease;

@@ -2,11 +2,11 @@ use chrono::{DateTime, NaiveDate, Utc};
 use notchbook::measure::{CM, INCH, Length, MM, Money, Percent, YARD};
 use notchbook::notebook::{
     Entry, EntryKind, Id, Measurement, MeasurementSet, Notebook, NotebookError, ProjectDetails, StockCloth,
-    StockRemnant, Wearer, WearerKind, WorkDone,
+    StockOutlined, StockRemnant, Wearer, WearerKind, WorkDone,
 };
 use notchbook::plan::{
-    Along, Alteration, Care, Cloth, ClothKind, Edge, Edit, Face, Layers, Per, Piece, Price, ReadyCut, ReadyShape,
-    Washing, Work,
+    Along, Alteration, Care, Cloth, ClothKind, Corner, Edge, Edit, Face, Layers, Outline, Per, Piece, Price, ReadyCut,
+    ReadyShape, Sides, Washing, Work,
 };
 use std::fmt::Debug;
 use tempfile::TempDir;
@@ -178,6 +178,29 @@ pub fn stock_cloth(name: &str) -> StockCloth {
         }),
         note: "washed".into(),
         photo: None,
+        swatch: None,
+        outlined: vec![
+            StockOutlined {
+                outline: Outline::Corners(
+                    [(0, 0), (12, 1), (9, 20)]
+                        .map(|(across, along)| Corner {
+                            across: INCH * across,
+                            along: MM * along,
+                        })
+                        .to_vec(),
+                ),
+                count: 1,
+                note: "left of the hood".into(),
+            },
+            StockOutlined {
+                outline: Outline::Sides(Sides {
+                    sides: vec![INCH * 6, INCH * 8, INCH * 6, INCH * 8],
+                    diagonal: Some(INCH * 10 + Length::from_units(1)),
+                }),
+                count: 3,
+                note: String::new(),
+            },
+        ],
         remnants: vec![StockRemnant {
             width: INCH * 12,
             length: MM * 333,

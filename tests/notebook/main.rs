@@ -22,5 +22,6 @@ mod search;
 mod shares;
 mod shelf;
 mod shop;
+mod swatches;
 mod variants;
 mod versions;

@@ -2,7 +2,7 @@ use crate::common::*;
 use crate::pictures;
 use notchbook::measure::{INCH, Length, Unit};
 use notchbook::notebook::{FoundKind, Id, Letter, MovementKind, Notebook, NotebookError, PhotoHash, SearchFilter};
-use notchbook::plan::{Plan, ReadyShape, Washing, Work};
+use notchbook::plan::{Outline, Plan, ReadyShape, Washing, Work};
 use rusqlite::{Connection, params};
 use std::path::Path;
 
@@ -50,6 +50,7 @@ fn build(folder: &Path, version: usize) {
             8 => fill_version_8(&database),
             9 => fill_shop(&database),
             10 => fill_photo_marks(&database),
+            11 => fill_swatch_and_outline(&database),
             _ => {
                 panic!("a migration was added: say here what a notebook of version {number} holds, and check it below")
             }
@@ -236,6 +237,25 @@ fn fill_shop(database: &Connection) {
     }
 }
 
+fn fill_swatch_and_outline(database: &Connection) {
+    let all = [
+        database.execute(
+            "UPDATE cloth SET swatch = ?2 WHERE id = ?1",
+            params![
+                CLOTH,
+                r##"{"part":{"left":1000,"top":2000,"width":3000,"height":4000},"average":"#102030","colours":[{"colour":"#112233","percent":97}]}"##
+            ],
+        ),
+        database.execute(
+            "INSERT INTO outlined_remnant VALUES (?1, 0, ?2, 2, 'three-cornered')",
+            params![CLOTH, r#"{"sides":{"sides":["3 in","4 in","5 in"]}}"#],
+        ),
+    ];
+    for done in all {
+        assert_eq!(done.unwrap(), 1);
+    }
+}
+
 const MARK: &str = "018f0000-0000-7000-8000-000000000008";
 
 fn fill_photo_marks(database: &Connection) {
@@ -287,6 +307,19 @@ fn check_photo_marks(notebook: &Notebook) {
     assert_eq!((mark.length, mark.version), (INCH + Length::from_units(1), 2));
     let pair = notebook.before_after(id(PROJECT)).unwrap().unwrap();
     assert_eq!((pair.after, pair.version), (PhotoHash("b".repeat(64)), 2));
+}
+
+fn check_swatch_and_outline(notebook: &Notebook) {
+    let cloth = notebook.stock_cloth(id(CLOTH)).unwrap();
+    let swatch = cloth.swatch.unwrap();
+    assert_eq!((swatch.part.left, swatch.part.height), (1000, 4000));
+    assert_eq!(swatch.colours[0].colour, "#112233");
+    let Outline::Sides(sides) = &cloth.outlined[0].outline else {
+        panic!("by its sides")
+    };
+    assert_eq!((sides.sides[2], cloth.outlined[0].count), (INCH * 5, 2));
+    let found = notebook.search("three-cornered", &SearchFilter::default()).unwrap();
+    assert_eq!(found[0].kind, FoundKind::Cloth);
 }
 
 /// What was written by any version is found, and nothing that was not.
@@ -364,6 +397,9 @@ fn check(notebook: &Notebook, version: usize) {
     }
     if version >= 10 {
         check_photo_marks(notebook);
+    }
+    if version >= 11 {
+        check_swatch_and_outline(notebook);
     }
 }
 

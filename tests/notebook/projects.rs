@@ -122,8 +122,15 @@ fn the_list_shows_the_latest_first_with_its_photo_words_and_colours() {
     assert_eq!(cards[0].photo, Some(photo.clone()));
     assert_eq!(cards[0].last_entry.as_deref(), Some("Basted."));
     assert_eq!(
-        (cards[1].revision, &cards[1].colours),
-        (4, &vec!["#eee4cf".to_string()])
+        (cards[1].revision, cards[1].swatches.as_slice()),
+        (
+            4,
+            [notchbook::notebook::Look {
+                colour: "#eee4cf".into(),
+                picture: None
+            }]
+            .as_slice()
+        )
     );
     assert_eq!((&cards[1].photo, &cards[1].last_entry), (&None, &None));
 

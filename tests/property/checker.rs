@@ -2,6 +2,7 @@
 //! again, and every way it could be wrong is looked for. All of it in whole
 //! numbers.
 
+use crate::outlines;
 use crate::polygons::{Polygon, outline, overlap, rows};
 use notchbook::figures::{ClothFigures, Cut, CutLine, Layout, Purpose, Rect, Shape, Sheet, Strip};
 use notchbook::measure::Length;
@@ -53,11 +54,17 @@ pub fn fault(cloth: &Cloth, figures: &ClothFigures, straightening: Length) -> Op
 pub fn layout_fault(cloth: &Cloth, lines: &[CutLine], layout: &Layout, straightening: Length) -> Option<String> {
     let mut placed = vec![0i64; lines.len()];
     let mut copies = vec![0u32; cloth.remnants.len()];
+    let mut marked: Vec<(usize, usize, u32)> = Vec::new();
     for sheet in &layout.sheets {
         match sheet.remnant {
             None => {
                 if sheet.width != cloth.usable_width {
                     return Some(format!("{} is not as wide as the cloth", sheet.name));
+                }
+            }
+            Some(at) if at >= cloth.remnants.len() => {
+                if let Some(wrong) = part_fault(cloth, sheet, &mut marked) {
+                    return Some(format!("{}: {wrong}", sheet.name));
                 }
             }
             Some(at) => {
@@ -88,6 +95,39 @@ pub fn layout_fault(cloth: &Cloth, lines: &[CutLine], layout: &Layout, straighte
         }
     }
     None
+}
+
+/// A rectangle marked on a remnant with an outline: one of those that lie inside, no more often than it is there.
+fn part_fault(cloth: &Cloth, sheet: &Sheet, marked: &mut Vec<(usize, usize, u32)>) -> Option<String> {
+    let Some(part) = sheet.part else {
+        return Some("no part of any outline".into());
+    };
+    let Some(one) = cloth.outlined.get(part.outlined) else {
+        return Some("there is no such outline".into());
+    };
+    let figures = match notchbook::figures::outline(&one.outline) {
+        Ok(figures) => figures,
+        Err(wrong) => return Some(wrong),
+    };
+    if let Some(wrong) = outlines::fault(&one.outline, &figures) {
+        return Some(wrong);
+    }
+    let rect = Rect {
+        x: part.x,
+        y: part.y,
+        width: sheet.width,
+        height: sheet.length,
+    };
+    if part.number.checked_sub(1).and_then(|n| figures.rectangles.get(n)) != Some(&rect) {
+        return Some("not the rectangle that was found".into());
+    }
+    let key = (part.outlined, part.number);
+    let at = marked.iter().position(|m| (m.0, m.1) == key).unwrap_or_else(|| {
+        marked.push((key.0, key.1, 0));
+        marked.len() - 1
+    });
+    marked[at].2 += 1;
+    (marked[at].2 > one.count).then(|| format!("there are only {}", one.count))
 }
 
 /// Whether the numbers in the drawing are those of the order of cuts.

@@ -11,6 +11,7 @@ mod leftovers;
 mod lengths;
 mod monotone;
 mod never_short;
+mod outlines;
 mod panels;
 mod plans;
 mod polygons;

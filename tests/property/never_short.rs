@@ -1,6 +1,6 @@
 //! A figure that runs short is the worst fault there is.
 
-use crate::{cases, plans};
+use crate::{cases, outlines, plans};
 use notchbook::figures::{Purpose, work_out};
 use notchbook::measure::{Length, Percent};
 use notchbook::plan::{Along, BindingCut};
@@ -55,7 +55,7 @@ proptest! {
         // No way of cutting gives more than the area of its cloth.
         let cloth = plan.cloth(&binding.cloth).unwrap();
         let of_remnants: f64 = binding.cut_from.iter().map(|used| {
-            let r = &cloth.remnants[used.remnant];
+            let r = &outlines::at_hand(cloth)[used.remnant];
             assert!((1..=i64::from(r.count)).contains(&used.times));
             r.width.units() as f64 * r.length.units() as f64 * used.times as f64
         }).sum();

@@ -4,8 +4,8 @@ use crate::faces::{self, face};
 use crate::sewn;
 use notchbook::measure::{EIGHTH, INCH, Length, MM, Money, Percent, Unit};
 use notchbook::plan::{
-    Allowances, Along, Alteration, Binding, BindingCut, Cloth, ClothKind, CuttingRule, Edge, Fold, Layers, Notion,
-    NotionKind, Per, Piece, Plan, Price, ReadyCut, ReadyShape, Remnant,
+    Allowances, Along, Alteration, Binding, BindingCut, Cloth, ClothKind, Corner, CuttingRule, Edge, Fold, Layers,
+    Notion, NotionKind, Outline, Outlined, Per, Piece, Plan, Price, ReadyCut, ReadyShape, Remnant, Sides,
 };
 use proptest::collection::vec;
 use proptest::option;
@@ -76,6 +76,80 @@ fn remnant() -> impl Strategy<Value = Remnant> {
     (inches(2, 40), inches(1, 40), 1..5u32).prop_map(|(width, length, count)| Remnant { width, length, count })
 }
 
+/// Outlines as leftovers have: a corner cut off, an L, three or four sides.
+pub fn outline() -> impl Strategy<Value = Outline> {
+    let corners = |list: Vec<(Length, Length)>| {
+        Outline::Corners(
+            list.into_iter()
+                .map(|(across, along)| Corner { across, along })
+                .collect(),
+        )
+    };
+    let zero = Length::ZERO;
+    prop_oneof![
+        (inches(6, 40), inches(6, 40), 1..10i64, 1..10i64).prop_map(move |(w, h, a, b)| {
+            let (cut, off) = (w.scale_down(a, 10), h.scale_down(b, 10));
+            corners(vec![(zero, zero), (w, zero), (w, h - off), (w - cut, h), (zero, h)])
+        }),
+        (inches(6, 40), inches(6, 40), 1..10i64, 1..10i64).prop_map(move |(w, h, a, b)| {
+            let (foot, stem) = (h.scale_down(b, 10), w.scale_down(a, 10));
+            corners(vec![
+                (zero, zero),
+                (stem, zero),
+                (stem, h - foot),
+                (w, h - foot),
+                (w, h),
+                (zero, h),
+            ])
+        }),
+        // A dart cut into a slanted piece.
+        (inches(8, 40), inches(8, 40), 1..8i64, 2..8i64).prop_map(move |(w, h, a, b)| {
+            let (mid, deep) = (w.scale_down(a + 1, 10), h.scale_down(b, 10));
+            corners(vec![
+                (zero, zero),
+                (mid, deep),
+                (w, zero),
+                (w, h),
+                (mid, h - (h - deep).scale_down(1, 2)),
+                (zero, h),
+            ])
+        }),
+        (inches(3, 40), inches(3, 40), 1..100i64).prop_map(|(a, b, at)| {
+            let least = (a - b).abs();
+            let third = least + (a + b - least).scale_down(at, 101).max(Length::from_units(1));
+            Outline::Sides(Sides {
+                sides: vec![a, b, third],
+                diagonal: None,
+            })
+        }),
+        (inches(3, 40), inches(3, 40), inches(3, 40), 1..100i64, 1..100i64).prop_map(|(a, b, c, at, on)| {
+            let between = |p: Length, q: Length, n: i64| {
+                let least = (p - q).abs();
+                least + (p + q - least).scale_down(n, 101).max(Length::from_units(1))
+            };
+            let diagonal = between(a, b, at);
+            Outline::Sides(Sides {
+                sides: vec![a, b, c, between(diagonal, c, on)],
+                diagonal: Some(diagonal),
+            })
+        }),
+    ]
+}
+
+pub fn wild_outline() -> impl Strategy<Value = Outline> {
+    prop_oneof![
+        2 => outline(),
+        1 => vec((wild(), wild()), 0..15).prop_map(|list| {
+            Outline::Corners(list.into_iter().map(|(across, along)| Corner { across, along }).collect())
+        }),
+        1 => (vec(wild(), 0..6), option::of(wild())).prop_map(|(sides, diagonal)| Outline::Sides(Sides { sides, diagonal })),
+    ]
+}
+
+fn outlined(of: impl Strategy<Value = Outline>, count: impl Strategy<Value = u32>) -> impl Strategy<Value = Outlined> {
+    (of, count).prop_map(|(outline, count)| Outlined { outline, count })
+}
+
 pub fn cloth(n: usize) -> impl Strategy<Value = Cloth> {
     (
         prop_oneof![
@@ -89,34 +163,37 @@ pub fn cloth(n: usize) -> impl Strategy<Value = Cloth> {
             Just(108)
         ],
         prop_oneof![2 => Just(Length::ZERO), 1 => inches(1, 90)],
-        vec(remnant(), 0..3),
+        (vec(remnant(), 0..3), vec(outlined(outline(), 1..4u32), 0..2)),
         option::of((0..5000i64, any::<bool>())),
         prop::bool::weighted(0.25),
         percent(9),
     )
-        .prop_map(move |(width, owned, remnants, price, one_way, shrinkage)| Cloth {
-            id: format!("c{n}"),
-            name: format!("Cloth {n}"),
-            kind: if width >= 90 {
-                ClothKind::Batting
-            } else {
-                ClothKind::Cloth
+        .prop_map(
+            move |(width, owned, (remnants, outlined), price, one_way, shrinkage)| Cloth {
+                outlined,
+                id: format!("c{n}"),
+                name: format!("Cloth {n}"),
+                kind: if width >= 90 {
+                    ClothKind::Batting
+                } else {
+                    ClothKind::Cloth
+                },
+                fibre: "cotton".into(),
+                usable_width: INCH * width,
+                owned,
+                remnants,
+                price: price.map(|(amount, yard)| Price {
+                    amount: Money::hundredths(amount),
+                    per: if yard { Per::Yard } else { Per::Metre },
+                }),
+                colour: "#aabbcc".into(),
+                link: String::new(),
+                one_way,
+                shrinkage,
+                stock: None,
+                ..Default::default()
             },
-            fibre: "cotton".into(),
-            usable_width: INCH * width,
-            owned,
-            remnants,
-            price: price.map(|(amount, yard)| Price {
-                amount: Money::hundredths(amount),
-                per: if yard { Per::Yard } else { Per::Metre },
-            }),
-            colour: "#aabbcc".into(),
-            link: String::new(),
-            one_way,
-            shrinkage,
-            stock: None,
-            ..Default::default()
-        })
+        )
 }
 
 fn edge(n: usize) -> impl Strategy<Value = Edge> {
@@ -326,34 +403,40 @@ fn wild_ready() -> impl Strategy<Value = ReadyCut> {
 fn wild_cloth() -> impl Strategy<Value = Cloth> {
     (
         (wild_text(), wild_text(), wild(), wild(), wild_percent(), any::<bool>()),
-        vec((wild(), wild(), wild_count()), 0..5),
+        (
+            vec((wild(), wild(), wild_count()), 0..5),
+            vec(outlined(wild_outline(), wild_count()), 0..3),
+        ),
         option::of((any::<i64>(), any::<bool>())),
         wild_text(),
         vec(wild_ready(), 0..4),
     )
         .prop_map(
-            |((id, name, usable_width, owned, shrinkage, one_way), remnants, price, colour, ready_cut)| Cloth {
-                ready_cut,
-                id,
-                name,
-                kind: ClothKind::Cloth,
-                fibre: colour.clone(),
-                usable_width,
-                owned,
-                remnants: remnants
-                    .into_iter()
-                    .map(|(width, length, count)| Remnant { width, length, count })
-                    .collect(),
-                price: price.map(|(amount, yard)| Price {
-                    amount: Money::hundredths(amount),
-                    per: if yard { Per::Yard } else { Per::Metre },
-                }),
-                colour,
-                link: String::new(),
-                one_way,
-                shrinkage,
-                stock: None,
-                ..Default::default()
+            |((id, name, usable_width, owned, shrinkage, one_way), (remnants, outlined), price, colour, ready_cut)| {
+                Cloth {
+                    outlined,
+                    ready_cut,
+                    id,
+                    name,
+                    kind: ClothKind::Cloth,
+                    fibre: colour.clone(),
+                    usable_width,
+                    owned,
+                    remnants: remnants
+                        .into_iter()
+                        .map(|(width, length, count)| Remnant { width, length, count })
+                        .collect(),
+                    price: price.map(|(amount, yard)| Price {
+                        amount: Money::hundredths(amount),
+                        per: if yard { Per::Yard } else { Per::Metre },
+                    }),
+                    colour,
+                    link: String::new(),
+                    one_way,
+                    shrinkage,
+                    stock: None,
+                    ..Default::default()
+                }
             },
         )
 }

@@ -1,6 +1,6 @@
 //! A binding from remnants: never promised longer than it is, never less from more.
 
-use crate::{cases, plans};
+use crate::{cases, outlines, plans};
 use notchbook::figures::binding::{Given, from_rectangles};
 use notchbook::figures::{FromRemnants, Size, work_out};
 use notchbook::measure::{INCH, Length};
@@ -95,7 +95,7 @@ proptest! {
         let Some(bound) = &with.binding else { return Ok(()) };
         let cloth = plan.cloth(&bound.cloth).unwrap();
         let Some(worked) = with.cloths.iter().find(|c| c.cloth == bound.cloth) else { return Ok(()) };
-        for (n, remnant) in cloth.remnants.iter().enumerate() {
+        for (n, remnant) in outlines::at_hand(cloth).iter().enumerate() {
             let kept: i64 = bound.cut_from.iter().filter(|u| u.remnant == n).map(|u| u.times).sum();
             let cut = worked.layout.sheets.iter().filter(|s| s.remnant == Some(n)).count() as i64;
             prop_assert!(kept + cut <= i64::from(remnant.count), "{kept} kept and {cut} cut of {}", remnant.count);

@@ -249,8 +249,8 @@ fn a_panel_that_grows_keeps_what_was_painted() {
     let drawn = bench.server.get(&format!("{}/figures", bench.project)).body;
     assert_eq!(
         drawn.matches("<use ").count(),
-        3,
-        "each painted unit is drawn by reference"
+        2 * 3,
+        "each painted unit is drawn by reference, in colour and in lightness"
     );
 }
 

@@ -24,6 +24,7 @@ mod shares;
 mod shelf;
 mod shop;
 mod slow;
+mod swatches;
 mod time;
 mod unit_sizes;
 mod variants;

@@ -1,8 +1,9 @@
 //! Remnants the binding is cut from, and what is left of them for other cuts.
 
 use super::{RemnantUse, needed, of_cloth, remnant, work_out};
-use crate::figures::check::{Checked, remnant_is_sound};
-use crate::plan::{Cloth, Plan, Remnant, limits};
+use crate::figures::check::Checked;
+use crate::figures::outline::AtHand;
+use crate::plan::{Cloth, Plan, Remnant};
 
 /// The remnants kept for the binding, by position in the plan's list: where the
 /// plan says it is cut from them and they give it. Nothing of it is then cut
@@ -25,15 +26,16 @@ pub(in crate::figures) fn kept_for_it(plan: &Plan, checked: &Checked, cloth: &Cl
 }
 
 /// The remnants to lay out on: those kept for the binding are left out.
-pub(in crate::figures) fn remnants_left(cloth: &Cloth, kept: &[RemnantUse]) -> Vec<(usize, Remnant)> {
-    if cloth.remnants.len() > limits::REMNANTS {
-        return Vec::new();
-    }
+pub(in crate::figures) fn remnants_left(at_hand: &AtHand, kept: &[RemnantUse]) -> Vec<(usize, Remnant)> {
     let left = |(at, r): (usize, &Remnant)| {
         let gone: i64 = kept.iter().filter(|u| u.remnant == at).map(|u| u.times).sum();
         let count = u32::try_from(i64::from(r.count) - gone).unwrap_or(0);
         (at, Remnant { count, ..r.clone() })
     };
-    let sound = cloth.remnants.iter().enumerate().filter(|(_, r)| remnant_is_sound(r));
-    sound.map(left).filter(|(_, r)| r.count > 0).collect()
+    at_hand
+        .sound()
+        .into_iter()
+        .map(left)
+        .filter(|(_, r)| r.count > 0)
+        .collect()
 }

@@ -31,10 +31,11 @@ pub use ways::{BindingWay, NoWay, WAYS};
 
 use super::allowances::used;
 use super::check::{Checked, called, remnant_is_sound};
+use super::outline::AtHand;
 use super::units::coarse_mark;
 use super::{BiasStrip, BindingFigures, Problem, Shown, Size};
 use crate::measure::{EIGHTH, Length, METRE, QUARTER, Round, Unit};
-use crate::plan::{Binding, BindingCut, Cloth, Fold, Plan, Remnant, limits};
+use crate::plan::{Binding, BindingCut, Cloth, Fold, Plan, Remnant};
 use std::f64::consts::SQRT_2;
 
 /// Seam of a join between strips.
@@ -197,11 +198,9 @@ pub(super) fn whole(plan: &Plan, checked: &Checked, cloth: &Cloth) -> Option<Bin
     Some(figures)
 }
 
-/// The remnants of a cloth, in the plan's order; of one that cannot be used there is none.
+/// The remnants of a cloth, in the plan's order, then the rectangles of those
+/// with an outline; of one that cannot be used there is none.
 fn of_cloth(cloth: &Cloth) -> Vec<Given> {
-    if cloth.remnants.len() > limits::REMNANTS {
-        return Vec::new();
-    }
     let given = |r: &Remnant| Given {
         size: Size {
             width: r.width,
@@ -209,7 +208,7 @@ fn of_cloth(cloth: &Cloth) -> Vec<Given> {
         },
         count: if remnant_is_sound(r) { i64::from(r.count) } else { 0 },
     };
-    cloth.remnants.iter().map(given).collect()
+    AtHand::of(cloth).all().iter().map(given).collect()
 }
 
 pub(super) fn fold_name(fold: Fold) -> &'static str {

@@ -4,6 +4,7 @@
 
 mod closures;
 mod face;
+mod outlined;
 mod quilting;
 mod ready_cut;
 mod seams;
@@ -399,6 +400,7 @@ fn check_cloths(find: &mut Finder) -> Vec<bool> {
                 );
             }
             check_remnants(find, cloth, &at, &name);
+            outlined::check(find, cloth, &at, &name);
             ready_cut::check(find, cloth, &at, &name);
             sound
         })

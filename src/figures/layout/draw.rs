@@ -3,15 +3,14 @@
 use super::parts::{Part, What};
 use super::stock::{Sheets, Source, Stocked};
 use super::{Pattern, words};
-use crate::figures::{Cut, CutLine, Layout, Placed, Rect, Sheet, Strip, StripsFor};
+use crate::figures::outline::AtHand;
+use crate::figures::{Cut, CutLine, Layout, Placed, Rect, Sheet, SheetPart, Strip, StripsFor};
 use crate::measure::{Length, Unit};
-use crate::plan::Remnant;
 
 /// What a drawing needs to know besides the layout.
 pub(in crate::figures) struct Drawn<'a> {
     pub lines: &'a [CutLine],
-    /// Of the plan, in its order.
-    pub remnants: &'a [Remnant],
+    pub remnants: &'a AtHand,
     pub straightening: Length,
     pub unit: Unit,
 }
@@ -43,6 +42,15 @@ pub(in crate::figures) fn draw(stocked: &Stocked, with: &Drawn) -> Layout {
                 Source::Remnant(at) => Some(at),
                 _ => None,
             },
+            part: match sheets.source {
+                Source::Remnant(at) => with.remnants.part(at).map(|part| SheetPart {
+                    outlined: part.outlined,
+                    number: part.number + 1,
+                    x: part.rect.x,
+                    y: part.rect.y,
+                }),
+                _ => None,
+            },
             width: Length::from_units(sheets.width),
             length: Length::from_units(sheets.length),
             straightening: with.straightening,
@@ -56,7 +64,7 @@ pub(in crate::figures) fn draw(stocked: &Stocked, with: &Drawn) -> Layout {
 }
 
 fn remnant_names(with: &Drawn, at: usize, from: i64, times: i64) -> Vec<String> {
-    let Some(remnant) = with.remnants.get(at) else {
+    let Some(remnant) = with.remnants.all().get(at) else {
         return Vec::new();
     };
     let (width, length) = match with.unit {
@@ -69,12 +77,20 @@ fn remnant_names(with: &Drawn, at: usize, from: i64, times: i64) -> Vec<String> 
             remnant.length.cm(crate::measure::Round::Nearest),
         ),
     };
+    let name = match with.remnants.part(at) {
+        Some(part) => format!(
+            "Outlined remnant {}, rectangle {} of it, {width} × {length}",
+            part.outlined + 1,
+            part.number + 1
+        ),
+        None => format!("Remnant {width} × {length}"),
+    };
     (from..from + times)
         .map(|n| {
             if remnant.count > 1 {
-                format!("Remnant {width} × {length}, {n} of {}", remnant.count)
+                format!("{name}, {n} of {}", remnant.count)
             } else {
-                format!("Remnant {width} × {length}")
+                name.clone()
             }
         })
         .collect()

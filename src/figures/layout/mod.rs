@@ -36,9 +36,10 @@ mod words;
 pub(super) use draw::{Drawn, draw, strips_of};
 pub(super) use stock::with_stock;
 
+use super::outline::AtHand;
 use super::{CutLine, Layout};
 use crate::measure::{INCH, Length, Unit};
-use crate::plan::{Cloth, Remnant};
+use crate::plan::Cloth;
 use bolt::Effort;
 use rows::Item;
 
@@ -71,7 +72,7 @@ pub fn lay_out(lines: &[CutLine], width: Length, straightening: Length, unit: Un
         &stocked,
         &Drawn {
             lines,
-            remnants: &[],
+            remnants: &AtHand::of(&Cloth::default()),
             straightening,
             unit,
         },
@@ -82,13 +83,13 @@ pub fn lay_out(lines: &[CutLine], width: Length, straightening: Length, unit: Un
 /// length owned, then cloth to buy. Every line must fit across the width.
 pub fn lay_out_on(lines: &[CutLine], cloth: &Cloth, straightening: Length, unit: Unit) -> Layout {
     let job = Job::new(lines, cloth.usable_width, straightening);
-    let remnants: Vec<(usize, &Remnant)> = cloth.remnants.iter().enumerate().collect();
-    let stocked = with_stock(&job, &job.least(), &remnants, cloth.owned);
+    let at_hand = AtHand::of(cloth);
+    let stocked = with_stock(&job, &job.least(), &at_hand.sound(), cloth.owned);
     draw(
         &stocked,
         &Drawn {
             lines,
-            remnants: &cloth.remnants,
+            remnants: &at_hand,
             straightening,
             unit,
         },

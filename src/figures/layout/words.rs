@@ -78,6 +78,16 @@ pub(super) fn sheet(order: &mut Vec<String>, sheets: &Sheets, names: &[String], 
         }
     };
     let full = !matches!(sheets.source, Source::Remnant(_));
+    if let Source::Remnant(at) = sheets.source
+        && let Some(part) = with.remnants.part(at)
+    {
+        let both = |l: crate::measure::Length| l.both(unit, crate::measure::Round::Nearest);
+        order.push(format!(
+            "{name}: mark it, its nearest corner {} across and {} along from the corner of the rectangle round the outline, and cut it out.",
+            both(part.rect.x),
+            both(part.rect.y)
+        ));
+    }
     order.push(if with.straightening.is_positive() {
         format!(
             "{name}: straighten the cut edge; {} is allowed for it.",

@@ -7,14 +7,15 @@
 
 use super::{ClothToBuy, ShopList, Together, Wanting, plainly};
 use crate::figures::check::{called, is_colour, price_is_sound};
-use crate::figures::cloth::{deeper, figures, sound_remnants, to_ask_for};
+use crate::figures::cloth::{deeper, figures, to_ask_for};
 use crate::figures::cutlist::cut_list;
 use crate::figures::layout::{Drawn, Job, draw, strips_of, with_stock};
+use crate::figures::outline::AtHand;
 use crate::figures::panel::after_loss;
 use crate::figures::widths::other_widths;
 use crate::figures::{ClothFigures, CutLine, OtherWidth, Parts, Purpose, Shape, Shown, parts, ready_cut};
 use crate::measure::{Area, Length, Money, Percent, Round, Unit};
-use crate::plan::{Allowances, Cloth, ClothKind, Plan, Remnant, limits};
+use crate::plan::{Allowances, Cloth, ClothKind, Plan, limits};
 use std::collections::HashMap;
 
 /// What tells whether cloths of several plans are one: the cloth of the shelf
@@ -44,8 +45,8 @@ pub fn at_hand<'a>(cloths: &[&'a Cloth], shelf: &'a [Cloth]) -> Option<&'a Cloth
     let stock = cloths.iter().find_map(|c| c.stock.as_ref());
     let kept = stock.and_then(|id| shelf.iter().find(|s| s.stock.as_ref() == Some(id)));
     let area = |c: &Cloth| {
-        let remnants = c.remnants.iter().take(limits::REMNANTS);
-        remnants.fold(Area::of(c.usable_width, c.owned), |sum, r| {
+        let remnants = AtHand::of(c);
+        remnants.all().iter().fold(Area::of(c.usable_width, c.owned), |sum, r| {
             sum + Area::of(r.width, r.length) * i64::from(r.count)
         })
     };
@@ -128,7 +129,7 @@ fn merged(key: String, members: &[Member], hand: &Cloth, unit: Unit) -> ClothToB
             m.wanting.title,
             both(m.figures.to_buy_if_none_owned)
         ));
-        if (m.cloth.owned, &m.cloth.remnants, &m.cloth.ready_cut) != (hand.owned, &hand.remnants, &hand.ready_cut) {
+        if holding(m.cloth, hand) != *m.cloth {
             shown.cautions.push(format!(
                 "The plan of {} counts {} at hand; counted here, once for all, is {}.",
                 m.wanting.title,
@@ -216,7 +217,10 @@ fn stock_words(cloth: &Cloth, unit: Unit) -> String {
         1 => Some(format!("1 {one}")),
         n => Some(format!("{n} {many}")),
     };
-    let remnants = cloth.remnants.iter().fold(0u32, |n, r| n.saturating_add(r.count));
+    let counts = cloth.remnants.iter().map(|r| r.count);
+    let remnants = counts
+        .chain(cloth.outlined.iter().map(|o| o.count))
+        .fold(0u32, u32::saturating_add);
     let ready = cloth.ready_cut.iter().fold(0u32, |n, r| n.saturating_add(r.count));
     words.extend(count(remnants, "remnant", "remnants"));
     words.extend(count(ready, "ready-cut patch", "ready-cut patches"));
@@ -233,6 +237,7 @@ fn holding(cloth: &Cloth, hand: &Cloth) -> Cloth {
             hand.owned
         },
         remnants: hand.remnants.clone(),
+        outlined: hand.outlined.clone(),
         ready_cut: hand.ready_cut.clone(),
         ..cloth.clone()
     }
@@ -351,8 +356,8 @@ impl Gathered {
         let strips = job.least();
         let nested = deeper(&job, &strips, &cloth, a);
         let whole = nested.as_ref().unwrap_or(&strips);
-        let remnants: Vec<(usize, &Remnant)> = sound_remnants(&cloth);
-        let stocked = with_stock(&job, whole, &remnants, cloth.owned);
+        let remnants = AtHand::of(&cloth);
+        let stocked = with_stock(&job, whole, &remnants.sound(), cloth.owned);
         let count = cuts.len();
         for (line, strips) in cuts.iter_mut().zip(strips_of(count, &stocked)) {
             line.strips = strips;
@@ -362,7 +367,7 @@ impl Gathered {
         } else {
             let drawn = Drawn {
                 lines: &cuts,
-                remnants: &cloth.remnants,
+                remnants: &remnants,
                 straightening: a.straightening,
                 unit,
             };

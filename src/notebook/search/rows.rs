@@ -155,7 +155,8 @@ pub fn entry(entry: &Entry, marks: &[PhotoMark], unit: Unit, place: &str) -> Fou
 
 pub fn cloth(c: &StockCloth, history: &[Movement], unit: Unit) -> Found {
     let batting = if c.kind == ClothKind::Batting { "batting" } else { "" };
-    let notes: Vec<&str> = c.remnants.iter().map(|r| r.note.as_str()).collect();
+    let outlined = c.outlined.iter().map(|r| r.note.as_str());
+    let notes: Vec<&str> = c.remnants.iter().map(|r| r.note.as_str()).chain(outlined).collect();
     Found {
         kind: CLOTH,
         item: c.id.to_string(),

@@ -1,6 +1,6 @@
 //! A cloth as a small square: its photo or colour, its letter besides.
 
-use crate::notebook::PhotoHash;
+use crate::notebook::{Look, Picture};
 use maud::{Markup, html};
 
 /// A, B, ... Z, AA: the letter of a cloth in drawings and lists, by its place in the plan.
@@ -19,11 +19,27 @@ pub fn safe_colour(colour: &str) -> &str {
     if hex { colour } else { "#b8bcc6" }
 }
 
-pub fn swatch(colour: &str, letter: Option<&str>, photo: Option<&PhotoHash>) -> Markup {
+/// Where the picture of a swatch is: the marked part, or the whole photo.
+fn picture_address(picture: &Picture) -> String {
+    let photo = &picture.photo.0;
+    match picture.part {
+        Some(part) => format!(
+            "/swatches/{photo}/{}-{}-{}-{}",
+            part.left, part.top, part.width, part.height
+        ),
+        None => format!("/photos/{photo}/small"),
+    }
+}
+
+pub fn look(of: &Look) -> Markup {
+    swatch(&of.colour, None, of.picture.as_ref())
+}
+
+pub fn swatch(colour: &str, letter: Option<&str>, picture: Option<&Picture>) -> Markup {
     html! {
         span.swatch aria-hidden="true" {
-            @if let Some(photo) = photo {
-                img src=(format!("/photos/{}/small", photo.0)) alt="" loading="lazy";
+            @if let Some(picture) = picture {
+                img src=(picture_address(picture)) alt="" loading="lazy";
             } @else {
                 svg viewBox="0 0 40 40" width="40" height="40" preserveAspectRatio="xMidYMid slice" {
                     rect width="40" height="40" fill=(safe_colour(colour)) {}

@@ -1,6 +1,6 @@
 //! The fields a cloth has in a plan and on the shelf alike: shown, filled, read.
 
-use super::{care_fields, ready_cut_fields};
+use super::{care_fields, outline_fields, ready_cut_fields};
 use crate::measure::{Length, Unit};
 use crate::plan::{Care, Cloth, ClothKind, Per, Price, Remnant, limits};
 use crate::web::components::{card, choice, length_input, money, number, text};
@@ -44,13 +44,21 @@ pub fn filled(c: &Cloth, unit: Unit) -> Typed {
         typed.set(&format!("rem_length_{i}"), length(r.length));
         typed.set(&format!("rem_count_{i}"), r.count.to_string());
     }
+    let outlined = c.outlined.iter().map(|o| (&o.outline, o.count, ""));
+    outline_fields::fill(&mut typed, outlined, unit);
     ready_cut_fields::fill(&mut typed, &c.ready_cut, unit);
     typed
 }
 
-/// The cloth under this id, and the note of each of its remnants (empty where
-/// the form has none). `care` is what was said before.
-pub fn read(r: &mut Reader, id: String, stock: Option<String>, care: Option<&Care>) -> (Cloth, Vec<String>) {
+/// The note of each remnant, empty where the form has none.
+pub struct Notes {
+    pub remnants: Vec<String>,
+    pub outlined: Vec<String>,
+}
+
+/// The cloth under this id, and the notes of its remnants. `care` is what was
+/// said before.
+pub fn read(r: &mut Reader, id: String, stock: Option<String>, care: Option<&Care>) -> (Cloth, Notes) {
     let amount = r.money("price");
     let per: Per = r.choice("price_per");
     let mut cloth = Cloth {
@@ -70,9 +78,14 @@ pub fn read(r: &mut Reader, id: String, stock: Option<String>, care: Option<&Car
         care: care_fields::read(r, care),
         ..Cloth::default()
     };
-    let notes;
-    (cloth.remnants, notes) = remnants(r).into_iter().unzip();
+    let (remnants_noted, outlined_noted);
+    (cloth.remnants, remnants_noted) = remnants(r).into_iter().unzip();
+    (cloth.outlined, outlined_noted) = outline_fields::read(r).into_iter().unzip();
     cloth.ready_cut = ready_cut_fields::read(r);
+    let notes = Notes {
+        remnants: remnants_noted,
+        outlined: outlined_noted,
+    };
     (cloth, notes)
 }
 

@@ -4,7 +4,7 @@
 use super::backup;
 use crate::notebook::{Notebook, ProjectCard, ProjectState, last_backup};
 use crate::web::app::App;
-use crate::web::components::{photo, swatch};
+use crate::web::components::{look, photo};
 use crate::web::error::Answer;
 use crate::web::page::{self, Shelf};
 use crate::web::respond;
@@ -71,7 +71,7 @@ fn project_card(p: &ProjectCard, today: NaiveDate) -> Markup {
         a.project href=(format!("/projects/{}", p.id)) {
             div.project-photo {
                 @if let Some(hash) = &p.photo { (photo(hash, "")) }
-                @else { div.project-colours { @for colour in p.colours.iter().take(6) { (swatch(colour, None, None)) } } }
+                @else { div.project-colours { @for cloth in p.swatches.iter().take(6) { (look(cloth)) } } }
             }
             div.project-text {
                 h3 { (p.details.title) }

@@ -1,7 +1,7 @@
 //! The materials list: tick what viewers may see, copy it as text, open it by
 //! a random link.
 
-use crate::notebook::{LineChoice, Notebook, Project, Settings, Share};
+use crate::notebook::{LineChoice, Notebook, Picture, Project, Settings, Share};
 use crate::sheets::{Line, Materials, PICTURE, TITLE, materials};
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{card, empty, swatch};
@@ -105,7 +105,7 @@ fn pictures(project: &Project, list: &Materials) -> Markup {
             div.material {
                 label.pick {
                     input type="checkbox" name="picture" value=(hash.0) checked[list.pictures.contains(hash)];
-                    span { (swatch("", None, Some(hash))) }
+                    span { (swatch("", None, Some(&Picture { photo: hash.clone(), part: None }))) }
                     span { @if all.len() == 1 { "Show this picture" } @else { "Show picture " (i + 1) } }
                 }
             }

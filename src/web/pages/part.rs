@@ -9,8 +9,7 @@ use crate::notebook::{Id, Letter, NewDecision, Notebook, NotebookError, Project,
 use crate::plan::{Edit, Face, Plan};
 use crate::web::app::App;
 use crate::web::components::{
-    ReturnTo, cautions, changes, errors_summary, figure, hidden, panel_drawing, panel_extent, save_bar, size_up, text,
-    text_area,
+    ReturnTo, cautions, changes, errors_summary, figure, hidden, panel_extent, save_bar, size_up, text, text_area,
 };
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, NAME, Reader, Shown, Typed};
@@ -91,8 +90,9 @@ impl PartForm<'_> {
                         a.live-line href="#live-figures" data-live-line { @if let Some(piece) = focus { (one_line(plan, &figures, piece)) } }
                         (save_bar("Save", &ReturnTo { href: &format!("{base}{}", self.back), label: "Cancel" }))
                     }
-                    aside.live #live-figures tabindex="0" aria-live="polite" data-live aria-label="Figures of what is typed" {
-                        (glimpse(plan, &figures, focus, None))
+                    aside.live #live-figures tabindex="0" aria-label="Figures of what is typed" {
+                        @if focus.is_some() { (super::contrast::squint_switch()) }
+                        div aria-live="polite" data-live { (glimpse(plan, &figures, focus, None)) }
                     }
                 }
                 @if self.project.variant.is_none() {
@@ -386,7 +386,7 @@ fn piece_glimpse(plan: &Plan, figures: &Figures, piece: &str) -> Markup {
         p.live-head { (p.name) }
         div.glimpse data-panel=[extent] {
             @if let (Some(face), Some(panel)) = (&p.face, &f.panel) {
-                div.glimpse-panel { (panel_drawing(plan, face, panel, "live")) }
+                div.glimpse-panel { (super::contrast::seen_both_ways(plan, face, panel, "live")) }
             }
             div.figures {
                 @if let Some(panel) = &f.panel {

@@ -6,7 +6,7 @@ use super::versions::Undone;
 use crate::figures::time::TimeFigures;
 use crate::figures::{ClothFigures, Figures, PieceFigures};
 use crate::measure::{Length, Round, Unit};
-use crate::notebook::{Notebook, Project, ProjectState, SecondThought, Wearer};
+use crate::notebook::{Notebook, Pictures, Project, ProjectState, SecondThought, Wearer};
 use crate::plan::{ClothKind, Face, NotionKind, Piece, Plan};
 use crate::web::app::{App, id};
 use crate::web::components::{
@@ -26,8 +26,8 @@ pub fn routes(config: &mut ServiceConfig) {
 
 async fn show(app: Data<App>, path: Path<String>, asked: Query<Undone>) -> Answer {
     let id = id(&path)?;
-    let (project, thoughts, tried) = app
-        .ask(move |n: &Notebook| Ok((n.project(id)?, second_thoughts(n, id)?, n.variants(id)?)))
+    let (project, thoughts, tried, pictures) = app
+        .ask(move |n: &Notebook| Ok((n.project(id)?, second_thoughts(n, id)?, n.variants(id)?, n.pictures()?)))
         .await?;
     let wearer = super::measured::wearer_of(&app, id).await?;
     let pair = app
@@ -53,7 +53,8 @@ async fn show(app: Data<App>, path: Path<String>, asked: Query<Undone>) -> Answe
             (thoughts_box(&thoughts))
             (at_a_glance(&project, &figures))
             (pieces(&project, &figures))
-            (cloths(&project, &figures))
+            (cloths(&project, &figures, &pictures))
+            (super::contrast::card_of(&project, &figures, &pictures))
             (edges(&project, &figures))
             (super::plan_sewing::sections(&project, &figures))
             (notions(&project))
@@ -306,7 +307,7 @@ fn unit_names(p: &crate::plan::Patchwork) -> String {
     }
 }
 
-pub fn cloths(project: &Project, figures: &Figures) -> Markup {
+pub fn cloths(project: &Project, figures: &Figures, pictures: &Pictures) -> Markup {
     let base = format!("{}/cloths", part::base(project));
     let plan = &project.plan;
     let unit = plan.unit;
@@ -322,7 +323,7 @@ pub fn cloths(project: &Project, figures: &Figures) -> Markup {
                 @for (i, c) in plan.cloths.iter().enumerate() {
                     @let f = figures.cloths.iter().find(|f| f.cloth == c.id);
                     li { a.row href=(format!("{base}/{}", c.id)) {
-                        (swatch(&c.colour, Some(&letter(i)), None))
+                        (swatch(&c.colour, Some(&letter(i)), pictures.of(c)))
                         div.row-text {
                             b { (c.name) } @if c.kind == ClothKind::Batting { " " span.count { "batting" } }
                             div.meta { @if !c.fibre.is_empty() { (c.fibre) ", " } (length_down(c.usable_width, unit)) " wide" }
@@ -341,7 +342,7 @@ pub fn cloths(project: &Project, figures: &Figures) -> Markup {
             @if project.variant.is_none() && plan.cloths.iter().any(|c| c.stock.is_some()) {
                 p.actions { a.button.quiet href=(format!("/projects/{}/cloth", project.id)) { "Cut, and given back to the shelf" } }
             }
-            @if plan.cloths.iter().any(|c| !c.remnants.is_empty() || !c.ready_cut.is_empty() || c.owned > Length::ZERO) {
+            @if plan.cloths.iter().any(|c| !c.remnants.is_empty() || !c.outlined.is_empty() || !c.ready_cut.is_empty() || c.owned > Length::ZERO) {
                 p.actions { a.button.quiet href=(format!("/projects/{}/leftovers", project.id)) { "What the cloth at hand gives" } }
             }
         },
@@ -351,7 +352,13 @@ pub fn cloths(project: &Project, figures: &Figures) -> Markup {
 /// "owned 1 yd (0.91 m) and 2 remnants".
 pub fn owned_words(c: &crate::plan::Cloth, unit: Unit) -> String {
     let ready = c.ready_cut.iter().map(|r| r.count).sum();
-    at_hand(c.owned, c.remnants.iter().map(|r| r.count).sum(), ready, unit)
+    let remnants = leftover_count(c.remnants.iter().map(|r| r.count), c.outlined.iter().map(|o| o.count));
+    at_hand(c.owned, remnants, ready, unit)
+}
+
+/// Remnants of any outline together.
+pub fn leftover_count(rectangles: impl Iterator<Item = u32>, outlined: impl Iterator<Item = u32>) -> u32 {
+    rectangles.chain(outlined).fold(0, u32::saturating_add)
 }
 
 /// As [`owned_words`], of a cloth in the plan or on the shelf. Printed down:

@@ -64,11 +64,11 @@ async fn choose(app: Data<App>, path: Path<String>) -> Answer {
                 ul.rows.sheet-rows {
                     @for c in &shelf {
                         li.row {
-                            (swatch(&c.colour, None, c.photo.as_ref()))
+                            (swatch(&c.colour, None, c.picture().as_ref()))
                             div.row-text {
                                 b { (c.name) }
                                 div.meta { @if !c.fibre.is_empty() { (c.fibre) ", " } (length_down(c.usable_width, unit)) " wide" }
-                                div.meta { (super::plan::at_hand(c.owned, c.remnants.iter().map(|r| r.count).sum(), c.ready_cut.iter().map(|r| r.count).sum(), unit)) }
+                                div.meta { (super::plan::at_hand(c.owned, super::plan::leftover_count(c.remnants.iter().map(|r| r.count), c.outlined.iter().map(|o| o.count)), c.ready_cut.iter().map(|r| r.count).sum(), unit)) }
                             }
                             @if taken(c) { span.meta { "in the plan" } }
                             @else {
@@ -201,6 +201,7 @@ fn fields(form: &Shown) -> Markup {
             (switch(form, "one_way", "One-way print or nap", "Nothing is turned on it when it is laid out."))
         }))
         (cloth_fields::remnants_card(form, 1, false))
+        (super::outline_fields::outlined_card(form, false))
         (ready_cut_card(form, 1))
         (cloth_fields::buying_card(form, "Buying", "Price"))
     }
@@ -239,6 +240,7 @@ fn place(problem: &Problem, own: &str) -> String {
     let mut parts = at.split('/');
     match (parts.next().unwrap_or(""), parts.next()) {
         ("remnants", Some(i)) => format!("rem_width_{i}"),
+        ("outlined", Some(i)) => format!("out_by_{i}"),
         ("ready_cut", Some(i)) => format!("ready_width_{i}"),
         (field @ ("name" | "usable_width" | "owned" | "price" | "shrinkage" | "colour" | "link"), _) => field.into(),
         _ => "name".into(),

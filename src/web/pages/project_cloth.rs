@@ -2,13 +2,13 @@
 //! goes back: proposed by the figures, chosen by tick.
 
 use super::project::stale_note;
-use crate::figures::{ClothUse, LeftOver, Size, cloth_use, work_out};
+use crate::figures::{ClothUse, LeftOver, Size, cloth_use, outline_words, work_out};
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::{
     ClothUsed, Id, Movement, MovementKind, Notebook, NotebookError, Parts, Project, ProjectState, StockCloth,
-    StockRemnant,
+    StockOutlined, StockRemnant,
 };
-use crate::plan::{ReadyCut, limits};
+use crate::plan::{Outline, ReadyCut, limits};
 use crate::web::app::{App, Body, form_id, id, typed};
 use crate::web::components::{
     ReturnTo, card, date, empty, errors_summary, field_errors, hidden, length_input, save_bar, sentence, switch,
@@ -81,7 +81,12 @@ impl Cut {
         let takes: u32 = self.takes.remnants.iter().map(|r| r.count).sum();
         let patches: u32 = self.takes.ready_cut.iter().map(|r| r.0.count).sum();
         let there: u32 = self.ready_cut().iter().map(|r| r.count).sum();
-        self.takes.length <= self.shelf.owned && count(&self.remnants()) == takes && there == patches
+        let outlines: u32 = self.takes.outlined.iter().map(|o| o.count).sum();
+        let outlined: u32 = self.outlined().iter().map(|o| o.count).sum();
+        self.takes.length <= self.shelf.owned
+            && count(&self.remnants()) == takes
+            && outlined == outlines
+            && there == patches
     }
 
     /// Remnants the plan cuts into, as far as they are on the shelf.
@@ -101,6 +106,19 @@ impl Cut {
             note: String::new(),
         });
         takes.filter(|r| r.count > 0).collect()
+    }
+
+    fn outlined(&self) -> Vec<StockOutlined> {
+        let on_shelf = |outline: &Outline| -> u32 {
+            let same = self.shelf.outlined.iter().filter(|o| o.outline == *outline);
+            same.map(|o| o.count).fold(0, u32::saturating_add)
+        };
+        let takes = self.takes.outlined.iter().map(|o| StockOutlined {
+            count: o.count.min(on_shelf(&o.outline)),
+            outline: o.outline.clone(),
+            note: String::new(),
+        });
+        takes.filter(|o| o.count > 0).collect()
     }
 
     fn ready_cut(&self) -> Vec<ReadyCut> {
@@ -163,6 +181,9 @@ fn filled(cuts: &[Cut], unit: Unit) -> Typed {
         for m in 0..cut.remnants().len() {
             typed.set(&format!("remnant_{n}_{m}"), "yes");
         }
+        for m in 0..cut.outlined().len() {
+            typed.set(&format!("outlined_{n}_{m}"), "yes");
+        }
         if !cut.ready_cut().is_empty() {
             typed.set(&format!("ready_{n}"), "yes");
         }
@@ -176,10 +197,15 @@ fn read(typed: &Typed, cuts: &[Cut], unit: Unit) -> Result<(chrono::NaiveDate, V
     let mut used = Vec::new();
     for (n, cut) in cuts.iter().enumerate() {
         let remnants = cut.remnants().into_iter().enumerate();
+        let outlined = cut.outlined().into_iter().enumerate();
         let taken = Parts {
             remnants: remnants
                 .filter(|(m, _)| typed.ticked(&format!("remnant_{n}_{m}")))
                 .map(|(_, remnant)| remnant)
+                .collect(),
+            outlined: outlined
+                .filter(|(m, _)| typed.ticked(&format!("outlined_{n}_{m}")))
+                .map(|(_, outlined)| outlined)
                 .collect(),
             ready_cut: if typed.ticked(&format!("ready_{n}")) {
                 cut.ready_cut()
@@ -339,6 +365,9 @@ fn cut_card(cut: &Cut, n: usize, form: &Shown, unit: Unit) -> Markup {
             (length_input(form, &format!("cut_{n}"), "Cut from the length", &hint))
             @for (m, r) in cut.remnants().iter().enumerate() {
                 (tick(form, &format!("remnant_{n}_{m}"), html! { "Cut into " (r.count) @if r.count == 1 { " remnant " } @else { " remnants " } (sentence(&size(r.width, r.length))) }))
+            }
+            @for (m, o) in cut.outlined().iter().enumerate() {
+                (tick(form, &format!("outlined_{n}_{m}"), html! { "Cut into " (o.count) @if o.count == 1 { " remnant: " } @else { " remnants: " } (sentence(&outline_words(&o.outline, unit))) }))
             }
             @let ready: u32 = cut.ready_cut().iter().map(|r| r.count).sum();
             @if ready > 0 {

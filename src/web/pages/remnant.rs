@@ -2,9 +2,9 @@
 //! and drawn. Nothing is saved: the address holds what was typed.
 
 use super::figures::binding::{strips, way_name};
-use super::{cloth_fields, part};
+use super::{cloth_fields, outline_fields, part};
 use crate::figures::binding::{Given, from_rectangles};
-use crate::figures::{FromRemnants, FromRemnantsWay, RemnantYield, Size};
+use crate::figures::{FromRemnants, FromRemnantsWay, RemnantYield, Size, outline};
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::Project;
 use crate::plan::Plan;
@@ -34,7 +34,7 @@ async fn show(app: Data<App>, path: Path<String>, asked: Query<Vec<(String, Stri
         false => typed,
     };
     let mut reader = Reader::new(&typed, plan.unit);
-    let given: Vec<Given> = cloth_fields::remnants(&mut reader)
+    let mut given: Vec<Given> = cloth_fields::remnants(&mut reader)
         .into_iter()
         .map(|(r, _)| Given {
             size: Size {
@@ -44,6 +44,16 @@ async fn show(app: Data<App>, path: Path<String>, asked: Query<Vec<(String, Stri
             count: i64::from(r.count),
         })
         .collect();
+    for (one, _) in outline_fields::read(&mut reader) {
+        let rectangles = outline(&one.outline).map(|o| o.rectangles).unwrap_or_default();
+        given.extend(rectangles.into_iter().map(|r| Given {
+            size: Size {
+                width: r.width,
+                height: r.height,
+            },
+            count: i64::from(one.count),
+        }));
+    }
     let errors = reader.errors;
     let answer = if errors.is_empty() {
         from_rectangles(plan, &given)
@@ -97,6 +107,7 @@ fn page_of(
                         p.hint { "Measured straight: across the grain, along it, and how many. Several are joined, and each join is paid for. Nothing here is saved." }
                         (cloth_fields::remnant_rows(form, 1, false))
                     }))
+                    (outline_fields::outlined_card(form, false))
                     (save_bar("Work it out", &ReturnTo { href: &format!("{base}/figures#binding"), label: "Back" }))
                 }
                 @if let Some(answer) = answer.filter(|_| !given.is_empty()) {

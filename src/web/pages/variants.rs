@@ -212,6 +212,7 @@ async fn note(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answe
 async fn parts_of(app: Data<App>, path: Path<String>) -> Answer {
     let project = part::load(&app, id(&path)?).await?;
     let figures = app.figures(&project.plan).await?;
+    let pictures = app.ask(|n: &Notebook| n.pictures()).await?;
     let time = super::time::reckoned(&app, &project, &figures).await?;
     let name = project.variant.map_or("", Letter::name);
     respond::page(frame(
@@ -222,7 +223,8 @@ async fn parts_of(app: Data<App>, path: Path<String>) -> Answer {
             h1 { "Variant " (name) }
             (plan::problems(&project, &figures))
             (plan::pieces(&project, &figures))
-            (plan::cloths(&project, &figures))
+            (plan::cloths(&project, &figures, &pictures))
+            (super::contrast::card_of(&project, &figures, &pictures))
             (plan::edges(&project, &figures))
             (plan::notions(&project))
             (super::plan_sewing::sections(&project, &figures))

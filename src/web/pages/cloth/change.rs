@@ -81,7 +81,7 @@ pub async fn save(app: Data<App>, path: Path<String>, request: HttpRequest, body
         Some(cloth) => (cloth.id, typed.get("seen").parse().unwrap_or(0)),
         None => (form_id(&typed), 0),
     };
-    let (cloth, mut errors) = read(&typed, known.settings.unit, new_id);
+    let (cloth, mut errors) = read(&typed, known.settings.unit, new_id, known.cloth.as_ref());
     for sentence in refused {
         errors.add("photo", sentence);
     }
@@ -139,7 +139,7 @@ fn cloth_page(known: &Known, form: &Shown, note: Option<Markup>) -> Markup {
                 (hidden("id", form.typed.get("id")))
                 (hidden("seen", form.typed.get("seen")))
                 (errors_summary(form))
-                (fields(form, &known.settings))
+                (fields(form, &known.settings, known.cloth.as_ref()))
                 (save_bar("Save", &ReturnTo { href: "/cloth", label: "Cancel" }))
             }
             (known.history)

@@ -1,7 +1,7 @@
 //! The history of a cloth: which project takes how much of it, and what was
 //! bought, cut, given back and corrected.
 
-use crate::figures::{ClothUse, Size, cloth_use, work_out};
+use crate::figures::{ClothUse, Size, cloth_use, outline_words, work_out};
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::{Id, Movement, MovementKind, Notebook, Settings, StockRemnant};
 use crate::web::app::App;
@@ -96,6 +96,13 @@ fn taken(takes: &ClothUse, unit: Unit) -> String {
         };
         words.push(format!("{} of the remnants {}", r.count, size.both(unit, Round::Down)));
     }
+    for o in &takes.outlined {
+        words.push(format!(
+            "{} of the remnants: {}",
+            o.count,
+            outline_words(&o.outline, unit)
+        ));
+    }
     let ready: u32 = takes.ready_cut.iter().map(|r| r.0.count).sum();
     if ready > 0 {
         words.push(format!("{ready} ready-cut patches"));
@@ -167,6 +174,9 @@ fn parts(m: &Movement, unit: Unit) -> String {
         format!("{} {many} {}", r.count, size.both(unit, Round::Down))
     };
     let mut words: Vec<String> = m.parts.remnants.iter().map(remnant).collect();
+    for o in &m.parts.outlined {
+        words.push(format!("{} of an {}", o.count, outline_words(&o.outline, unit)));
+    }
     let ready: u32 = m.parts.ready_cut.iter().map(|r| r.count).sum();
     if ready > 0 {
         words.push(format!("{ready} ready-cut patches"));

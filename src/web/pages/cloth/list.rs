@@ -1,6 +1,6 @@
 //! What is on the shelf, each cloth with a swatch big enough to know it by.
 
-use crate::figures::Size;
+use crate::figures::{Size, outline_words};
 use crate::measure::{Length, Round};
 use crate::notebook::{Id, Notebook, Settings, StockCloth};
 use crate::plan::{ClothKind, Price};
@@ -78,16 +78,17 @@ fn tile(shelved: &Shelved, settings: &Settings) -> Markup {
     let (c, unit) = (&shelved.cloth, settings.unit);
     html! {
         div.shelf-cloth {
-            (swatch(&c.colour, None, c.photo.as_ref()))
+            (swatch(&c.colour, None, c.picture().as_ref()))
             div.shelf-text {
                 a.shelf-name href=(format!("/cloth/{}", c.id)) { b { (c.name) } }
                 p.meta {
                     @if !c.fibre.is_empty() { (c.fibre) ", " }
                     (length_down(c.usable_width, unit)) " wide"
+                    @if let Some((_, step)) = c.swatch.as_ref().and_then(|s| s.lightness()) { ", " (step.name()) }
                     @if let Some(price) = &c.price { ", " span.whole { (money(settings, price)) " a " (price.per.name()) } }
                 }
                 ul.lines {
-                    @if c.owned > Length::ZERO || c.remnants.is_empty() {
+                    @if c.owned > Length::ZERO || (c.remnants.is_empty() && c.outlined.is_empty()) {
                         li { span { "Length owned" }
                             @if c.owned == Length::ZERO { span.meta { "none" } } @else { (cloth_length_down(c.owned, unit)) } }
                     }
@@ -96,6 +97,13 @@ fn tile(shelved: &Shelved, settings: &Settings) -> Markup {
                             span { @if r.count > 1 { (r.count) " remnants" } @else { "Remnant" } }
                             (size(Size { width: r.width, height: r.length }, unit, Round::Down))
                             @if !r.note.is_empty() { span.meta.remnant-note { (r.note) } }
+                        }
+                    }
+                    @for o in &c.outlined {
+                        li {
+                            span { @if o.count > 1 { (o.count) " remnants" } @else { "Remnant" } }
+                            span { (outline_words(&o.outline, unit)) }
+                            @if !o.note.is_empty() { span.meta.remnant-note { (o.note) } }
                         }
                     }
                     @let ready: u32 = c.ready_cut.iter().map(|r| r.count).sum();

@@ -73,7 +73,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                     (buying(&figures, plan.unit, &settings.currency))
                     (cautions(&figures.totals.cautions))
                 }
-                @if plan.cloths.iter().any(|c| !c.remnants.is_empty() || !c.ready_cut.is_empty() || c.owned > Length::ZERO) {
+                @if plan.cloths.iter().any(|c| !c.remnants.is_empty() || !c.outlined.is_empty() || !c.ready_cut.is_empty() || c.owned > Length::ZERO) {
                     p.actions { a.button.quiet href=(format!("{base}/leftovers")) { "What the cloth at hand gives" } }
                 }
                 (panels::panels(&project, &figures))

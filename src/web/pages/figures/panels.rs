@@ -4,9 +4,8 @@ use crate::figures::{Figures, PanelFigures, PieceFigures, Setting, Size, StripCu
 use crate::measure::{Round, Unit};
 use crate::notebook::Project;
 use crate::plan::{Face, Patchwork, Plan, UnitKind};
-use crate::web::components::{
-    card, cautions, figure, length, length_cut, letter, panel_drawing, size, size_cut, size_up, working,
-};
+use crate::web::components::{card, cautions, figure, length, length_cut, letter, size, size_cut, size_up, working};
+use crate::web::pages::contrast::{seen_both_ways, squint_switch};
 use maud::{Markup, html};
 
 pub fn panels(project: &Project, figures: &Figures) -> Markup {
@@ -15,6 +14,7 @@ pub fn panels(project: &Project, figures: &Figures) -> Markup {
         "panels",
         "Panels",
         html! {
+            @if figures.pieces.iter().any(|f| f.panel.is_some()) { (squint_switch()) }
             @for f in &figures.pieces {
                 article.panel-figure {
                     h3 { a href=(format!("{}/pieces/{}", super::super::part::base(project), f.piece)) { (f.name) } " "
@@ -31,7 +31,7 @@ fn panel(plan: &Plan, f: &PieceFigures) -> Markup {
     let face = plan.piece(&f.piece).and_then(|p| p.face.as_ref());
     html! {
         div.panel-and-figures {
-            @if let (Some(face), Some(p)) = (face, &f.panel) { div.panel-drawing { (panel_drawing(plan, face, p, &format!("f-{}", f.piece))) } }
+            @if let (Some(face), Some(p)) = (face, &f.panel) { div.panel-drawing { (seen_both_ways(plan, face, p, &format!("f-{}", f.piece))) } }
             div.figure-lines {
                 (figure("Piece", size(f.finished, unit, Round::Nearest), html! { "with its alterations" }))
                 @if let Some(p) = &f.panel {

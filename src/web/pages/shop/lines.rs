@@ -1,7 +1,7 @@
 //! The list as it stands: figures of the chosen projects, and what is ticked.
 
 use crate::figures::{self, ClothToBuy, ShopList, ThingToBuy, Wanting, shop_list, work_out};
-use crate::notebook::{Notebook, PhotoHash, Settings, ShopProject, Tick};
+use crate::notebook::{Notebook, Picture, Settings, ShopProject, Tick};
 use crate::plan::Cloth;
 use crate::web::app::App;
 use crate::web::error::WebError;
@@ -13,7 +13,7 @@ pub struct Lines {
     pub list: ShopList,
     pub ticks: Vec<Tick>,
     /// By the id of the shelf's cloth.
-    photos: Vec<(String, PhotoHash)>,
+    pictures: Vec<(String, Picture)>,
 }
 
 /// Where a line stands.
@@ -44,11 +44,11 @@ pub async fn lines(app: &App) -> Result<Lines, WebError> {
             .collect();
         let at_home: Vec<Cloth> = shelf.iter().map(|c| c.for_plan(c.id.to_string())).collect();
         let list = shop_list(&wanting, &at_home, settings.unit);
-        let photos = shelf.into_iter().filter_map(|c| Some((c.id.to_string(), c.photo?)));
+        let pictures = shelf.into_iter().filter_map(|c| Some((c.id.to_string(), c.picture()?)));
         Ok(Lines {
             list,
             ticks: n.ticks()?,
-            photos: photos.collect(),
+            pictures: pictures.collect(),
             settings,
             projects,
         })
@@ -87,12 +87,10 @@ impl Lines {
         matches!(self.state(key, wanted), State::Bought)
     }
 
-    pub fn photo(&self, key: &str) -> Option<&PhotoHash> {
+    pub fn picture(&self, key: &str) -> Option<&Picture> {
         let id = key.strip_prefix("shelf/")?;
-        self.photos
-            .iter()
-            .find(|(known, _)| known == id)
-            .map(|(_, photo)| photo)
+        let mut pictures = self.pictures.iter();
+        pictures.find(|(known, _)| known == id).map(|(_, picture)| picture)
     }
 
     /// The titles of those that want a line, as they are read aloud.

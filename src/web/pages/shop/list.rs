@@ -168,7 +168,7 @@ fn cloth_line(lines: &Lines, c: &ClothToBuy, number: usize) -> Markup {
         wanted: wanted_cloth(c),
         name: &c.name,
         amount: cloth_length(c.to_buy, unit),
-        swatch: swatch(&c.colour, None, lines.photo(&c.key)),
+        swatch: swatch(&c.colour, None, lines.picture(&c.key)),
     };
     html! {
         li id=(format!("line-{number}")) {
@@ -262,7 +262,7 @@ fn at_home(lines: &Lines, enough: &[&ClothToBuy]) -> Markup {
             ul.rows {
                 @for c in enough {
                     li.row {
-                        (swatch(&c.colour, None, lines.photo(&c.key)))
+                        (swatch(&c.colour, None, lines.picture(&c.key)))
                         div.row-text {
                             b { (c.name) }
                             div.meta { (length_up(c.usable_width, lines.settings.unit)) " wide, for " (lines.titles(c.of.iter().map(|(at, _)| *at))) }
