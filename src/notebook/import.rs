@@ -8,6 +8,7 @@ use super::projects::{NewProject, insert_project};
 use super::settings::save_settings;
 use super::shares::write_choices;
 use super::wearers::insert_wearer;
+use super::steps;
 use super::{Id, Notebook, NotebookError, PhotoHash, Result, Revision, SourceFolder};
 use crate::photos::PhotoError;
 use rusqlite::Transaction;
@@ -94,6 +95,11 @@ fn refuse_known(t: &Transaction<'_>, contents: &Contents) -> Result<()> {
         if known("SELECT EXISTS (SELECT 1 FROM project WHERE id = ?1)", project.file.id)? {
             return refuse(format!("the project “{}”", project.file.details.title));
         }
+        for step in &project.file.steps {
+            if known("SELECT EXISTS (SELECT 1 FROM step WHERE id = ?1)", step.id)? {
+                return refuse(format!("a step of “{}”", project.file.details.title));
+            }
+        }
         for entry in &project.log {
             if known("SELECT EXISTS (SELECT 1 FROM entry WHERE id = ?1)", entry.id)? {
                 return refuse(format!("an entry of “{}”", project.file.details.title));
@@ -145,6 +151,7 @@ fn insert(t: &Transaction<'_>, contents: &Contents) -> Result<Imported> {
             imported.revisions += 1;
         }
         write_choices(t, file.id, &file.choices)?;
+        steps::add(t, file.id, &file.steps)?;
         for entry in &project.log {
             insert_entry(t, file.id, entry)?;
             imported.entries += 1;

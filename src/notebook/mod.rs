@@ -42,6 +42,10 @@ mod settings;
 mod shares;
 /// Beginning a project, empty or from an earlier one.
 mod start;
+/// The steps of a project.
+mod steps;
+/// The timer.
+mod timer;
 /// Two variants of a plan, before one is decided on.
 mod variants;
 /// Wearers and their dated measurements.
@@ -71,6 +75,7 @@ pub use import::Imported;
 pub use import_checks::{ProjectFile, ProjectFolder, RevisionFile};
 pub use open::Notebook;
 pub use search::{Excerpt, Found, FoundGroup, FoundKind, SearchFilter};
+pub use timer::StartOn;
 pub use types::*;
 
 pub type Result<T> = std::result::Result<T, NotebookError>;

@@ -8,14 +8,14 @@ use crate::notebook::columns::Key;
 use crate::notebook::plans::current;
 use crate::notebook::projects::details_and_name;
 use crate::notebook::settings::settings;
-use crate::notebook::{Id, NotebookError, Result, cloths, log, shares, wearers};
+use crate::notebook::{Entry, Id, NotebookError, Result, cloths, log, shares, steps, wearers};
 use rusqlite::{Transaction, params};
 
 /// Raise this when [`rows`] says things in other words.
-const WORDING: i64 = 1;
+const WORDING: i64 = 2;
 
 /// What is to be worded anew: `project` and all in it, its `plan` alone, an
-/// `entry`, a `cloth` of the shelf, a `wearer`.
+/// `entry`, a `step`, a `cloth` of the shelf, a `wearer`.
 const TRIGGERS: &str = "
 CREATE TEMP TABLE search_stale (kind TEXT NOT NULL, item TEXT NOT NULL);
 
@@ -40,6 +40,15 @@ CREATE TEMP TRIGGER search_entry_new AFTER INSERT ON main.entry BEGIN
 END;
 CREATE TEMP TRIGGER search_entry AFTER UPDATE ON main.entry BEGIN
     INSERT INTO search_stale VALUES ('entry', NEW.id);
+END;
+CREATE TEMP TRIGGER search_step_new AFTER INSERT ON main.step BEGIN
+    INSERT INTO search_stale VALUES ('step', NEW.id);
+END;
+CREATE TEMP TRIGGER search_step AFTER UPDATE OF title, work, binned_at ON main.step BEGIN
+    INSERT INTO search_stale VALUES ('step', NEW.id);
+END;
+CREATE TEMP TRIGGER search_step_title AFTER UPDATE OF title ON main.step WHEN NEW.title <> OLD.title BEGIN
+    INSERT INTO search_stale SELECT 'entry', id FROM entry WHERE step = NEW.id;
 END;
 CREATE TEMP TRIGGER search_cloth_new AFTER INSERT ON main.cloth BEGIN
     INSERT INTO search_stale VALUES ('cloth', NEW.id);
@@ -96,9 +105,13 @@ pub fn catch_up(t: &Transaction<'_>) -> Result<()> {
                 for entry in log::ids(t, *id)? {
                     self::entry(t, entry)?;
                 }
+                for step in steps::order(t, *id)? {
+                    self::step(t, step)?;
+                }
             }
             "plan" if !whole(*id) => plan(t, *id)?,
             "entry" => entry(t, *id)?,
+            "step" => step(t, *id)?,
             "cloth" => cloth(t, *id)?,
             "wearer" => wearer(t, *id)?,
             _ => {}
@@ -147,8 +160,10 @@ fn entry(t: &Transaction<'_>, id: Id) -> Result<()> {
         Ok((of, entry)) => {
             let (details, for_whom) = details_and_name(t, of)?;
             let unit = settings(t)?.unit;
+            let tied = tied(t, of, &entry)?;
+            let tied: Vec<&str> = tied.iter().map(String::as_str).collect();
             (
-                vec![rows::entry(&entry, unit, &rows::place(&details, &for_whom))],
+                vec![rows::entry(&entry, unit, &tied, &rows::place(&details, &for_whom))],
                 Some(of),
             )
         }
@@ -156,6 +171,42 @@ fn entry(t: &Transaction<'_>, id: Id) -> Result<()> {
         Err(other) => return Err(other),
     };
     replace(t, "kind = 'entry' AND item = ?1", id, &found, of)
+}
+
+/// The names of what an entry belongs to, as they are now.
+fn tied(t: &Transaction<'_>, project: Id, entry: &Entry) -> Result<Vec<String>> {
+    let mut names = Vec::new();
+    if let Some(step) = entry.step {
+        match steps::step(t, step) {
+            Ok((_, step)) => names.push(step.title),
+            Err(NotebookError::NotFound(_)) => {}
+            Err(other) => return Err(other),
+        }
+    }
+    if entry.piece.is_some() || entry.cloth.is_some() {
+        let plan = match current(t, project) {
+            Ok(revision) => revision.plan,
+            Err(NotebookError::Damaged(_)) => return Ok(names),
+            Err(other) => return Err(other),
+        };
+        let piece = entry.piece.as_deref().and_then(|p| plan.piece(p));
+        let cloth = entry.cloth.as_deref().and_then(|c| plan.cloth(c));
+        names.extend(piece.map(|p| p.name.clone()));
+        names.extend(cloth.map(|c| c.name.clone()));
+    }
+    Ok(names)
+}
+
+fn step(t: &Transaction<'_>, id: Id) -> Result<()> {
+    let (found, of) = match steps::step(t, id) {
+        Ok((of, step)) => {
+            let (details, for_whom) = details_and_name(t, of)?;
+            (vec![rows::step(&step, &rows::place(&details, &for_whom))], Some(of))
+        }
+        Err(NotebookError::NotFound(_)) => (Vec::new(), None),
+        Err(other) => return Err(other),
+    };
+    replace(t, "kind = 'step' AND item = ?1", id, &found, of)
 }
 
 fn cloth(t: &Transaction<'_>, id: Id) -> Result<()> {

@@ -2,7 +2,7 @@
 //! remember of it. Parts of a plan also say what they are for.
 
 use crate::measure::{Length, Round, Unit};
-use crate::notebook::{Entry, LineChoice, ProjectDetails, StockCloth, Wearer};
+use crate::notebook::{Entry, LineChoice, ProjectDetails, Step, StockCloth, Wearer};
 use crate::plan::{ClothKind, Face, NotionKind, Piece, Plan, TakeUpFrom};
 use pulldown_cmark::{Event, Parser, TagEnd};
 
@@ -13,7 +13,7 @@ pub struct Found {
     pub item: String,
     pub title: String,
     pub body: String,
-    /// Where it stands; see migrations/0008_search.sql.
+    /// Where it stands; see the migrations.
     pub place: String,
 }
 
@@ -21,12 +21,13 @@ const PROJECT: &str = "project";
 const PIECE: &str = "piece";
 const MATERIAL: &str = "material";
 const ENTRY: &str = "entry";
+const STEP: &str = "step";
 const CLOTH: &str = "cloth";
 const WEARER: &str = "wearer";
 
 /// The word as it stands in a column.
 pub fn kind(word: &str) -> &'static str {
-    let all = [PROJECT, PIECE, MATERIAL, ENTRY, CLOTH, WEARER];
+    let all = [PROJECT, PIECE, MATERIAL, ENTRY, STEP, CLOTH, WEARER];
     all.into_iter().find(|kind| *kind == word).unwrap_or_default()
 }
 
@@ -129,7 +130,18 @@ fn piece(p: &Piece) -> String {
     joined(&words.iter().map(String::as_str).collect::<Vec<_>>())
 }
 
-pub fn entry(entry: &Entry, unit: Unit, place: &str) -> Found {
+pub fn step(step: &Step, place: &str) -> Found {
+    Found {
+        kind: STEP,
+        item: step.id.to_string(),
+        title: step.title.clone(),
+        body: step.work.map_or(String::new(), |w| w.name().into()),
+        place: place.into(),
+    }
+}
+
+/// `tied` are the names of the step, piece and cloth it belongs to.
+pub fn entry(entry: &Entry, unit: Unit, tied: &[&str], place: &str) -> Found {
     let work = entry.work.map_or("", |w| w.kind.name());
     let thought = entry.second_thought.as_ref().map_or("", |s| s.text.as_str());
     Found {
@@ -142,6 +154,7 @@ pub fn entry(entry: &Entry, unit: Unit, place: &str) -> Found {
             &entry.length.map(|l| both(l, unit)).unwrap_or_default(),
             &plain(&entry.why),
             &plain(thought),
+            &joined(tied),
         ]),
         place: place.into(),
     }

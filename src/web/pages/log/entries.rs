@@ -19,6 +19,8 @@ pub fn begun(kind: EntryKind, typed: &Typed) -> Entry {
         length: None,
         work: None,
         piece: None,
+        cloth: None,
+        step: None,
         photos: Vec::new(),
         revisions: None,
         effect: Vec::new(),
