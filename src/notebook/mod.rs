@@ -5,6 +5,8 @@
 //! transaction, and keeps what was there before: a plan as a numbered
 //! revision, everything else as an earlier version or in the bin.
 
+/// What is worked out of plans, kept in memory.
+mod by_revision;
 /// Values as they stand in columns.
 mod columns;
 /// One writer, several readers.
@@ -26,6 +28,8 @@ mod devices;
 mod effect;
 /// The log of a project.
 mod log;
+/// What is to be done now in every open project.
+mod now;
 /// How long work took in finished projects.
 mod paces;
 /// The rows of photos; their files are [`crate::photos`].
@@ -73,6 +77,7 @@ pub use exchange::{DiskFolder, SampleFolder, SourceFolder};
 pub use export::Part;
 pub use import::Imported;
 pub use import_checks::{ProjectFile, ProjectFolder, RevisionFile};
+pub use now::Now;
 pub use open::Notebook;
 pub use search::{Excerpt, Found, FoundGroup, FoundKind, SearchFilter};
 pub use timer::StartOn;

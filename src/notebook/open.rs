@@ -1,7 +1,9 @@
 //! Opening a folder, and keeping others out of it.
 
+use super::by_revision::ByRevision;
 use super::connections::{Connections, open_writer};
 use super::migrate::migrate;
+use super::paces::PlanWork;
 use super::{NotebookError, Result, search};
 use crate::photos::Store;
 use rusqlite::Transaction;
@@ -21,6 +23,9 @@ struct Inner {
     connections: Connections,
     photos: Store,
     folder: PathBuf,
+    /// The colours of each project's plan.
+    colours: ByRevision<Vec<String>>,
+    work: ByRevision<PlanWork>,
     _lock: File,
 }
 
@@ -43,6 +48,8 @@ impl Notebook {
                 connections,
                 photos,
                 folder: folder.to_path_buf(),
+                colours: ByRevision::default(),
+                work: ByRevision::default(),
                 _lock: lock,
             }),
         })
@@ -50,6 +57,14 @@ impl Notebook {
 
     pub fn folder(&self) -> &Path {
         &self.inner.folder
+    }
+
+    pub(super) fn known_colours(&self) -> &ByRevision<Vec<String>> {
+        &self.inner.colours
+    }
+
+    pub(super) fn known_work(&self) -> &ByRevision<PlanWork> {
+        &self.inner.work
     }
 
     pub(super) fn photos(&self) -> &Store {

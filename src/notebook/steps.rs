@@ -1,6 +1,7 @@
 use super::columns::{At, Json, Key, Word, has_plain_year, now};
 use super::projects::{found, live, touch};
 use super::{Id, Notebook, NotebookError, Result, Step};
+use crate::figures::steps::StepTime;
 use crate::measure::LATEST_MOMENT;
 use chrono::{DateTime, Utc};
 use rusqlite::{OptionalExtension, Row, Transaction, params};
@@ -129,6 +130,13 @@ impl Notebook {
             let changed = t.execute("UPDATE step SET binned_at = NULL WHERE id = ?1", [Key(id)])?;
             found(changed, "step")
         })
+    }
+
+    /// The steps of a project as time is reckoned with them, in their order.
+    pub fn step_times(&self, project: Id) -> Result<Vec<StepTime>> {
+        let (steps, minutes) = (self.steps(project)?, self.step_minutes(project)?);
+        let logged = |id: Id| minutes.iter().find(|(of, _)| *of == id).map_or(0, |(_, minutes)| *minutes);
+        Ok(steps.iter().map(|s| s.time(logged(s.id))).collect())
     }
 
     /// Minutes logged for each step of a project that has any.

@@ -81,6 +81,8 @@ impl Ratio {
 
 pub(super) enum Pace {
     NotKnown,
+    /// Minutes the maker typed for the steps of this work.
+    Typed(i64),
     Published(&'static Published),
     /// The fastest, all together, the slowest; the projects' names.
     Past {
@@ -138,6 +140,7 @@ impl Pace {
         };
         match self {
             Pace::NotKnown => None,
+            Pace::Typed(minutes) => Some(Minutes::even(*minutes)),
             Pace::Published(p) => Some(spread(Ratio::of(p.minutes, p.amount)?, (1, 2), (2, 1))),
             Pace::Past { all, projects, .. } if projects.len() < 2 => Some(spread(*all, (2, 3), (3, 2))),
             Pace::Past {
@@ -157,6 +160,7 @@ impl Pace {
     pub(super) fn words(&self, unit: Unit) -> String {
         match self {
             Pace::NotKnown => String::new(),
+            Pace::Typed(_) => "the minutes typed in the steps".into(),
             Pace::Published(p) => format!("{} min for {} ({})", p.minutes, p.amount.near(unit), p.source),
             Pace::Past {
                 all, amount, projects, ..
@@ -174,6 +178,7 @@ impl Pace {
     pub(super) fn source(&self) -> String {
         match self {
             Pace::NotKnown => "not known yet".into(),
+            Pace::Typed(_) => "as typed in the steps".into(),
             Pace::Published(p) => p.source.into(),
             Pace::Past { projects, .. } => projects.join(", "),
         }
@@ -181,7 +186,7 @@ impl Pace {
 
     pub(super) fn allowance(&self, work: Work, unit: Unit) -> Option<AllowanceUsed> {
         let (value, source) = match self {
-            Pace::NotKnown => return None,
+            Pace::NotKnown | Pace::Typed(_) => return None,
             Pace::Published(p) => (
                 format!(
                     "{} min for {}; low is half, high double",

@@ -29,12 +29,15 @@ pub fn routes(config: &mut ServiceConfig) {
 /// against the project's due date.
 pub async fn reckoned(app: &App, project: &Project, figures: &Figures) -> Result<TimeFigures, WebError> {
     let id = project.id;
-    let (past, logged) = app.ask(move |n: &Notebook| Ok((n.paces(id)?, n.minutes(id)?))).await?;
+    let (past, logged, steps) = app
+        .ask(move |n: &Notebook| Ok((n.paces(id)?, n.minutes(id)?, n.step_times(id)?)))
+        .await?;
     let days = Days {
         today: Local::now().date_naive(),
         due: project.details.due,
     };
-    let time = time::expected(figures, &project.plan, &past, &logged, Some(days));
+    let amounts = time::amounts_in(figures);
+    let time = time::reckoned(&project.plan, amounts, &past, &logged, &steps, Some(days));
     Ok(match project.details.state {
         ProjectState::Finished => time.of_finished(),
         _ => time,
