@@ -5,7 +5,7 @@
 use super::columns::{Day, Key, Word};
 use super::paces::{paces_known, plan_work};
 use super::steps::step_of;
-use super::{Id, Notebook, NotebookError, ProjectState, Result, Step};
+use super::{Id, Notebook, NotebookError, Project, ProjectState, Result, Step};
 use crate::figures::steps::StepTime;
 use crate::figures::time::{Days, TimeFigures, reckoned};
 use crate::plan::Work;
@@ -63,6 +63,26 @@ impl Notebook {
                 all.insert(id, now);
             }
             Ok(all)
+        })
+    }
+}
+
+impl Notebook {
+    /// The time of a project's plan, as the pages of the figures tell it, but
+    /// without laying anything out.
+    pub fn time_of(&self, project: &Project, today: NaiveDate) -> Result<TimeFigures> {
+        let id = project.id;
+        let past = self.paces(id)?;
+        let (logged, steps) = (self.minutes(id)?, self.step_times(id)?);
+        let held = self.read(|t| plan_work(t, id, project.revision, self.known_work()))?;
+        let days = Some(Days {
+            today,
+            due: project.details.due,
+        });
+        let time = reckoned(&held.plan, held.amounts.clone(), &past, &logged, &steps, days);
+        Ok(match project.details.state {
+            ProjectState::Finished => time.of_finished(),
+            _ => time,
         })
     }
 }

@@ -13,6 +13,7 @@ mod page;
 mod pages;
 mod pairing;
 mod respond;
+mod running;
 mod server;
 mod upload;
 mod visitor;

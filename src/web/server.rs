@@ -6,6 +6,7 @@ use super::guard::{CameInBy, guard};
 use super::lan::{self, Lan};
 use super::limit::Limit;
 use super::pages;
+use super::running::with_timer;
 use crate::notebook::Notebook;
 use actix_web::dev::ServiceResponse;
 use actix_web::http::{StatusCode, header};
@@ -74,6 +75,7 @@ pub async fn serve(notebook: Notebook, options: Options, ready: impl FnOnce(&Ope
             }))
             .app_data(web::PathConfig::default().error_handler(|_, _| WebError::NoPage.into()))
             .app_data(web::QueryConfig::default().error_handler(|_, _| WebError::NoPage.into()))
+            .wrap(from_fn(with_timer))
             .wrap(ErrorHandlers::new().handler(StatusCode::METHOD_NOT_ALLOWED, forms_only))
             .wrap(Compress::default())
             .wrap(from_fn(guard))
