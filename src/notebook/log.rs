@@ -129,6 +129,15 @@ pub(super) fn ids(t: &Transaction<'_>, project: Id) -> Result<Vec<Id>> {
     Ok(rows.collect::<rusqlite::Result<_>>()?)
 }
 
+/// Those that belong to a piece or a cloth of the plan.
+pub(super) fn tied_to_the_plan(t: &Transaction<'_>, project: Id) -> Result<Vec<Id>> {
+    let mut statement = t.prepare_cached(
+        "SELECT id FROM entry WHERE project = ?1 AND (piece IS NOT NULL OR cloth IS NOT NULL) AND binned_at IS NULL",
+    )?;
+    let rows = statement.query_map([Key(project)], |r| Ok(r.get::<_, Key>(0)?.0))?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
+}
+
 /// What is not in the bin, newest first.
 pub(super) fn of_project(t: &Transaction<'_>, project: Id) -> Result<Vec<Entry>> {
     list(

@@ -11,3 +11,4 @@ mod kept;
 mod pairing;
 mod sample;
 mod search;
+mod steps;

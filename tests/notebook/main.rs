@@ -20,4 +20,6 @@ mod projects;
 mod search;
 mod shares;
 mod shelf;
+mod steps;
+mod timer;
 mod variants;

@@ -17,6 +17,7 @@ mod search;
 mod sewing;
 mod shares;
 mod shelf;
+mod steps;
 mod time;
 mod unit_sizes;
 mod variants;

@@ -9,6 +9,7 @@ use crate::notebook::plans::current;
 use crate::notebook::projects::details_and_name;
 use crate::notebook::settings::settings;
 use crate::notebook::{Entry, Id, NotebookError, Result, cloths, log, shares, steps, wearers};
+use crate::plan::Plan;
 use rusqlite::{Transaction, params};
 
 /// Raise this when [`rows`] says things in other words.
@@ -47,7 +48,8 @@ END;
 CREATE TEMP TRIGGER search_step AFTER UPDATE OF title, work, binned_at ON main.step BEGIN
     INSERT INTO search_stale VALUES ('step', NEW.id);
 END;
-CREATE TEMP TRIGGER search_step_title AFTER UPDATE OF title ON main.step WHEN NEW.title <> OLD.title BEGIN
+CREATE TEMP TRIGGER search_step_title AFTER UPDATE OF title, binned_at ON main.step
+        WHEN NEW.title <> OLD.title OR (NEW.binned_at IS NULL) <> (OLD.binned_at IS NULL) BEGIN
     INSERT INTO search_stale SELECT 'entry', id FROM entry WHERE step = NEW.id;
 END;
 CREATE TEMP TRIGGER search_cloth_new AFTER INSERT ON main.cloth BEGIN
@@ -102,15 +104,24 @@ pub fn catch_up(t: &Transaction<'_>) -> Result<()> {
             "project" => {
                 project(t, *id)?;
                 plan(t, *id)?;
+                let newest = readable_plan(t, *id)?;
                 for entry in log::ids(t, *id)? {
-                    self::entry(t, entry)?;
+                    self::entry(t, entry, newest.as_ref())?;
                 }
                 for step in steps::order(t, *id)? {
                     self::step(t, step)?;
                 }
             }
-            "plan" if !whole(*id) => plan(t, *id)?,
-            "entry" => entry(t, *id)?,
+            "plan" if !whole(*id) => {
+                plan(t, *id)?;
+                // Pieces and cloths may have other names now.
+                let tied = log::tied_to_the_plan(t, *id)?;
+                let newest = if tied.is_empty() { None } else { readable_plan(t, *id)? };
+                for entry in tied {
+                    self::entry(t, entry, newest.as_ref())?;
+                }
+            }
+            "entry" => entry(t, *id, None)?,
             "step" => step(t, *id)?,
             "cloth" => cloth(t, *id)?,
             "wearer" => wearer(t, *id)?,
@@ -155,12 +166,22 @@ fn plan(t: &Transaction<'_>, id: Id) -> Result<()> {
     )
 }
 
-fn entry(t: &Transaction<'_>, id: Id) -> Result<()> {
+/// One that cannot be read names nothing.
+fn readable_plan(t: &Transaction<'_>, id: Id) -> Result<Option<Plan>> {
+    match current(t, id) {
+        Ok(revision) => Ok(Some(revision.plan)),
+        Err(NotebookError::Damaged(_)) => Ok(None),
+        Err(other) => Err(other),
+    }
+}
+
+/// `newest` is its project's plan, where it is at hand.
+fn entry(t: &Transaction<'_>, id: Id, newest: Option<&Plan>) -> Result<()> {
     let (found, of) = match log::entry(t, id) {
         Ok((of, entry)) => {
             let (details, for_whom) = details_and_name(t, of)?;
             let unit = settings(t)?.unit;
-            let tied = tied(t, of, &entry)?;
+            let tied = tied(t, of, &entry, newest)?;
             let tied: Vec<&str> = tied.iter().map(String::as_str).collect();
             (
                 vec![rows::entry(&entry, unit, &tied, &rows::place(&details, &for_whom))],
@@ -174,7 +195,7 @@ fn entry(t: &Transaction<'_>, id: Id) -> Result<()> {
 }
 
 /// The names of what an entry belongs to, as they are now.
-fn tied(t: &Transaction<'_>, project: Id, entry: &Entry) -> Result<Vec<String>> {
+fn tied(t: &Transaction<'_>, project: Id, entry: &Entry, newest: Option<&Plan>) -> Result<Vec<String>> {
     let mut names = Vec::new();
     if let Some(step) = entry.step {
         match steps::step(t, step) {
@@ -184,13 +205,10 @@ fn tied(t: &Transaction<'_>, project: Id, entry: &Entry) -> Result<Vec<String>> 
         }
     }
     if entry.piece.is_some() || entry.cloth.is_some() {
-        let plan = match current(t, project) {
-            Ok(revision) => revision.plan,
-            Err(NotebookError::Damaged(_)) => return Ok(names),
-            Err(other) => return Err(other),
-        };
-        let piece = entry.piece.as_deref().and_then(|p| plan.piece(p));
-        let cloth = entry.cloth.as_deref().and_then(|c| plan.cloth(c));
+        let own = if newest.is_none() { readable_plan(t, project)? } else { None };
+        let plan = newest.or(own.as_ref());
+        let piece = plan.zip(entry.piece.as_deref()).and_then(|(plan, p)| plan.piece(p));
+        let cloth = plan.zip(entry.cloth.as_deref()).and_then(|(plan, c)| plan.cloth(c));
         names.extend(piece.map(|p| p.name.clone()));
         names.extend(cloth.map(|c| c.name.clone()));
     }
