@@ -217,12 +217,7 @@ mod tests {
     #[test]
     fn what_is_left_is_what_is_not_ticked() {
         let plan = plan();
-        let two = |done: bool, logged: i64| {
-            [
-                step(Work::Piece, None, done, logged),
-                step(Work::Piece, None, false, 0),
-            ]
-        };
+        let two = |done: bool, logged: i64| [step(Work::Piece, None, done, logged), step(Work::Piece, None, false, 0)];
         let none = time(&plan, &[], &two(false, 0));
         assert_eq!(left(&none, Work::Piece), Some((16, 24, 36)));
         // The first half took three times as long as expected: the second half is still to do.

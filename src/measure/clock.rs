@@ -71,10 +71,7 @@ mod tests {
             assert_eq!(parse_video_time(text), Ok(seconds), "{text}");
             assert_eq!(parse_video_time(&video_time(seconds)), Ok(seconds), "{text}");
         }
-        assert_eq!(
-            (video_time(245), video_time(3845)),
-            ("4:05".into(), "1:04:05".into())
-        );
+        assert_eq!((video_time(245), video_time(3845)), ("4:05".into(), "1:04:05".into()));
     }
 
     #[test]

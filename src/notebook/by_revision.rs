@@ -11,9 +11,7 @@ pub struct ByRevision<T> {
 
 impl<T> Default for ByRevision<T> {
     fn default() -> ByRevision<T> {
-        ByRevision {
-            kept: Mutex::default(),
-        }
+        ByRevision { kept: Mutex::default() }
     }
 }
 
@@ -21,7 +19,11 @@ impl<T> ByRevision<T> {
     /// Of this revision of a project; worked out where it is not known yet. Two
     /// who ask at once may both work it out: neither waits for the other.
     pub fn of(&self, project: Id, revision: i64, work_out: impl FnOnce() -> Result<T>) -> Result<Arc<T>> {
-        let known = self.lock().get(&project).filter(|(of, _)| *of == revision).map(|k| k.1.clone());
+        let known = self
+            .lock()
+            .get(&project)
+            .filter(|(of, _)| *of == revision)
+            .map(|k| k.1.clone());
         if let Some(known) = known {
             return Ok(known);
         }

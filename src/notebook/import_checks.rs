@@ -12,8 +12,8 @@ use super::shares::check_choices;
 use super::steps::check_step;
 use super::wearers::{check_wearer, newest_first};
 use super::{
-    Entry, EntryKind, Id, LineChoice, NotebookError, PhotoHash, ProjectDetails, Result, Settings, SourceFolder,
-    Step, StockCloth, Wearer,
+    Entry, EntryKind, Id, LineChoice, NotebookError, PhotoHash, ProjectDetails, Result, Settings, SourceFolder, Step,
+    StockCloth, Wearer,
 };
 use crate::photos::{Examined, PhotoFormat, Store};
 use crate::plan::Plan;

@@ -45,14 +45,7 @@ impl Notebook {
                 };
                 let times = step_times(&steps, &logged);
                 let days = Some(Days { today, due });
-                let time = reckoned(
-                    &held.plan,
-                    held.amounts.clone(),
-                    &past,
-                    &by_work(&logged),
-                    &times,
-                    days,
-                );
+                let time = reckoned(&held.plan, held.amounts.clone(), &past, &by_work(&logged), &times, days);
                 let now = Now {
                     done: steps.iter().filter(|s| s.done_at.is_some()).count(),
                     steps: steps.len(),

@@ -1,5 +1,5 @@
-use super::columns::{Key, Word};
 use super::by_revision::ByRevision;
+use super::columns::{Key, Word};
 use super::plans::current;
 use super::projects::live;
 use super::{Id, Notebook, ProjectState, Result};

@@ -194,12 +194,7 @@ pub(super) fn project(t: &Transaction<'_>, id: Id) -> Result<Project> {
     Ok(project)
 }
 
-fn cards(
-    t: &Transaction<'_>,
-    which: &str,
-    order: &str,
-    known: &ByRevision<Vec<String>>,
-) -> Result<Vec<ProjectCard>> {
+fn cards(t: &Transaction<'_>, which: &str, order: &str, known: &ByRevision<Vec<String>>) -> Result<Vec<ProjectCard>> {
     let sql = format!(
         "SELECT p.*, w.name AS wearer_name, (SELECT max(number) FROM revision WHERE project = p.id) AS revision,
                 coalesce(p.cover, (SELECT i.photo FROM entry e JOIN entry_photo i ON i.entry = e.id

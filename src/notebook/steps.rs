@@ -135,7 +135,12 @@ impl Notebook {
     /// The steps of a project as time is reckoned with them, in their order.
     pub fn step_times(&self, project: Id) -> Result<Vec<StepTime>> {
         let (steps, minutes) = (self.steps(project)?, self.step_minutes(project)?);
-        let logged = |id: Id| minutes.iter().find(|(of, _)| *of == id).map_or(0, |(_, minutes)| *minutes);
+        let logged = |id: Id| {
+            minutes
+                .iter()
+                .find(|(of, _)| *of == id)
+                .map_or(0, |(_, minutes)| *minutes)
+        };
         Ok(steps.iter().map(|s| s.time(logged(s.id))).collect())
     }
 

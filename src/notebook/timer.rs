@@ -155,7 +155,10 @@ fn log_it(t: &Transaction<'_>, timer: &Timer) -> Result<Entry> {
         kind: EntryKind::Work,
         happened_at: timer.stopped_at.unwrap_or(now),
         text: if minutes > most {
-            format!("The timer ran for {}; mend the minutes.", crate::measure::hours(minutes))
+            format!(
+                "The timer ran for {}; mend the minutes.",
+                crate::measure::hours(minutes)
+            )
         } else {
             String::new()
         },

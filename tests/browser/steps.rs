@@ -46,7 +46,8 @@ async fn steps_are_taken_and_ticked_and_the_timer_outlives_the_server() {
     b.press("Done: Cut the pieces to shape").await;
     b.until(".steps-short", "1 of 2 done").await;
     assert_eq!(b.script("return window.stayed", vec![]).await, true);
-    b.find(".step[data-next] [aria-label=\"Done: Assemble the pieces\"]").await;
+    b.find(".step[data-next] [aria-label=\"Done: Assemble the pieces\"]")
+        .await;
 
     b.press("Start the timer on Assemble the pieces").await;
     b.until(".timer", "Assemble the pieces").await;
@@ -82,7 +83,11 @@ async fn steps_are_taken_and_ticked_and_the_timer_outlives_the_server() {
     b.press("Save").await;
     b.until(".entry", "25 min").await;
     b.until(".entry", "step Assemble the pieces").await;
-    assert_eq!(b.script("return document.querySelectorAll('.timer').length", vec![]).await, 0);
+    assert_eq!(
+        b.script("return document.querySelectorAll('.timer').length", vec![])
+            .await,
+        0
+    );
     b.go(&format!("{project}/steps")).await;
     b.until(".steps", "25 min logged").await;
     b.close().await;

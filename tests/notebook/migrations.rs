@@ -248,7 +248,10 @@ fn fill_steps(database: &Connection) {
 fn check_steps(notebook: &Notebook) {
     let steps = notebook.steps(id(PROJECT)).unwrap();
     assert_eq!(steps.len(), 1);
-    assert_eq!((steps[0].work, steps[0].minutes, steps[0].video), (Some(Work::Layer), Some(45), Some(245)));
+    assert_eq!(
+        (steps[0].work, steps[0].minutes, steps[0].video),
+        (Some(Work::Layer), Some(45), Some(245))
+    );
     assert!(steps[0].done_at.is_some() && steps[0].title == "Baste it all");
     assert_eq!(notebook.earlier_steps(id(STEP)).unwrap()[0].title, "Baste");
     let (_, entry) = notebook.entry(id(ENTRY)).unwrap();
@@ -364,7 +367,14 @@ fn use_it(notebook: &Notebook) {
         assert_eq!(notebook.timer().unwrap().unwrap().work, Some(Work::HandSew));
     }
     // A step that builds a table anew must not lose what follows its changes.
-    for text in ["afterwards", "goes on", "new cloth", "new wearer", "long arms", "hem it"] {
+    for text in [
+        "afterwards",
+        "goes on",
+        "new cloth",
+        "new wearer",
+        "long arms",
+        "hem it",
+    ] {
         let found = notebook.search(text, &SearchFilter::default()).unwrap();
         assert!(!found.is_empty(), "{text}");
     }

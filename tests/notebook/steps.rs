@@ -1,14 +1,15 @@
 use crate::common::*;
 use chrono::{Duration, Utc};
 use notchbook::measure::LATEST_MOMENT;
-use notchbook::notebook::{
-    DiskFolder, Entry, FoundKind, Id, Notebook, Now, ProjectState, SearchFilter, Step,
-};
+use notchbook::notebook::{DiskFolder, Entry, FoundKind, Id, Notebook, Now, ProjectState, SearchFilter, Step};
 use notchbook::plan::Work;
 use notchbook::sheets::export;
 
 fn steps(titles: &[&str]) -> Vec<Step> {
-    titles.iter().map(|t| Step::new(new_id(), *t, Some(Work::Piece))).collect()
+    titles
+        .iter()
+        .map(|t| Step::new(new_id(), *t, Some(Work::Piece)))
+        .collect()
 }
 
 fn titles(n: &Notebook, project: Id) -> Vec<String> {
@@ -60,7 +61,13 @@ fn an_edited_step_keeps_what_it_was_and_a_tick_what_was_edited() {
     };
     assert_eq!(n.save_step(1, &renamed).unwrap(), 2);
     assert_eq!(n.save_step(1, &renamed).unwrap(), 2, "sent twice");
-    assert!(is_stale(n.save_step(1, &Step { title: "Quilt it".into(), ..first.clone() })));
+    assert!(is_stale(n.save_step(
+        1,
+        &Step {
+            title: "Quilt it".into(),
+            ..first.clone()
+        }
+    )));
     let done = moment("2026-11-25T10:00:00Z");
     n.tick_step(first.id, Some(done)).unwrap();
     n.tick_step(first.id, Some(done + Duration::hours(1))).unwrap();
@@ -82,11 +89,41 @@ fn steps_that_cannot_be_kept_are_refused() {
     let id = f.project("Moss waistcoat");
     let good = steps(&["x"]).remove(0);
     for (step, field) in [
-        (Step { title: " ".into(), ..good.clone() }, "title"),
-        (Step { minutes: Some(0), ..good.clone() }, "minutes"),
-        (Step { minutes: Some(Step::MOST + 1), ..good.clone() }, "minutes"),
-        (Step { video: Some(LATEST_MOMENT + 1), ..good.clone() }, "video"),
-        (Step { done_at: Some(chrono::DateTime::<Utc>::MAX_UTC), ..good.clone() }, "done"),
+        (
+            Step {
+                title: " ".into(),
+                ..good.clone()
+            },
+            "title",
+        ),
+        (
+            Step {
+                minutes: Some(0),
+                ..good.clone()
+            },
+            "minutes",
+        ),
+        (
+            Step {
+                minutes: Some(Step::MOST + 1),
+                ..good.clone()
+            },
+            "minutes",
+        ),
+        (
+            Step {
+                video: Some(LATEST_MOMENT + 1),
+                ..good.clone()
+            },
+            "video",
+        ),
+        (
+            Step {
+                done_at: Some(chrono::DateTime::<Utc>::MAX_UTC),
+                ..good.clone()
+            },
+            "done",
+        ),
     ] {
         assert_eq!(refused_field(f.notebook.add_steps(id, &[step])), field);
     }
@@ -168,7 +205,11 @@ fn steps_go_out_and_come_back_and_are_found() {
     // By the cloth's name too, as it is now.
     let entries = |text: &str| -> usize {
         let found = n.search(text, &SearchFilter::default()).unwrap();
-        found.iter().filter(|g| g.kind == FoundKind::Entry).map(|g| g.found.len()).sum()
+        found
+            .iter()
+            .filter(|g| g.kind == FoundKind::Entry)
+            .map(|g| g.found.len())
+            .sum()
     };
     fill(n, id);
     assert_eq!(entries("cream"), 1);
@@ -257,7 +298,14 @@ fn the_first_page_is_told_what_is_next_and_how_long_it_takes() {
         Step::new(new_id(), "Assemble", Some(Work::Assemble)),
     ];
     n.add_steps(new, &list).unwrap();
-    n.add_entry(new, &Entry { step: Some(list[0].id), ..work(Work::Shape, 50) }).unwrap();
+    n.add_entry(
+        new,
+        &Entry {
+            step: Some(list[0].id),
+            ..work(Work::Shape, 50)
+        },
+    )
+    .unwrap();
     assert_eq!(now(new).unwrap().time.left.likely, 10);
     n.tick_step(list[0].id, Some(Utc::now())).unwrap();
     let told = now(new).unwrap();

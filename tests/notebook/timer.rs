@@ -3,10 +3,7 @@ use chrono::{Duration, Utc};
 use notchbook::notebook::{Id, Notebook, StartOn, Step, WorkDone};
 use notchbook::plan::Work;
 
-const NOTHING: StartOn = StartOn {
-    step: None,
-    work: None,
-};
+const NOTHING: StartOn = StartOn { step: None, work: None };
 
 fn ago(minutes: i64) -> chrono::DateTime<Utc> {
     Utc::now() - Duration::minutes(minutes)
@@ -35,7 +32,10 @@ fn the_timer_outlives_closing_and_becomes_one_entry() {
     drop(notebook);
     let n = &Notebook::open(dir.path()).unwrap();
     let running = n.timer().unwrap().unwrap();
-    assert_eq!((running.id, running.project, running.title.as_str()), (timer, id, "Moss waistcoat"));
+    assert_eq!(
+        (running.id, running.project, running.title.as_str()),
+        (timer, id, "Moss waistcoat")
+    );
     assert_eq!(running.step, Some((step, "Quilt the back".into())));
     assert_eq!((running.work, running.minutes(Utc::now())), (Some(Work::Quilt), 25));
     for _ in 0..2 {
@@ -128,7 +128,8 @@ fn what_a_timer_is_started_on_must_be_there() {
     assert!(is_not_found(n.start_timer(new_id(), new_id(), NOTHING, Utc::now())));
     assert_eq!(f.rows("timer"), 0);
     // A clock that is ahead does not start it in the future.
-    n.start_timer(new_id(), one, on, Utc::now() + Duration::days(2)).unwrap();
+    n.start_timer(new_id(), one, on, Utc::now() + Duration::days(2))
+        .unwrap();
     assert_eq!(n.timer().unwrap().unwrap().minutes(Utc::now()), 1);
     // With its project in the bin it is out of the way, and comes back with it.
     n.bin_project(one).unwrap();

@@ -20,7 +20,8 @@ fn add(server: &Server, project: &str, id: &str, title: &str) {
 fn titles(server: &Server, project: &str) -> Vec<String> {
     let page = server.get(&format!("{project}/steps?order=yes")).body;
     let rows = page.split("<span class=\"step-text\"><b>").skip(1);
-    rows.map(|row| row.split('<').next().unwrap_or("").to_string()).collect()
+    rows.map(|row| row.split('<').next().unwrap_or("").to_string())
+        .collect()
 }
 
 #[test]
@@ -29,7 +30,13 @@ fn the_plans_list_is_offered_taken_once_and_edited() {
     let (project, _, _) = begun(&server);
     let steps = format!("{project}/steps");
     let page = server.get(&steps);
-    for said in ["From the plan", "Cut the pieces to shape", "2 pieces", "time not known", "Take these steps"] {
+    for said in [
+        "From the plan",
+        "Cut the pieces to shape",
+        "2 pieces",
+        "time not known",
+        "Take these steps",
+    ] {
         assert!(page.text().contains(said), "{said}: {}", page.text());
     }
     let id = server.hidden(&steps, "id-shape");
@@ -39,7 +46,10 @@ fn the_plans_list_is_offered_taken_once_and_edited() {
     }
     assert_eq!(titles(&server, &project), ["Cut the pieces to shape"]);
     let page = server.get(&steps).text();
-    assert!(page.contains("The plan has more: 1 step") && page.contains("0 of 1 done"), "{page}");
+    assert!(
+        page.contains("The plan has more: 1 step") && page.contains("0 of 1 done"),
+        "{page}"
+    );
     // What a form of the offer names and the plan does not have is not taken.
     let odd = [("take", "quilt"), ("take", "sleep"), ("id-quilt", ID)];
     sees(&server.post(&format!("{steps}/take"), &odd), &steps);
@@ -60,26 +70,67 @@ fn the_plans_list_is_offered_taken_once_and_edited() {
         assert_eq!(refused.status, 422, "{field} {value}");
         assert!(refused.text().contains(said), "{said}: {}", refused.text());
     }
-    let typed = [("seen", "1"), ("title", "Shape it"), ("work", "shape"), ("minutes", "1:30"), ("video", "1:04:05")];
+    let typed = [
+        ("seen", "1"),
+        ("title", "Shape it"),
+        ("work", "shape"),
+        ("minutes", "1:30"),
+        ("video", "1:04:05"),
+    ];
     sees(&server.post(&step, &typed), &format!("{steps}#step-{id}"));
     let page = server.get(&steps).text();
-    for said in ["Shape it", "1:04:05 in the video", "about 1 h 30 min", "left without assemble"] {
+    for said in [
+        "Shape it",
+        "1:04:05 in the video",
+        "about 1 h 30 min",
+        "left without assemble",
+    ] {
         assert!(page.contains(said), "{said}: {page}");
     }
     // Begun before that: both versions are shown, and a second save keeps mine.
-    let late = [("seen", "1"), ("title", "Shape all"), ("work", "shape"), ("minutes", ""), ("video", "")];
+    let late = [
+        ("seen", "1"),
+        ("title", "Shape all"),
+        ("work", "shape"),
+        ("minutes", ""),
+        ("video", ""),
+    ];
     let clash = server.post(&step, &late);
     assert_eq!(clash.status, 409);
-    assert!(clash.text().contains("Nothing is lost") && clash.body.contains("Shape it") && clash.body.contains("value=\"Shape all\""));
-    let again = [("seen", "2"), ("title", "Shape all"), ("work", "shape"), ("minutes", ""), ("video", "")];
+    assert!(
+        clash.text().contains("Nothing is lost")
+            && clash.body.contains("Shape it")
+            && clash.body.contains("value=\"Shape all\"")
+    );
+    let again = [
+        ("seen", "2"),
+        ("title", "Shape all"),
+        ("work", "shape"),
+        ("minutes", ""),
+        ("video", ""),
+    ];
     sees(&server.post(&step, &again), &format!("{steps}#step-{id}"));
     let page = server.get(&step).text();
-    assert!(page.contains("2 earlier versions") && page.contains("Shape it, cut to shape, 1 h 30 min"), "{page}");
+    assert!(
+        page.contains("2 earlier versions") && page.contains("Shape it, cut to shape, 1 h 30 min"),
+        "{page}"
+    );
 
-    sees(&server.post(&format!("{step}/bin"), &[]), &format!("{steps}?binned={id}"));
-    assert!(server.get(&format!("{steps}?binned={id}")).text().contains("The step is in the bin. Undo"));
+    sees(
+        &server.post(&format!("{step}/bin"), &[]),
+        &format!("{steps}?binned={id}"),
+    );
+    assert!(
+        server
+            .get(&format!("{steps}?binned={id}"))
+            .text()
+            .contains("The step is in the bin.Undo")
+    );
     assert_eq!(server.get(&step).status, 404);
-    sees(&server.post(&format!("{step}/restore"), &[]), &format!("{steps}#step-{id}"));
+    sees(
+        &server.post(&format!("{step}/restore"), &[]),
+        &format!("{steps}#step-{id}"),
+    );
     assert_eq!(titles(&server, &project), ["Shape all"]);
 }
 
@@ -100,20 +151,37 @@ fn steps_are_added_moved_and_ticked() {
         assert_eq!(titles(&server, &project), ["Label &lt;it&gt;", "Baste"]);
     }
     for _ in 0..2 {
-        sees(&server.post(&format!("{steps}/{OTHER}/tick"), &[("done", "yes")]), &format!("{steps}#step-{OTHER}"));
+        sees(
+            &server.post(&format!("{steps}/{OTHER}/tick"), &[("done", "yes")]),
+            &format!("{steps}#step-{OTHER}"),
+        );
     }
     let page = server.get(&steps);
     assert!(page.text().contains("1 of 2 done"));
-    assert!(page.body.contains(&format!("id=\"step-{ID}\" data-next")), "the first that is not done");
-    assert!(server.get("/").text().contains("Next, 1 of 2 done Baste"));
+    assert!(
+        page.body.contains(&format!("id=\"step-{ID}\" data-next")),
+        "the first that is not done"
+    );
+    assert!(server.get("/").text().contains("Next, 1 of 2 doneBaste"));
     server.post(&format!("{steps}/{OTHER}/tick"), &[("done", "no")]);
-    assert!(server.get("/").text().contains("Next, 0 of 2 done Label"));
+    assert!(server.get("/").text().contains("Next, 0 of 2 doneLabel"));
     // A step is changed by the way of its own project alone.
     let other = server.project("Other");
-    for (end, fields) in [("tick", [("done", "yes")]), ("place", [("after", "")]), ("bin", [("", "")])] {
-        assert_eq!(server.post(&format!("{other}/steps/{ID}/{end}"), &fields).status, 404, "{end}");
+    for (end, fields) in [
+        ("tick", [("done", "yes")]),
+        ("place", [("after", "")]),
+        ("bin", [("", "")]),
+    ] {
+        assert_eq!(
+            server.post(&format!("{other}/steps/{ID}/{end}"), &fields).status,
+            404,
+            "{end}"
+        );
     }
-    assert_eq!(server.post(&format!("{steps}/{ID}/place"), &[("after", "x")]).status, 404);
+    assert_eq!(
+        server.post(&format!("{steps}/{ID}/place"), &[("after", "x")]).status,
+        404
+    );
 }
 
 #[test]
@@ -124,9 +192,20 @@ fn the_timer_is_on_every_page_and_its_minutes_go_to_the_log() {
     let start = format!("{project}/timer/start");
     // By the bar at the bottom: on the next step, without a word.
     sees(&server.post(&start, &[("timer", TIMER)]), &format!("{project}/timer"));
-    for page in ["/", "/cloth", "/settings", &project, &format!("{project}/pieces/new"), &format!("{project}/timer")] {
+    for page in [
+        "/",
+        "/cloth",
+        "/settings",
+        &project,
+        &format!("{project}/pieces/new"),
+        &format!("{project}/timer"),
+    ] {
         let page = server.get(page);
-        assert!(page.body.contains("aria-label=\"Timer\" data-running"), "{}", page.text());
+        assert!(
+            page.body.contains("aria-label=\"Timer\" data-running"),
+            "{}",
+            page.text()
+        );
         assert!(page.text().contains("Baste") && page.text().contains("1 min"));
     }
     assert!(!server.get("/api/projects").body.contains("Timer"));
@@ -135,26 +214,43 @@ fn the_timer_is_on_every_page_and_its_minutes_go_to_the_log() {
     // It waits, whatever becomes of the page.
     assert!(server.get("/").text().contains("To the log"));
     let form = server.get(&format!("{project}/timer"));
-    assert!(form.text().contains("Minutes to the log") && form.body.contains(&format!("name=\"id\" value=\"{TIMER}\"")));
+    assert!(
+        form.text().contains("Minutes to the log") && form.body.contains(&format!("name=\"id\" value=\"{TIMER}\""))
+    );
     let moment = server.hidden(&format!("{project}/timer"), "happened_at");
     let save = format!("{project}/log/add/work");
     let without = [("id", TIMER), ("work", ""), ("minutes", "1 min"), ("step", ID)];
     assert_eq!(server.post(&save, &without).status, 422);
-    let minutes = [("id", TIMER), ("happened_at", moment.as_str()), ("work", "layer"), ("minutes", "25"), ("step", ID)];
+    let minutes = [
+        ("id", TIMER),
+        ("happened_at", moment.as_str()),
+        ("work", "layer"),
+        ("minutes", "25"),
+        ("step", ID),
+    ];
     for _ in 0..2 {
         assert_eq!(server.post(&save, &minutes).status, 303);
     }
     assert!(!server.get("/").body.contains("aria-label=\"Timer\""));
     let log = server.get(&format!("{project}/log"));
     assert_eq!(log.body.matches("<article class=\"entry\"").count(), 1);
-    assert!(log.text().contains("step Baste") && log.text().contains("25 min"), "{}", log.text());
+    assert!(
+        log.text().contains("step Baste") && log.text().contains("25 min"),
+        "{}",
+        log.text()
+    );
     assert!(server.get(&format!("{project}/steps")).text().contains("25 min logged"));
 
     // Another is started: the first goes to the log by itself, and it is said.
     server.post(&start, &[("timer", OTHER), ("step", "none"), ("work", "cut")]);
     let next = server.post(&start, &[("step", "none")]);
     sees(&next, &format!("{project}/timer?logged={OTHER}"));
-    assert!(server.get(&next.location).text().contains("The timer before was stopped: 1 min are in the log."));
+    assert!(
+        server
+            .get(&next.location)
+            .text()
+            .contains("The timer before was stopped: 1 min are in the log.")
+    );
     let running = server.hidden(&format!("{project}/timer"), "timer");
     sees(
         &server.post(&format!("{project}/timer/drop"), &[("timer", &running)]),
@@ -170,14 +266,24 @@ fn entries_say_what_they_belong_to_and_keep_it() {
     let (project, cloth, piece) = begun(&server);
     add(&server, &project, OTHER, "Baste");
     let add = format!("{project}/log/add/note");
-    let fields = [("id", ID), ("text", "Ends frayed"), ("step", OTHER), ("piece", piece.as_str()), ("cloth", cloth.as_str())];
+    let fields = [
+        ("id", ID),
+        ("text", "Ends frayed"),
+        ("step", OTHER),
+        ("piece", piece.as_str()),
+        ("cloth", cloth.as_str()),
+    ];
     assert_eq!(server.post(&add, &fields).status, 303);
     let said = server.get(&format!("{project}/log")).text();
     assert!(said.contains("step Baste, piece Front, cloth "), "{said}");
     for field in ["step", "piece", "cloth"] {
         let refused = server.post(&add, &[("text", "x"), (field, "c99")]);
         assert_eq!(refused.status, 422);
-        assert!(refused.text().contains("Choose another, or none."), "{}", refused.text());
+        assert!(
+            refused.text().contains("Choose another, or none."),
+            "{}",
+            refused.text()
+        );
     }
     // Taken out, it stays to be chosen for the entry that names it.
     server.post(&format!("{project}/steps/{OTHER}/bin"), &[]);
@@ -196,18 +302,35 @@ fn entries_say_what_they_belong_to_and_keep_it() {
     ];
     assert_eq!(server.post_files(&edit, &mended, &[]).status, 303);
     let log = server.get(&format!("{project}/log")).text();
-    assert!(log.contains("step Baste, cloth ") && log.contains("One earlier version"), "{log}");
+    assert!(
+        log.contains("step Baste, cloth ") && log.contains("One earlier version"),
+        "{log}"
+    );
 }
 
 #[test]
 fn every_page_of_a_project_has_what_is_one_tap_away() {
     let server = Server::empty();
     let (project, cloth, piece) = begun(&server);
-    for page in ["", "/figures", "/steps", "/log", "/materials", "/time", "/allowances", "/revisions", "/details", "/again"] {
+    for page in [
+        "",
+        "/figures",
+        "/steps",
+        "/log",
+        "/materials",
+        "/time",
+        "/allowances",
+        "/revisions",
+        "/details",
+        "/again",
+    ] {
         let body = server.get(&format!("{project}{page}")).body;
         assert!(body.contains("capture=\"environment\""), "{page}");
         for kind in ["note", "decision", "measure"] {
-            assert!(body.contains(&format!("{project}/log/add?kind={kind}#{kind}-card")), "{page} {kind}");
+            assert!(
+                body.contains(&format!("{project}/log/add?kind={kind}#{kind}-card")),
+                "{page} {kind}"
+            );
         }
         assert!(body.contains(&format!("action=\"{project}/timer/start\"")), "{page}");
     }
@@ -225,13 +348,27 @@ fn second_thoughts_stand_where_a_project_is_copied() {
     let server = Server::empty();
     let project = server.project("Vest");
     let decided = [("id", ID), ("decided", "Patches 5 in"), ("why", "bold")];
-    assert_eq!(server.post(&format!("{project}/log/add/decision"), &decided).status, 303);
+    assert_eq!(
+        server.post(&format!("{project}/log/add/decision"), &decided).status,
+        303
+    );
     let thought = [("seen", "1"), ("again", "no"), ("thought", "too big for the yoke")];
-    assert_eq!(server.post(&format!("{project}/log/{ID}/second-thought"), &thought).status, 303);
+    assert_eq!(
+        server
+            .post(&format!("{project}/log/{ID}/second-thought"), &thought)
+            .status,
+        303
+    );
     for page in ["", "/again"] {
         let said = server.get(&format!("{project}{page}")).text();
-        assert!(said.contains("Patches 5 in: would not do again. too big for the yoke"), "{page}: {said}");
+        assert!(
+            said.contains("Patches 5 in: would not do again. too big for the yoke"),
+            "{page}: {said}"
+        );
     }
-    let refused = server.post(&format!("{project}/again"), &[("title", ""), ("state", "planning"), ("take", "plan")]);
+    let refused = server.post(
+        &format!("{project}/again"),
+        &[("title", ""), ("state", "planning"), ("take", "plan")],
+    );
     assert!(refused.status == 422 && refused.text().contains("would not do again"));
 }

@@ -205,7 +205,11 @@ fn tied(t: &Transaction<'_>, project: Id, entry: &Entry, newest: Option<&Plan>) 
         }
     }
     if entry.piece.is_some() || entry.cloth.is_some() {
-        let own = if newest.is_none() { readable_plan(t, project)? } else { None };
+        let own = if newest.is_none() {
+            readable_plan(t, project)?
+        } else {
+            None
+        };
         let plan = newest.or(own.as_ref());
         let piece = plan.zip(entry.piece.as_deref()).and_then(|(plan, p)| plan.piece(p));
         let cloth = plan.zip(entry.cloth.as_deref()).and_then(|(plan, c)| plan.cloth(c));

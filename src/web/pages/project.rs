@@ -295,12 +295,7 @@ async fn start_again(app: Data<App>, path: Path<String>, body: Body) -> Answer {
     respond::see(&format!("/projects/{made}"))
 }
 
-fn again_page(
-    from: &Project,
-    form: &Shown,
-    wearers: &[Wearer],
-    thoughts: &[(String, SecondThought)],
-) -> Markup {
+fn again_page(from: &Project, form: &Shown, wearers: &[Wearer], thoughts: &[(String, SecondThought)]) -> Markup {
     let plan = &from.plan;
     let radio = |value: &str, words: String, under: &str| {
         html! {

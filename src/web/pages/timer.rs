@@ -4,6 +4,7 @@
 use super::log::{Ties, fields_of_work};
 use crate::measure::hours;
 use crate::notebook::{Id, Notebook, Project, StartOn, Step, Timer, WorkDone};
+use crate::plan::Work;
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{ReturnTo, card, choice, hidden, save_bar};
 use crate::web::error::Answer;
@@ -14,7 +15,6 @@ use actix_web::HttpRequest;
 use actix_web::http::{Uri, header};
 use actix_web::web::{Data, Path, Query, ServiceConfig, get, post, resource};
 use chrono::{DateTime, Local, Utc};
-use crate::plan::Work;
 use maud::{Markup, html};
 
 pub fn routes(config: &mut ServiceConfig) {
@@ -142,7 +142,10 @@ fn stopped(project: &Project, steps: &[Step], timer: &Timer) -> Markup {
     let mut typed = Typed::default();
     typed.set("work", timer.work.map(|w| word(&w)).unwrap_or_default());
     typed.set("minutes", hours(minutes.min(most)));
-    typed.set("step", timer.step.as_ref().map(|(id, _)| id.to_string()).unwrap_or_default());
+    typed.set(
+        "step",
+        timer.step.as_ref().map(|(id, _)| id.to_string()).unwrap_or_default(),
+    );
     let form = Shown::from(typed);
     let ties = Ties {
         plan: &project.plan,
@@ -201,7 +204,11 @@ async fn start(app: Data<App>, path: Path<String>, request: HttpRequest, body: B
     let before = app
         .ask(move |n: &Notebook| {
             let step = match step {
-                None if next => n.steps(project)?.into_iter().find(|s| s.done_at.is_none()).map(|s| s.id),
+                None if next => n
+                    .steps(project)?
+                    .into_iter()
+                    .find(|s| s.done_at.is_none())
+                    .map(|s| s.id),
                 step => step,
             };
             n.start_timer(timer, project, StartOn { step, work }, Utc::now())

@@ -10,8 +10,8 @@ use crate::notebook::{EntryKind, Id, Notebook, Project, Step};
 use crate::plan::Work;
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{
-    PHOTO_FORMATS, ReturnTo, card, changes, choice, entry_icon, errors_summary, hidden, length_input, photo_input, save_bar,
-    switch, text, text_area,
+    PHOTO_FORMATS, ReturnTo, card, changes, choice, entry_icon, errors_summary, hidden, length_input, photo_input,
+    save_bar, switch, text, text_area,
 };
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, Reader, Shown, Typed, word};
@@ -171,7 +171,13 @@ pub async fn photo(app: Data<App>, path: Path<String>, request: HttpRequest, bod
         return respond::see(&show::address(owner, entry_id));
     }
     let (_, saved) = app.ask(move |n: &Notebook| n.entry(entry_id)).await?;
-    Err(WebError::Form(change::half_kept(project, &page.steps, &saved, typed, errors)))
+    Err(WebError::Form(change::half_kept(
+        project,
+        &page.steps,
+        &saved,
+        typed,
+        errors,
+    )))
 }
 
 /// What stands in the page's forms: the one last sent as it was typed, the

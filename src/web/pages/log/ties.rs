@@ -31,12 +31,20 @@ impl Ties<'_> {
                 "A step that was taken out",
             ),
             PIECE => (
-                self.plan.pieces.iter().map(|p| (p.id.clone(), p.name.clone())).collect(),
+                self.plan
+                    .pieces
+                    .iter()
+                    .map(|p| (p.id.clone(), p.name.clone()))
+                    .collect(),
                 self.kept.and_then(|e| e.piece.clone()),
                 "A piece no longer in the plan",
             ),
             _ => (
-                self.plan.cloths.iter().map(|c| (c.id.clone(), c.name.clone())).collect(),
+                self.plan
+                    .cloths
+                    .iter()
+                    .map(|c| (c.id.clone(), c.name.clone()))
+                    .collect(),
                 self.kept.and_then(|e| e.cloth.clone()),
                 "A cloth no longer in the plan",
             ),
@@ -51,16 +59,20 @@ impl Ties<'_> {
     }
 
     fn select(&self, form: &Shown, kind: EntryKind, field: &str, label: &str) -> Markup {
-        let choices = self.choices(field);
+        let mut choices = self.choices(field);
+        let wrong = form.errors.has(field);
+        if choices.is_empty() && wrong {
+            choices.push((String::new(), "None".into()));
+        }
         if choices.is_empty() {
             return html! {};
         }
         // Several forms of one page have this field: its id names the form.
         let id = format!("{}-{field}", kind.name());
         html! {
-            div.field.has-error[form.errors.has(field)] id=[form.errors.has(field).then_some(field)] {
+            div.field.has-error[wrong] id=[wrong.then_some(field)] {
                 label for=(id) { (label) }
-                select id=(id) name=(field) { (option_list(form.typed.get(field), &choices)) }
+                select id=(id) name=(field) aria-invalid=[wrong.then_some("true")] aria-describedby=[wrong.then(|| format!("{field}-error"))] { (option_list(form.typed.get(field), &choices)) }
                 (field_errors(form, field))
             }
         }
@@ -79,9 +91,12 @@ impl Ties<'_> {
             PIECE => "Piece",
             _ => "Cloth",
         };
-        let rest: Vec<&str> = [STEP, PIECE, CLOTH].into_iter().filter(|f| !first.contains(f)).collect();
+        let rest: Vec<&str> = [STEP, PIECE, CLOTH]
+            .into_iter()
+            .filter(|f| !first.contains(f))
+            .collect();
         let chosen = rest.iter().any(|f| !form.typed.get(f).is_empty() || form.errors.has(f));
-        let any = rest.iter().any(|f| !self.choices(f).is_empty());
+        let any = rest.iter().any(|f| !self.choices(f).is_empty() || form.errors.has(f));
         html! {
             @if !first.is_empty() {
                 div.pair { @for field in first { (self.select(form, kind, field, label(field))) } }
@@ -97,13 +112,25 @@ impl Ties<'_> {
 
     /// Reads them; a form without such a field leaves it as it was.
     pub fn read(&self, r: &mut Reader, entry: &mut Entry) {
-        if let Some(step) = self.one(r, STEP, "This step is no longer in the project. Choose another, or none.") {
+        if let Some(step) = self.one(
+            r,
+            STEP,
+            "This step is no longer in the project. Choose another, or none.",
+        ) {
             entry.step = Id::try_parse(&step).ok();
         }
-        if let Some(piece) = self.one(r, PIECE, "This piece is no longer in the plan. Choose another, or none.") {
+        if let Some(piece) = self.one(
+            r,
+            PIECE,
+            "This piece is no longer in the plan. Choose another, or none.",
+        ) {
             entry.piece = Some(piece).filter(|p| !p.is_empty());
         }
-        if let Some(cloth) = self.one(r, CLOTH, "This cloth is no longer in the plan. Choose another, or none.") {
+        if let Some(cloth) = self.one(
+            r,
+            CLOTH,
+            "This cloth is no longer in the plan. Choose another, or none.",
+        ) {
             entry.cloth = Some(cloth).filter(|c| !c.is_empty());
         }
     }

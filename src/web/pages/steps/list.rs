@@ -63,7 +63,12 @@ pub fn address(project: Id, step: Id) -> String {
 pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer {
     let listed = load(&app, id(&path)?).await?;
     let ordering = asked.order == "yes";
-    respond::page(list_page(&listed, ordering, Id::try_parse(&asked.binned).ok(), &fresh()))
+    respond::page(list_page(
+        &listed,
+        ordering,
+        Id::try_parse(&asked.binned).ok(),
+        &fresh(),
+    ))
 }
 
 /// The address a refused form stands at, loaded again.
@@ -228,7 +233,11 @@ fn ordered(base: &str, steps: &[Step]) -> Markup {
     let button = |i: usize, up: bool| {
         let step = &steps[i];
         // Behind the one two above, or behind the next one.
-        let after = if up { id_at(i.checked_sub(2)) } else { id_at(Some(i + 1)) };
+        let after = if up {
+            id_at(i.checked_sub(2))
+        } else {
+            id_at(Some(i + 1))
+        };
         let there = if up { i > 0 } else { i + 1 < steps.len() };
         let label = format!("Move {} {}", step.title, if up { "up" } else { "down" });
         html! {
@@ -275,7 +284,12 @@ pub async fn add(app: Data<App>, path: Path<String>, body: Body) -> Answer {
     let title = r.required("title", LINE, "Say in a few words what is to be done.");
     let errors = r.errors;
     if !errors.is_empty() {
-        return Err(WebError::Form(list_page(&listed, false, None, &Shown { typed, errors })));
+        return Err(WebError::Form(list_page(
+            &listed,
+            false,
+            None,
+            &Shown { typed, errors },
+        )));
     }
     let step = Step::new(form_id(&typed), title, None);
     let to = address(project, step.id);
