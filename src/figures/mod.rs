@@ -103,7 +103,7 @@ pub fn work_out(plan: &Plan) -> Figures {
     let sizing = sizing::sizing(plan, &checked);
     let care = care::care(plan);
     let cost = cost::cost(plan, &cloths, binding.as_ref(), &closures, thread.as_ref());
-    let time = time::reckoned(plan, amounts, &[], &[], &[], None);
+    let time = time::reckoned(plan, amounts, &time::Paces::of(&[]), &[], &[], None);
     let totals = totals::totals(plan, &pieces, &cloths);
     Figures {
         unit: plan.unit,

@@ -131,7 +131,7 @@ impl Shares {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::figures::time::{Amount, PastWork, reckoned};
+    use crate::figures::time::{Amount, Paces, PastWork, reckoned};
     use crate::figures::work_out;
 
     fn plan() -> Plan {
@@ -156,7 +156,7 @@ mod tests {
 
     fn time(plan: &Plan, logged: &[(Work, i64)], steps: &[StepTime]) -> TimeFigures {
         let amounts = crate::figures::time::work_amounts(plan);
-        reckoned(plan, amounts, &past(), logged, steps, None)
+        reckoned(plan, amounts, &Paces::of(&past()), logged, steps, None)
     }
 
     fn step(work: Work, minutes: Option<i64>, done: bool, logged: i64) -> StepTime {

@@ -7,7 +7,7 @@ use super::paces::{paces_known, plan_work};
 use super::steps::step_of;
 use super::{Id, Notebook, NotebookError, Project, ProjectState, Result, Step};
 use crate::figures::steps::StepTime;
-use crate::figures::time::{Days, TimeFigures, reckoned};
+use crate::figures::time::{Days, Paces, TimeFigures, reckoned};
 use crate::plan::Work;
 use chrono::NaiveDate;
 use rusqlite::{Transaction, params};
@@ -30,7 +30,7 @@ impl Notebook {
     pub fn what_now(&self, today: NaiveDate) -> Result<HashMap<Id, Now>> {
         self.read(|t| {
             // None of the projects asked about is finished, so all have the same past.
-            let past = paces_known(t, Id::nil(), self.known_work())?;
+            let paces = Paces::of(&paces_known(t, Id::nil(), self.known_work())?);
             let mut steps = steps(t)?;
             let mut minutes = minutes(t)?;
             let mut all = HashMap::new();
@@ -45,7 +45,14 @@ impl Notebook {
                 };
                 let times = step_times(&steps, &logged);
                 let days = Some(Days { today, due });
-                let time = reckoned(&held.plan, held.amounts.clone(), &past, &by_work(&logged), &times, days);
+                let time = reckoned(
+                    &held.plan,
+                    held.amounts.clone(),
+                    &paces,
+                    &by_work(&logged),
+                    &times,
+                    days,
+                );
                 let now = Now {
                     done: steps.iter().filter(|s| s.done_at.is_some()).count(),
                     steps: steps.len(),
@@ -65,14 +72,14 @@ impl Notebook {
     /// without laying anything out.
     pub fn time_of(&self, project: &Project, today: NaiveDate) -> Result<TimeFigures> {
         let id = project.id;
-        let past = self.paces(id)?;
+        let paces = Paces::of(&self.paces(id)?);
         let (logged, steps) = (self.minutes(id)?, self.step_times(id)?);
         let held = self.read(|t| plan_work(t, id, project.revision, self.known_work()))?;
         let days = Some(Days {
             today,
             due: project.details.due,
         });
-        let time = reckoned(&held.plan, held.amounts.clone(), &past, &logged, &steps, days);
+        let time = reckoned(&held.plan, held.amounts.clone(), &paces, &logged, &steps, days);
         Ok(match project.details.state {
             ProjectState::Finished => time.of_finished(),
             _ => time,

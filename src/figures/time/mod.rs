@@ -13,7 +13,7 @@ mod paces;
 
 pub use amounts::{Amount, WorkAmount, work_amounts};
 pub use outlook::{Due, Outlook, Verdict, When};
-pub use paces::{PastWork, Published, published_paces};
+pub use paces::{Paces, PastWork, Published, published_paces};
 
 pub(super) use amounts::amounts;
 
@@ -22,7 +22,7 @@ use super::{Change, Figures, Shown};
 use crate::measure::{about_hours, hours};
 use crate::plan::{Plan, Work, limits};
 use outlook::outlook;
-use paces::{Pace, pace};
+use paces::Pace;
 use serde::Serialize;
 
 /// Whole minutes: the fewest and the most to reckon with, and the likely ones.
@@ -131,7 +131,7 @@ pub fn expected(
     logged: &[(Work, i64)],
     days: Option<Days>,
 ) -> TimeFigures {
-    reckoned(plan, amounts_in(figures), past, logged, &[], days)
+    reckoned(plan, amounts_in(figures), &Paces::of(past), logged, &[], days)
 }
 
 /// The amounts of a plan that is worked out.
@@ -151,7 +151,7 @@ pub fn amounts_in(figures: &Figures) -> Vec<WorkAmount> {
 pub fn reckoned(
     plan: &Plan,
     amounts: Vec<WorkAmount>,
-    past: &[PastWork],
+    paces: &Paces,
     logged: &[(Work, i64)],
     steps: &[StepTime],
     days: Option<Days>,
@@ -170,7 +170,8 @@ pub fn reckoned(
         let line = match (work, amount) {
             (Work::Other, _) => other(plan, logged, steps),
             (_, Some(amount)) => {
-                let pace = by_steps::typed(work, steps).unwrap_or(pace(work, past));
+                let typed = by_steps::typed(work, steps);
+                let pace = typed.as_ref().unwrap_or_else(|| paces.get(work));
                 Some(line(plan, amount, pace, logged, &mut time.shown))
             }
             (_, None) => (logged > 0).then(|| WorkFigures {
@@ -233,7 +234,7 @@ fn other(plan: &Plan, logged: i64, steps: &[StepTime]) -> Option<WorkFigures> {
     })
 }
 
-fn line(plan: &Plan, amount: &WorkAmount, pace: Pace, logged: i64, shown: &mut Shown) -> WorkFigures {
+fn line(plan: &Plan, amount: &WorkAmount, pace: &Pace, logged: i64, shown: &mut Shown) -> WorkFigures {
     let expected = pace.minutes(amount.amount);
     if let Some(minutes) = expected {
         shown.working.push(format!(

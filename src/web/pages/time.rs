@@ -2,7 +2,7 @@
 
 use super::part::{self, PartForm};
 use crate::figures::Figures;
-use crate::figures::time::{self, Days, TimeFigures, WorkFigures};
+use crate::figures::time::{self, Days, Paces, TimeFigures, WorkFigures};
 use crate::measure::{Unit, about_hours, hours};
 use crate::notebook::{Notebook, Project, ProjectState, WearerKind};
 use crate::plan::{Edit, MadeFor, Plan, TimePlan, limits};
@@ -37,7 +37,7 @@ pub async fn reckoned(app: &App, project: &Project, figures: &Figures) -> Result
         due: project.details.due,
     };
     let amounts = time::amounts_in(figures);
-    let time = time::reckoned(&project.plan, amounts, &past, &logged, &steps, Some(days));
+    let time = time::reckoned(&project.plan, amounts, &Paces::of(&past), &logged, &steps, Some(days));
     Ok(match project.details.state {
         ProjectState::Finished => time.of_finished(),
         _ => time,
