@@ -25,6 +25,7 @@
 //! - [`care`]: the mildest treatment all materials bear
 //! - [`cost`]: what is to be spent, what it is worth
 //! - [`time`]: amounts of work, and how long they take
+//! - [`steps`]: the list of steps it begins with, and what each takes
 //! - [`totals`]: the whole project
 //!
 //! Asked the other way:
@@ -63,6 +64,7 @@ mod ready_cut;
 mod result;
 pub mod shopping;
 pub mod sizing;
+pub mod steps;
 pub mod take_up;
 mod text;
 pub mod thread;
@@ -117,7 +119,7 @@ pub fn work_out(plan: &Plan) -> Figures {
     let sizing = sizing::sizing(plan, &checked);
     let care = care::care(plan);
     let cost = cost::cost(plan, &cloths, binding.as_ref(), &closures, thread.as_ref());
-    let time = time::reckoned(plan, amounts, &[], &[], None);
+    let time = time::reckoned(plan, amounts, &time::Paces::of(&[]), &[], &[], None);
     let totals = totals::totals(plan, &pieces, &cloths);
     Figures {
         unit: plan.unit,

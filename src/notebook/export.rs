@@ -13,6 +13,7 @@ use super::plans::revision;
 use super::projects::project;
 use super::settings::settings;
 use super::shares::choices;
+use super::steps;
 use super::variants;
 use super::wearers;
 use super::{Id, Notebook, PhotoHash, Result, Revision, Settings, Shopping, StockCloth, Wearer, shopping};
@@ -112,6 +113,11 @@ fn one(t: &Transaction<'_>, id: Id) -> Result<(ProjectFolder, String)> {
     }
     let mut log = log::of_project(t, id)?;
     log.reverse();
+    let steps = steps::of_project(t, id)?;
+    // A step in the bin is not read out.
+    for entry in &mut log {
+        entry.step = entry.step.filter(|of| steps.iter().any(|s| s.id == *of));
+    }
     let file = ProjectFile {
         id,
         created_at: project.created_at,
@@ -120,6 +126,7 @@ fn one(t: &Transaction<'_>, id: Id) -> Result<(ProjectFolder, String)> {
         measurements: project.measurements.map(|m| m.id),
         cover: cover.map(PhotoHash),
         choices: choices(t, id)?,
+        steps,
         marks: photo_marks::of_project(t, id)?,
         before_after: before_after::of_project(t, id)?,
         revisions,

@@ -10,6 +10,7 @@ use super::projects::{NewProject, insert_project};
 use super::settings::save_settings;
 use super::shares::write_choices;
 use super::shopping;
+use super::steps;
 use super::variants::insert_variants;
 use super::wearers::insert_wearer;
 use super::{Id, Notebook, NotebookError, PhotoHash, Result, Revision, SourceFolder};
@@ -103,6 +104,11 @@ fn refuse_known(t: &Transaction<'_>, contents: &Contents) -> Result<()> {
         if known("SELECT EXISTS (SELECT 1 FROM project WHERE id = ?1)", project.file.id)? {
             return refuse(format!("the project “{}”", project.file.details.title));
         }
+        for step in &project.file.steps {
+            if known("SELECT EXISTS (SELECT 1 FROM step WHERE id = ?1)", step.id)? {
+                return refuse(format!("a step of “{}”", project.file.details.title));
+            }
+        }
         for entry in &project.log {
             if known("SELECT EXISTS (SELECT 1 FROM entry WHERE id = ?1)", entry.id)? {
                 return refuse(format!("an entry of “{}”", project.file.details.title));
@@ -159,6 +165,7 @@ fn insert(t: &Transaction<'_>, contents: &Contents) -> Result<Imported> {
             imported.revisions += 1;
         }
         write_choices(t, file.id, &file.choices)?;
+        steps::add(t, file.id, &file.steps)?;
         if let Some(pair) = &file.variants {
             insert_variants(t, file.id, pair)?;
         }

@@ -12,11 +12,12 @@ use super::projects::check_details_alone;
 use super::settings::check_settings;
 use super::shares::check_choices;
 use super::shopping::check_shopping_alone;
+use super::steps::check_step;
 use super::variants::check_note;
 use super::wearers::{check_wearer, newest_first};
 use super::{
     BeforeAfter, Entry, EntryKind, Id, Letter, LineChoice, NotebookError, PhotoHash, PhotoMark, ProjectDetails, Result,
-    Settings, Shopping, SourceFolder, StockCloth, Wearer,
+    Settings, Shopping, SourceFolder, Step, StockCloth, Wearer,
 };
 use crate::photos::{Examined, PhotoFormat, Store};
 use crate::plan::Plan;
@@ -68,6 +69,9 @@ pub struct ProjectFile {
     pub cover: Option<PhotoHash>,
     #[serde(default)]
     pub choices: Vec<LineChoice>,
+    /// In the order they are to be done.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub steps: Vec<Step>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub marks: Vec<PhotoMark>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -328,10 +332,12 @@ fn check_projects(projects: &mut [(String, ProjectFolder)], known: &Known) -> Re
         }
     }
     let mut entries = HashSet::new();
+    let mut steps = HashSet::new();
     let mut marks = HashSet::new();
     for (slug, project) in projects {
         let name = format!("projects/{slug}/project.json");
         check_project(&name, &project.file, &ids, known)?;
+        check_steps(&name, &project.file.steps, &mut steps)?;
         if let Some(twice) = project.file.marks.iter().find(|m| !marks.insert(m.id)) {
             return Err(refused(&name, format!("two marks on photos have the id {}.", twice.id)));
         }
@@ -346,6 +352,14 @@ fn check_projects(projects: &mut [(String, ProjectFolder)], known: &Known) -> Re
             for photo in &entry.photos {
                 check_photo(&name, photo, known)?;
             }
+            if let Some(step) = entry.step
+                && !project.file.steps.iter().any(|s| s.id == step)
+            {
+                return Err(refused(
+                    &name,
+                    format!("an entry belongs to the step {step}, which the project does not have."),
+                ));
+            }
             let Some((from, to)) = entry.revisions else { continue };
             let (Some(before), Some(after)) = (plans.get(&from), plans.get(&to)) else {
                 return Err(refused(
@@ -356,6 +370,18 @@ fn check_projects(projects: &mut [(String, ProjectFolder)], known: &Known) -> Re
             if entry.kind == EntryKind::Decision && entry.effect.is_empty() {
                 entry.effect = effect(before, after, &[]);
             }
+        }
+    }
+    Ok(())
+}
+
+/// `met` are the ids of all projects before.
+fn check_steps(name: &str, steps: &[Step], met: &mut HashSet<Id>) -> Result<()> {
+    for step in steps {
+        check_version(name, step.version)?;
+        check_step(step).map_err(within(name))?;
+        if !met.insert(step.id) {
+            return Err(refused(name, format!("two steps have the id {}.", step.id)));
         }
     }
     Ok(())

@@ -41,6 +41,8 @@ impl Notebook {
             )?;
             found(usize::from(there), "project")?;
             check_entry(t, project, &entry)?;
+            // Of a timer that still runs these are the minutes.
+            super::timer::stop(t, entry.id)?;
             insert_entry(t, project, &Entry { version: 1, ..entry })?;
             touch(t, project, now())
         })
@@ -127,6 +129,15 @@ pub(super) fn ids(t: &Transaction<'_>, project: Id) -> Result<Vec<Id>> {
     Ok(rows.collect::<rusqlite::Result<_>>()?)
 }
 
+/// Those that belong to a piece or a cloth of the plan.
+pub(super) fn tied_to_the_plan(t: &Transaction<'_>, project: Id) -> Result<Vec<Id>> {
+    let mut statement = t.prepare_cached(
+        "SELECT id FROM entry WHERE project = ?1 AND (piece IS NOT NULL OR cloth IS NOT NULL) AND binned_at IS NULL",
+    )?;
+    let rows = statement.query_map([Key(project)], |r| Ok(r.get::<_, Key>(0)?.0))?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
+}
+
 /// What is not in the bin, newest first.
 pub(super) fn of_project(t: &Transaction<'_>, project: Id) -> Result<Vec<Entry>> {
     list(
@@ -166,6 +177,8 @@ fn entry_of(row: &Row<'_>) -> rusqlite::Result<Entry> {
             .zip(minutes)
             .map(|(Word(kind), minutes)| WorkDone { kind, minutes }),
         piece: row.get("piece")?,
+        cloth: row.get("cloth")?,
+        step: row.get::<_, Option<Key>>("step")?.map(|k| k.0),
         photos: Vec::new(),
         revisions: from.zip(to),
         effect: row.get::<_, Json<_>>("effect")?.0,
@@ -192,6 +205,14 @@ pub(super) fn check_entry(t: &Transaction<'_>, project: Id, entry: &Entry) -> Re
                 "A photo of this entry has not arrived. Choose it again.",
             ));
         }
+    }
+    if let Some(step) = entry.step
+        && super::steps::project_of(t, step)? != Some(project)
+    {
+        return Err(NotebookError::refused(
+            "step",
+            "This step is not one of this project. Choose another, or none.",
+        ));
     }
     if let Some((_, to)) = entry.revisions {
         let newest: Option<i64> = t.query_row(
@@ -262,7 +283,7 @@ fn update_entry(t: &Transaction<'_>, entry: &Entry) -> Result<()> {
     t.prepare_cached(
         "UPDATE entry SET kind = ?2, happened_at = ?3, text = ?4, why = ?5, length = ?6, piece = ?7, revision_from = ?8,
                 revision_to = ?9, effect = ?10, would_do_again = ?11, second_thought = ?12, version = ?13, changed_at = ?14,
-                work = ?15, minutes = ?16
+                work = ?15, minutes = ?16, cloth = ?17, step = ?18
          WHERE id = ?1",
     )?
     .execute(params![
@@ -282,6 +303,8 @@ fn update_entry(t: &Transaction<'_>, entry: &Entry) -> Result<()> {
         At(now()),
         entry.work.map(|w| Word(w.kind)),
         entry.work.map(|w| w.minutes),
+        entry.cloth,
+        entry.step.map(Key),
     ])?;
     t.prepare_cached("DELETE FROM entry_photo WHERE entry = ?1")?
         .execute([Key(entry.id)])?;

@@ -5,6 +5,8 @@
 //! transaction, and keeps what was there before: a plan as a numbered
 //! revision, everything else as an earlier version or in the bin.
 
+/// What is worked out of plans, kept in memory.
+mod by_revision;
 /// Values as they stand in columns.
 mod columns;
 /// One writer, several readers.
@@ -30,6 +32,8 @@ mod effect;
 mod log;
 /// What came to a cloth, was cut from it, went back.
 mod movements;
+/// What is to be done now in every open project.
+mod now;
 /// How long work took in finished projects.
 mod paces;
 /// Lines with a length on photos.
@@ -56,8 +60,12 @@ mod shop_types;
 mod shopping;
 /// Beginning a project, empty or from an earlier one.
 mod start;
+/// The steps of a project.
+mod steps;
 /// Swatches: a part of a cloth's photo, and its colours.
 mod swatches;
+/// The timer.
+mod timer;
 /// Two variants of a plan, before one is decided on.
 mod variants;
 /// Earlier versions, and one taken again.
@@ -87,11 +95,13 @@ pub use exchange::{DiskFolder, SampleFolder, SourceFolder};
 pub use export::Part;
 pub use import::Imported;
 pub use import_checks::{ProjectFile, ProjectFolder, RevisionFile, VariantFile};
+pub use now::Now;
 pub use open::Notebook;
 pub use search::{Excerpt, Found, FoundGroup, FoundKind, SearchFilter};
 pub use shop::ShopProject;
 pub use shop_types::*;
 pub use swatches::Pictures;
+pub use timer::StartOn;
 pub use types::*;
 
 pub type Result<T> = std::result::Result<T, NotebookError>;

@@ -1,8 +1,11 @@
 //! Opening a folder, and keeping others out of it.
 
+use super::by_revision::ByRevision;
 use super::check::look_over;
 use super::connections::{Connections, open_writer};
 use super::migrate::migrate;
+use super::paces::PlanWork;
+use super::projects::Drawn;
 use super::{Checked, NotebookError, Result, search};
 use crate::photos::Store;
 use rusqlite::Transaction;
@@ -27,6 +30,9 @@ struct Inner {
     changes: AtomicU64,
     /// What the look over it found, once that is done.
     looked_over: OnceLock<Checked>,
+    /// How each project's cloths are drawn.
+    colours: ByRevision<Vec<Drawn>>,
+    work: ByRevision<PlanWork>,
     _lock: File,
 }
 
@@ -51,6 +57,8 @@ impl Notebook {
                 folder: folder.to_path_buf(),
                 changes: AtomicU64::new(0),
                 looked_over: OnceLock::new(),
+                colours: ByRevision::default(),
+                work: ByRevision::default(),
                 _lock: lock,
             }),
         })
@@ -58,6 +66,14 @@ impl Notebook {
 
     pub fn folder(&self) -> &Path {
         &self.inner.folder
+    }
+
+    pub(super) fn known_colours(&self) -> &ByRevision<Vec<Drawn>> {
+        &self.inner.colours
+    }
+
+    pub(super) fn known_work(&self) -> &ByRevision<PlanWork> {
+        &self.inner.work
     }
 
     pub(super) fn photos(&self) -> &Store {

@@ -229,6 +229,8 @@ pub(super) fn decide(
         length: None,
         work: None,
         piece: None,
+        cloth: None,
+        step: None,
         photos: Vec::new(),
         revisions: changed.then_some((before.number, after.number)),
         effect: if changed {

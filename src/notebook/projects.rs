@@ -1,6 +1,6 @@
+use super::by_revision::ByRevision;
 use super::columns::{At, Day, Json, Key, Word, has_plain_year, now};
 use super::plans::current;
-use super::swatches::Pictures;
 use super::versions::use_set;
 use super::wearers::measurement_set;
 use super::{
@@ -13,12 +13,12 @@ use rusqlite::{OptionalExtension, Row, Transaction, params};
 impl Notebook {
     /// Those not in the bin, the one changed last first.
     pub fn projects(&self) -> Result<Vec<ProjectCard>> {
-        self.read(|t| cards(t, "p.binned_at IS NULL", "p.changed_at DESC"))
+        self.read(|t| cards(t, "p.binned_at IS NULL", "p.changed_at DESC", self.known_colours()))
     }
 
     /// The bin, the one put there last first.
     pub fn binned_projects(&self) -> Result<Vec<ProjectCard>> {
-        self.read(|t| cards(t, "p.binned_at IS NOT NULL", "p.binned_at DESC"))
+        self.read(|t| cards(t, "p.binned_at IS NOT NULL", "p.binned_at DESC", self.known_colours()))
     }
 
     pub fn project(&self, id: Id) -> Result<Project> {
@@ -175,16 +175,21 @@ pub(super) fn project(t: &Transaction<'_>, id: Id) -> Result<Project> {
     Ok(project)
 }
 
-fn cards(t: &Transaction<'_>, which: &str, order: &str) -> Result<Vec<ProjectCard>> {
+/// A cloth of a plan, as far as it is drawn in a list.
+pub(super) struct Drawn {
+    stock: Option<String>,
+    colour: String,
+}
+
+fn cards(t: &Transaction<'_>, which: &str, order: &str, known: &ByRevision<Vec<Drawn>>) -> Result<Vec<ProjectCard>> {
     let sql = format!(
-        "SELECT p.*, w.name AS wearer_name, r.number AS revision, r.plan AS plan,
+        "SELECT p.*, w.name AS wearer_name, (SELECT max(number) FROM revision WHERE project = p.id) AS revision,
                 coalesce(p.cover, (SELECT i.photo FROM entry e JOIN entry_photo i ON i.entry = e.id
                     WHERE e.project = p.id AND e.binned_at IS NULL
                     ORDER BY e.happened_at DESC, e.id DESC, i.position LIMIT 1)) AS shown_photo,
                 (SELECT e.text FROM entry e WHERE e.project = p.id AND e.binned_at IS NULL AND trim(e.text) <> ''
                     ORDER BY e.happened_at DESC, e.id DESC LIMIT 1) AS last_text
          FROM project p LEFT JOIN wearer w ON w.id = p.wearer
-         JOIN revision r ON r.project = p.id AND r.number = (SELECT max(number) FROM revision WHERE project = p.id)
          WHERE {which} ORDER BY {order}, p.id DESC"
     );
     let mut statement = t.prepare_cached(&sql)?;
@@ -192,7 +197,6 @@ fn cards(t: &Transaction<'_>, which: &str, order: &str) -> Result<Vec<ProjectCar
     let rows = statement.query_map([], |row| {
         let details = details_of(row)?;
         let last: Option<String> = row.get("last_text")?;
-        let plan: String = row.get("plan")?;
         Ok(ProjectCard {
             id: row.get::<_, Key>("id")?.0,
             for_whom: for_whom(row, &details)?,
@@ -201,10 +205,19 @@ fn cards(t: &Transaction<'_>, which: &str, order: &str) -> Result<Vec<ProjectCar
             changed_at: row.get::<_, At>("changed_at")?.0,
             last_entry: last.and_then(|text| first_line(&text)),
             revision: row.get("revision")?,
-            swatches: looks(&plan, &pictures),
+            swatches: Vec::new(),
         })
     })?;
-    Ok(rows.collect::<rusqlite::Result<_>>()?)
+    let mut cards: Vec<ProjectCard> = rows.collect::<rusqlite::Result<_>>()?;
+    for card in &mut cards {
+        let cloths = known.of(card.id, card.revision, || drawn(t, card.id))?;
+        let looks = cloths.iter().map(|c| Look {
+            picture: c.stock.as_deref().and_then(|stock| pictures.of_stock(stock)).cloned(),
+            colour: c.colour.clone(),
+        });
+        card.swatches = looks.collect();
+    }
+    Ok(cards)
 }
 
 fn first_line(text: &str) -> Option<String> {
@@ -215,20 +228,22 @@ fn first_line(text: &str) -> Option<String> {
 }
 
 /// A plan that cannot be read must not hide the whole list; its own page says what is wrong.
-fn looks(plan: &str, pictures: &Pictures) -> Vec<Look> {
-    match Plan::from_json(plan) {
-        Ok(plan) => plan
-            .cloths
-            .into_iter()
-            .map(|c| Look {
-                picture: pictures.of(&c).cloned(),
-                colour: c.colour,
-            })
-            .collect(),
-        Err(error) => {
-            tracing::warn!(%error, "a plan in the list of projects cannot be read");
-            Vec::new()
+fn drawn(t: &Transaction<'_>, id: Id) -> Result<Vec<Drawn>> {
+    match current(t, id) {
+        Ok(revision) => {
+            let cloths = revision.plan.cloths.into_iter();
+            Ok(cloths
+                .map(|c| Drawn {
+                    stock: c.stock,
+                    colour: c.colour,
+                })
+                .collect())
         }
+        Err(NotebookError::Damaged(error)) => {
+            tracing::warn!(%error, "a plan in the list of projects cannot be read");
+            Ok(Vec::new())
+        }
+        Err(other) => Err(other),
     }
 }
 

@@ -14,7 +14,12 @@ pub struct Pictures(HashMap<String, (Picture, Option<String>)>);
 impl Pictures {
     /// Of the cloth of the shelf it was taken from.
     pub fn of(&self, cloth: &plan::Cloth) -> Option<&Picture> {
-        Some(&self.0.get(cloth.stock.as_deref()?)?.0)
+        self.of_stock(cloth.stock.as_deref()?)
+    }
+
+    /// Of a cloth of the shelf, by its id.
+    pub fn of_stock(&self, stock: &str) -> Option<&Picture> {
+        Some(&self.0.get(stock)?.0)
     }
 
     /// The colour the shelf draws it in, where that was taken from a marked swatch.

@@ -258,6 +258,12 @@ pub struct Entry {
     /// Id of a piece of the plan it belongs to.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub piece: Option<String>,
+    /// Id of a cloth of the plan it belongs to.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cloth: Option<String>,
+    /// The step of the project it belongs to.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub step: Option<Id>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub photos: Vec<PhotoHash>,
     /// Of a decision that changed the plan: from which revision to which, and
@@ -275,6 +281,71 @@ pub struct Entry {
 
 fn one() -> i64 {
     1
+}
+
+/// A step of a project. Steps stand in the order they are to be done.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Step {
+    pub id: Id,
+    pub title: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub work: Option<Work>,
+    /// Minutes the maker expects, 1 to [`Step::MOST`]; nothing where the
+    /// figures reckon them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub minutes: Option<u32>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub done_at: Option<DateTime<Utc>>,
+    /// Where it is shown in the video: seconds from its beginning, at most
+    /// [`crate::measure::LATEST_MOMENT`].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub video: Option<u32>,
+    /// Counts its saves; a save names the one it began from.
+    #[serde(default = "one")]
+    pub version: i64,
+}
+
+impl Step {
+    /// A thousand hours.
+    pub const MOST: u32 = 60_000;
+
+    pub fn new(id: Id, title: impl Into<String>, work: Option<Work>) -> Step {
+        Step {
+            id,
+            title: title.into(),
+            work,
+            minutes: None,
+            done_at: None,
+            video: None,
+            version: 1,
+        }
+    }
+}
+
+/// A running timer, or one that was stopped and whose minutes are not in the
+/// log yet. Its minutes become the entry with its id.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Timer {
+    /// Made by the form: a start sent twice begins one.
+    pub id: Id,
+    pub project: Id,
+    /// The project's title.
+    pub title: String,
+    /// The step it was started on, and its title.
+    pub step: Option<(Id, String)>,
+    pub work: Option<Work>,
+    pub started_at: DateTime<Utc>,
+    pub stopped_at: Option<DateTime<Utc>>,
+}
+
+impl Timer {
+    /// Whole minutes, begun ones counted, until it was stopped or until `now`;
+    /// at least 1.
+    pub fn minutes(&self, now: DateTime<Utc>) -> i64 {
+        let seconds = (self.stopped_at.unwrap_or(now) - self.started_at).num_seconds();
+        (seconds.max(1) + 59) / 60
+    }
 }
 
 #[derive(Clone, Debug, PartialEq, Eq)]

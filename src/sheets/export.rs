@@ -3,8 +3,10 @@
 //! pictures as they were taken.
 
 use crate::figures::{self, outline_words};
-use crate::measure::Round;
-use crate::notebook::{Entry, EntryKind, Id, Letter, Notebook, NotebookError, Part, ProjectFolder, StockCloth, Wearer};
+use crate::measure::{Round, hours, video_time};
+use crate::notebook::{
+    Entry, EntryKind, Id, Letter, Notebook, NotebookError, Part, ProjectFolder, Step, StockCloth, Wearer,
+};
 use serde::Serialize;
 use std::collections::{HashMap, HashSet};
 use std::path::{Path, PathBuf};
@@ -232,9 +234,15 @@ fn page(project: &ProjectFolder, for_whom: &str) -> String {
             ));
         }
     }
+    if !file.steps.is_empty() {
+        text.push_str("\n## Steps\n\n");
+        for step in &file.steps {
+            text.push_str(&step_line(step));
+        }
+    }
     text.push_str("\n## Log\n");
     for entry in log {
-        text.push_str(&written(entry));
+        text.push_str(&written(entry, &file.steps));
     }
     if let Some(pair) = &file.before_after {
         text.push_str(&format!(
@@ -269,7 +277,30 @@ fn page(project: &ProjectFolder, for_whom: &str) -> String {
     text
 }
 
-fn written(entry: &Entry) -> String {
+/// `- [x] Cut the patches (cut), about 45 min, 4:05 in the video, done 2026-03-04`
+fn step_line(step: &Step) -> String {
+    let mut text = format!(
+        "- [{}] {}",
+        if step.done_at.is_some() { "x" } else { " " },
+        escaped(&step.title)
+    );
+    if let Some(work) = step.work {
+        text.push_str(&format!(" ({})", work.name()));
+    }
+    if let Some(minutes) = step.minutes {
+        text.push_str(&format!(", about {}", hours(minutes.into())));
+    }
+    if let Some(seconds) = step.video {
+        text.push_str(&format!(", {} in the video", video_time(seconds)));
+    }
+    if let Some(at) = step.done_at {
+        text.push_str(&format!(", done {}", at.format("%Y-%m-%d")));
+    }
+    text.push('\n');
+    text
+}
+
+fn written(entry: &Entry, steps: &[Step]) -> String {
     let mut text = format!(
         "\n### {}, {}\n\n",
         entry.happened_at.format("%Y-%m-%d %H:%M"),
@@ -281,6 +312,12 @@ fn written(entry: &Entry) -> String {
             length.inches(Round::Nearest),
             length.cm(Round::Nearest)
         ));
+    }
+    if let Some(work) = &entry.work {
+        text.push_str(&format!("{}, {}\n\n", work.kind.name(), hours(work.minutes.into())));
+    }
+    if let Some(step) = entry.step.and_then(|of| steps.iter().find(|s| s.id == of)) {
+        text.push_str(&format!("Step: {}\n\n", escaped(&step.title)));
     }
     if !entry.text.trim().is_empty() {
         text.push_str(&format!("{}\n", entry.text.trim()));

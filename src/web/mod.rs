@@ -18,6 +18,7 @@ mod pages;
 mod pairing;
 mod patience;
 mod respond;
+mod running;
 mod server;
 mod tls;
 mod upload;

@@ -1,7 +1,11 @@
 //! The frame of every page: head, way round the notebook, bottom bar of a project.
 
 use super::assets::address;
-use crate::notebook::Id;
+use super::components::{PHOTO_FORMATS, entry_icon, hidden};
+use super::running;
+use crate::measure::hours;
+use crate::notebook::{EntryKind, Id, Timer};
+use chrono::Utc;
 use maud::{DOCTYPE, Markup, html};
 
 /// Where the maker is in a project: the bottom bar marks it.
@@ -9,6 +13,7 @@ use maud::{DOCTYPE, Markup, html};
 pub enum Place {
     Plan,
     Figures,
+    Steps,
     Log,
     Materials,
 }
@@ -43,6 +48,7 @@ fn frame(title: &str, body_class: &str, script: &str, outbox: bool, body: Markup
                 link rel="stylesheet" href=(address("pages.css"));
                 script src=(address(script)) defer {}
                 @if outbox { script src=(address("outbox.js")) type="module" {} }
+                @if script == "notebook.js" { script src=(address("timer.js")) defer {} }
             }
             body class=(body_class) { (body) }
         }
@@ -80,16 +86,19 @@ pub fn notebook(here: Shelf, title: &str, body: Markup) -> Markup {
                 (notebook_nav(here))
                 (search_link(here == Shelf::Search))
             }
+            (timer_strip(None))
             main #main { (body) }
         },
     )
 }
 
-/// A page of a project: its title on top, its places within reach of the thumb.
+/// A page of a project: its title on top, its places and what is added to its
+/// log within reach of the thumb.
 pub fn project(id: Id, title: &str, place: Place, heading: &str, body: Markup) -> Markup {
     let places = [
         (Place::Plan, format!("/projects/{id}"), "Plan"),
         (Place::Figures, format!("/projects/{id}/figures"), "Figures"),
+        (Place::Steps, format!("/projects/{id}/steps"), "Steps"),
         (Place::Log, format!("/projects/{id}/log"), "Log"),
         (Place::Materials, format!("/projects/{id}/materials"), "Materials"),
     ];
@@ -106,17 +115,94 @@ pub fn project(id: Id, title: &str, place: Place, heading: &str, body: Markup) -
                 (search_link(false))
             }
             nav.project-nav aria-label="Project" {
-                @for (at, href, name) in &places[..2] {
-                    a href=(href) aria-current=[(*at == place).then_some("page")] { (icon(name)) span { (name) } }
-                }
-                a.add href=(format!("/projects/{id}/log/add")) aria-label="Add to the log" { (icon("Add")) span { "Add" } }
-                @for (at, href, name) in &places[2..] {
+                @for (at, href, name) in &places {
                     a href=(href) aria-current=[(*at == place).then_some("page")] { (icon(name)) span { (name) } }
                 }
             }
+            (timer_strip(Some(id)))
             main #main { (body) }
+            (quick(id))
         },
     )
+}
+
+/// The timer while it runs, or while its minutes wait for the log. `here` is
+/// the project of the page.
+fn timer_strip(here: Option<Id>) -> Markup {
+    let Some(timer) = running::timer() else {
+        return html! {};
+    };
+    let page = format!("/projects/{}/timer", timer.project);
+    let minutes = timer.minutes(Utc::now());
+    html! {
+        aside.timer aria-label="Timer" data-running[timer.stopped_at.is_none()] {
+            a href=(page) {
+                (entry_icon(EntryKind::Work))
+                span.timer-words {
+                    b { (timer_on(&timer)) }
+                    @if here != Some(timer.project) { " " span.meta { (timer.title) } }
+                }
+                span.timer-minutes.num data-since=[timer.stopped_at.is_none().then(|| timer.started_at.to_rfc3339())] { (hours(minutes)) }
+            }
+            @if timer.stopped_at.is_none() {
+                form method="post" action=(format!("{page}/stop")) {
+                    (hidden("timer", &timer.id.to_string()))
+                    button.button.primary type="submit" aria-label="Stop the timer" { "Stop" }
+                }
+            } @else {
+                a.button.primary href=(page) { "To the log" }
+            }
+        }
+    }
+}
+
+/// What a timer runs on: its step, else its kind of work.
+pub fn timer_on(timer: &Timer) -> String {
+    match (&timer.step, timer.work) {
+        (Some((_, title)), _) => title.clone(),
+        (None, Some(work)) => {
+            let name = work.name();
+            name[..1].to_uppercase() + &name[1..]
+        }
+        (None, None) => "Timer".into(),
+    }
+}
+
+/// What is added while sewing, each one tap away: the camera opens at once,
+/// the timer starts at once on the next step.
+fn quick(id: Id) -> Markup {
+    let add = format!("/projects/{id}/log/add");
+    let running = running::timer().filter(|t| t.project == id && t.stopped_at.is_none());
+    let kinds = [
+        (EntryKind::Note, "Note"),
+        (EntryKind::Decision, "Decision"),
+        (EntryKind::Measure, "Measure"),
+    ];
+    html! {
+        nav.quick aria-label="Add to the log" {
+            form.quick-camera method="post" enctype="multipart/form-data" action=(format!("{add}/photo")) data-submit-on-choose {
+                (hidden("id", &Id::now_v7().to_string()))
+                input type="hidden" name="happened_at" value="" data-now;
+                input.unseen #quick-camera type="file" name="photos" accept=(PHOTO_FORMATS) capture="environment" multiple required;
+                label for="quick-camera" { (entry_icon(EntryKind::Photo)) span data-sending-sign { "Photo" } }
+                button.button.primary.quick-send type="submit" { "Save the photo" }
+            }
+            @for (kind, name) in kinds {
+                a href=(format!("{add}?kind={}#{}-card", kind.name(), kind.name())) { (entry_icon(kind)) span { (name) } }
+            }
+            @if let Some(timer) = running {
+                form method="post" action=(format!("/projects/{id}/timer/stop")) {
+                    (hidden("timer", &timer.id.to_string()))
+                    button.runs type="submit" aria-label="Stop the timer" { (entry_icon(EntryKind::Work)) span { "Stop" } }
+                }
+            } @else {
+                form method="post" action=(format!("/projects/{id}/timer/start")) {
+                    (hidden("timer", &Id::now_v7().to_string()))
+                    button type="submit" aria-label="Start the timer" { (entry_icon(EntryKind::Work)) span { "Timer" } }
+                }
+            }
+        }
+    }
 }
 
 /// The way to the search, on every page of the notebook.
@@ -160,6 +246,8 @@ fn icon(name: &str) -> Markup {
         "Plan" => "M6 3h8c1 4 3 5 4 6v12H6z M11 9v8 M9.5 10.5L11 9l1.5 1.5 M9.5 15.5L11 17l1.5-1.5",
         // a tape with marks
         "Figures" => "M3 8h18v8H3z M7 8v4 M11 8v3 M15 8v4 M19 8v3",
+        // three lines, the first ticked
+        "Steps" => "M4 6l2 2 3-4 M12 6h8 M5 12h2 M12 12h8 M5 18h2 M12 18h8",
         // a page with written lines
         "Log" => "M5 3h14v18H5z M8 8h8 M8 12h8 M8 16h5",
         // a swatch card

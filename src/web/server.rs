@@ -8,6 +8,7 @@ use super::lan::{self, Lan};
 use super::limit::Limit;
 use super::pages;
 use super::patience::patience;
+use super::running::with_timer;
 use super::tls::{Tls, Trust};
 use crate::notebook::Notebook;
 use actix_http::{HttpService, Protocol};
@@ -154,6 +155,7 @@ pub fn pages_of(
         }))
         .app_data(web::PathConfig::default().error_handler(|_, _| WebError::NoPage.into()))
         .app_data(web::QueryConfig::default().error_handler(|_, _| WebError::NoPage.into()))
+        .wrap(from_fn(with_timer))
         .wrap(ErrorHandlers::new().handler(StatusCode::METHOD_NOT_ALLOWED, forms_only))
         .wrap(Compress::default())
         .wrap(from_fn(patience))

@@ -305,7 +305,7 @@ impl Browser {
         let axe = std::fs::read_to_string(axe_file()).expect("axe-core; tests/run installs it");
         // What a bar fixed to the edge covers at this moment scrolls clear of it.
         self.script(
-            "for (const bar of document.querySelectorAll('.project-nav, .save-bar, .live-line')) bar.style.position = arguments[0]; return true",
+            "for (const bar of document.querySelectorAll('.project-nav, .quick, .save-bar, .live-line')) bar.style.position = arguments[0]; return true",
             vec![json!("static")],
         )
         .await;
@@ -322,7 +322,7 @@ impl Browser {
             .await
             .expect("axe runs");
         self.script(
-            "for (const bar of document.querySelectorAll('.project-nav, .save-bar, .live-line')) bar.style.position = ''; return true",
+            "for (const bar of document.querySelectorAll('.project-nav, .quick, .save-bar, .live-line')) bar.style.position = ''; return true",
             vec![],
         )
         .await;

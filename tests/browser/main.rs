@@ -14,5 +14,6 @@ mod proxy;
 mod sample;
 mod search;
 mod shop;
+mod steps;
 mod swatch;
 mod wearers;

@@ -139,6 +139,8 @@ pub fn note(text: &str, happened_at: &str) -> Entry {
         length: None,
         work: None,
         piece: None,
+        cloth: None,
+        step: None,
         photos: Vec::new(),
         revisions: None,
         effect: Vec::new(),

@@ -22,6 +22,8 @@ mod search;
 mod shares;
 mod shelf;
 mod shop;
+mod steps;
 mod swatches;
+mod timer;
 mod variants;
 mod versions;

@@ -1,7 +1,9 @@
 use crate::common::*;
 use crate::pictures;
 use notchbook::measure::{INCH, Length, Unit};
-use notchbook::notebook::{FoundKind, Id, Letter, MovementKind, Notebook, NotebookError, PhotoHash, SearchFilter};
+use notchbook::notebook::{
+    FoundKind, Id, Letter, MovementKind, Notebook, NotebookError, PhotoHash, SearchFilter, StartOn, Step,
+};
 use notchbook::plan::{Outline, Plan, ReadyShape, Washing, Work};
 use rusqlite::{Connection, params};
 use std::path::Path;
@@ -21,6 +23,8 @@ const CLOTH: &str = "018f0000-0000-7000-8000-000000000004";
 const ENTRY: &str = "018f0000-0000-7000-8000-000000000005";
 const WORK: &str = "018f0000-0000-7000-8000-000000000007";
 const CHANGE: &str = "018f0000-0000-7000-8000-000000000009";
+const STEP: &str = "018f0000-0000-7000-8000-00000000000a";
+const TIMER: &str = "018f0000-0000-7000-8000-00000000000b";
 const DEVICE: &str = "018f0000-0000-7000-8000-000000000006";
 
 fn id(text: &str) -> Id {
@@ -51,6 +55,7 @@ fn build(folder: &Path, version: usize) {
             9 => fill_shop(&database),
             10 => fill_photo_marks(&database),
             11 => fill_swatch_and_outline(&database),
+            12 => fill_steps(&database),
             _ => {
                 panic!("a migration was added: say here what a notebook of version {number} holds, and check it below")
             }
@@ -237,6 +242,32 @@ fn fill_shop(database: &Connection) {
     }
 }
 
+fn fill_steps(database: &Connection) {
+    const AT: &str = "2026-03-07T05:06:07.000000000Z";
+    let earlier = Step::new(id(STEP), "Baste", None);
+    let all = [
+        database.execute(
+            "INSERT INTO step VALUES (?1, ?2, 3, 'Baste it all', 'layer', 45, ?3, 245, 2, ?3, NULL)",
+            params![STEP, PROJECT, AT],
+        ),
+        database.execute(
+            "INSERT INTO step_version VALUES (?1, 1, ?2, ?3)",
+            params![STEP, AT, serde_json::to_string(&earlier).unwrap()],
+        ),
+        database.execute(
+            "UPDATE entry SET step = ?2, cloth = 'c9' WHERE id = ?1",
+            params![ENTRY, STEP],
+        ),
+        database.execute(
+            "INSERT INTO timer VALUES (?1, ?2, ?3, 'layer', '2026-03-07T04:00:00.000000000Z', '2026-03-07T04:20:30.000000000Z')",
+            params![TIMER, PROJECT, STEP],
+        ),
+    ];
+    for done in all {
+        assert_eq!(done.unwrap(), 1);
+    }
+}
+
 fn fill_swatch_and_outline(database: &Connection) {
     let all = [
         database.execute(
@@ -322,6 +353,24 @@ fn check_swatch_and_outline(notebook: &Notebook) {
     assert_eq!(found[0].kind, FoundKind::Cloth);
 }
 
+fn check_steps(notebook: &Notebook) {
+    let steps = notebook.steps(id(PROJECT)).unwrap();
+    assert_eq!(steps.len(), 1);
+    assert_eq!(
+        (steps[0].work, steps[0].minutes, steps[0].video),
+        (Some(Work::Layer), Some(45), Some(245))
+    );
+    assert!(steps[0].done_at.is_some() && steps[0].title == "Baste it all");
+    assert_eq!(notebook.earlier_steps(id(STEP)).unwrap()[0].title, "Baste");
+    let (_, entry) = notebook.entry(id(ENTRY)).unwrap();
+    assert_eq!((entry.step, entry.cloth.as_deref()), (Some(id(STEP)), Some("c9")));
+    let timer = notebook.timer().unwrap().unwrap();
+    assert_eq!((timer.id, timer.minutes(timer.started_at)), (id(TIMER), 21));
+    let found = notebook.search("baste", &SearchFilter::default()).unwrap();
+    let kinds: Vec<FoundKind> = found.into_iter().map(|g| g.kind).collect();
+    assert_eq!(kinds, [FoundKind::Step, FoundKind::Entry]);
+}
+
 /// What was written by any version is found, and nothing that was not.
 fn search(notebook: &Notebook) {
     let kinds = |text: &str| -> Vec<FoundKind> {
@@ -329,7 +378,7 @@ fn search(notebook: &Notebook) {
         groups.into_iter().map(|g| g.kind).collect()
     };
     assert_eq!(kinds("old project"), [FoundKind::Project]);
-    assert_eq!(kinds("front"), [FoundKind::Piece]);
+    assert_eq!(kinds("front"), [FoundKind::Piece, FoundKind::Entry]);
     assert_eq!(kinds("longer cold"), [FoundKind::Entry]);
     assert_eq!(kinds("wool"), [FoundKind::Cloth]);
     assert_eq!(kinds("bust girth"), [FoundKind::Wearer]);
@@ -401,6 +450,9 @@ fn check(notebook: &Notebook, version: usize) {
     if version >= 11 {
         check_swatch_and_outline(notebook);
     }
+    if version >= 12 {
+        check_steps(notebook);
+    }
 }
 
 /// What a new notebook can do, an old one can.
@@ -416,8 +468,30 @@ fn use_it(notebook: &Notebook) {
     assert_eq!(notebook.variants(project).unwrap().unwrap()[1].letter, Letter::B);
     notebook.add_entry(project, &work(Work::Cut, 45)).unwrap();
     assert_eq!(notebook.minutes(project).unwrap(), [(Work::Cut, 45)]);
+    notebook
+        .add_steps(project, &[Step::new(new_id(), "Hem it", Some(Work::HandSew))])
+        .unwrap();
+    let step = notebook.steps(project).unwrap()[0].id;
+    let on = StartOn {
+        step: Some(step),
+        work: None,
+    };
+    // One that waits for the log would be put into it; it is looked at again below.
+    if notebook.timer().unwrap().is_none() {
+        notebook
+            .start_timer(new_id(), project, on, moment("2026-11-25T10:00:00Z"))
+            .unwrap();
+        assert_eq!(notebook.timer().unwrap().unwrap().work, Some(Work::HandSew));
+    }
     // A step that builds a table anew must not lose what follows its changes.
-    for text in ["afterwards", "goes on", "new cloth", "new wearer", "long arms"] {
+    for text in [
+        "afterwards",
+        "goes on",
+        "new cloth",
+        "new wearer",
+        "long arms",
+        "hem it",
+    ] {
         let found = notebook.search(text, &SearchFilter::default()).unwrap();
         assert!(!found.is_empty(), "{text}");
     }

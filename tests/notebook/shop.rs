@@ -246,6 +246,7 @@ fn what_is_cut_leaves_the_shelf_and_what_is_left_comes_back() {
         taken: Parts {
             remnants: vec![remnant(20, 20, 1, "")],
             ready_cut: Vec::new(),
+            ..Parts::default()
         },
         complete: true,
         given_back: vec![remnant(10, 36, 1, "")],

@@ -55,7 +55,8 @@ fn a_part_is_measured_as_the_photo_is_shown_and_kept_with_the_cloth() {
         },
         before
     );
-    assert_eq!(n.earlier_cloths(before.id).unwrap(), std::slice::from_ref(&before));
+    let earlier = n.earlier_cloths(before.id).unwrap();
+    assert_eq!((earlier.len(), &earlier[0].value), (1, &before));
 
     // The other half, then both.
     n.mark_swatch(before.id, 2, part(0, 6000, 10_000, 4000)).unwrap();
@@ -81,7 +82,7 @@ fn two_devices_marking_at_once_lose_nothing() {
     // Taken off again: the version with it is kept.
     n.unmark_swatch(cloth.id, 3).unwrap();
     assert_eq!(n.stock_cloth(cloth.id).unwrap().swatch, None);
-    assert!(n.earlier_cloths(cloth.id).unwrap()[0].swatch.is_some());
+    assert!(n.earlier_cloths(cloth.id).unwrap()[0].value.swatch.is_some());
 }
 
 #[test]

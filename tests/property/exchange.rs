@@ -258,6 +258,7 @@ fn values(notebook: &Notebook) -> Vec<Value> {
             let value = |v: Result<Value, serde_json::Error>| v.expect("JSON");
             match part {
                 Part::Settings(settings) => values.push(value(serde_json::to_value(settings))),
+                Part::Shopping(shopping) => values.push(value(serde_json::to_value(shopping))),
                 Part::Cloths(cloths) => values.push(value(serde_json::to_value(cloths))),
                 Part::Wearers(wearers) => values.push(value(serde_json::to_value(wearers))),
                 Part::Project(project) => {
@@ -297,6 +298,6 @@ proptest! {
         for (before, after) in before.iter().zip(&after) {
             prop_assert_eq!(before, after);
         }
-        prop_assert!(before.len() >= 3 + 2 * projects.len());
+        prop_assert!(before.len() >= 4 + 2 * projects.len());
     }
 }

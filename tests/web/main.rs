@@ -24,6 +24,7 @@ mod shares;
 mod shelf;
 mod shop;
 mod slow;
+mod steps;
 mod swatches;
 mod time;
 mod unit_sizes;

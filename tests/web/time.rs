@@ -47,7 +47,7 @@ fn minutes_are_logged_edited_and_refused_like_other_entries() {
         1,
         "sent twice, there once"
     );
-    for said in ["quilt", "on Front", "1 h 30 min", "the back"] {
+    for said in ["quilt", "piece Front", "1 h 30 min", "the back"] {
         assert!(log.text().contains(said), "{said}");
     }
     let edit = format!("{project}/log/{ID}");

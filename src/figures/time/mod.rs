@@ -3,23 +3,26 @@
 //!
 //! - [`amounts`]: patches, panels, metres, pieces
 //! - [`paces`]: minutes for an amount, from past projects or published
+//! - [`by_steps`]: what the maker's steps say of it
 //! - [`outlook`]: weeks, the day it is finished, the due date
 
 mod amounts;
+mod by_steps;
 mod outlook;
 mod paces;
 
 pub use amounts::{Amount, WorkAmount, work_amounts};
-pub use outlook::{Due, Outlook, When};
-pub use paces::{PastWork, Published, published_paces};
+pub use outlook::{Due, Outlook, Verdict, When};
+pub use paces::{Paces, PastWork, Published, published_paces};
 
 pub(super) use amounts::amounts;
 
+use super::steps::{Shares, StepTime};
 use super::{Change, Figures, Shown};
 use crate::measure::{about_hours, hours};
 use crate::plan::{Plan, Work, limits};
 use outlook::outlook;
-use paces::{Pace, pace};
+use paces::Pace;
 use serde::Serialize;
 
 /// Whole minutes: the fewest and the most to reckon with, and the likely ones.
@@ -31,6 +34,14 @@ pub struct Minutes {
 }
 
 impl Minutes {
+    fn even(minutes: i64) -> Minutes {
+        Minutes {
+            low: minutes,
+            likely: minutes,
+            high: minutes,
+        }
+    }
+
     fn plus(self, more: Minutes) -> Minutes {
         Minutes {
             low: self.low.saturating_add(more.low),
@@ -120,26 +131,29 @@ pub fn expected(
     logged: &[(Work, i64)],
     days: Option<Days>,
 ) -> TimeFigures {
-    let amounts: Vec<WorkAmount> = figures
-        .time
-        .work
-        .iter()
-        .filter_map(|w| {
-            Some(WorkAmount {
-                work: w.work,
-                amount: w.amount?,
-                of: w.of.clone(),
-            })
-        })
-        .collect();
-    reckoned(plan, amounts, past, logged, days)
+    reckoned(plan, amounts_in(figures), &Paces::of(past), logged, &[], days)
 }
 
-pub(super) fn reckoned(
+/// The amounts of a plan that is worked out.
+pub fn amounts_in(figures: &Figures) -> Vec<WorkAmount> {
+    let amounts = figures.time.work.iter().filter_map(|w| {
+        Some(WorkAmount {
+            work: w.work,
+            amount: w.amount?,
+            of: w.of.clone(),
+        })
+    });
+    amounts.collect()
+}
+
+/// As [`expected`], from amounts alone, and with the project's steps: what is
+/// ticked is not left to do, and minutes typed for steps stand in for a pace.
+pub fn reckoned(
     plan: &Plan,
     amounts: Vec<WorkAmount>,
-    past: &[PastWork],
+    paces: &Paces,
     logged: &[(Work, i64)],
+    steps: &[StepTime],
     days: Option<Days>,
 ) -> TimeFigures {
     let mut time = TimeFigures::default();
@@ -154,8 +168,12 @@ pub(super) fn reckoned(
         let logged = done(work);
         let amount = amounts.iter().find(|a| a.work == work && a.amount.is_some_work());
         let line = match (work, amount) {
-            (Work::Other, _) => other(plan, logged),
-            (_, Some(amount)) => Some(line(plan, amount, pace(work, past), logged, &mut time.shown)),
+            (Work::Other, _) => other(plan, logged, steps),
+            (_, Some(amount)) => {
+                let typed = by_steps::typed(work, steps);
+                let pace = typed.as_ref().unwrap_or_else(|| paces.get(work));
+                Some(line(plan, amount, pace, logged, &mut time.shown))
+            }
             (_, None) => (logged > 0).then(|| WorkFigures {
                 work,
                 amount: None,
@@ -166,20 +184,22 @@ pub(super) fn reckoned(
                 pace: "not in the plan".into(),
             }),
         };
-        let Some(line) = line else { continue };
+        let Some(mut line) = line else { continue };
+        by_steps::apply(&mut line, steps);
+        let done = by_steps::all_done(work, steps);
         time.logged = time.logged.saturating_add(logged);
         match (line.expected, line.left) {
             (Some(expected), Some(left)) => {
                 time.expected = time.expected.plus(expected);
                 time.left = time.left.plus(left);
-                if logged > expected.high {
+                if logged > expected.high && !done {
                     time.shown.cautions.push(format!(
                         "More was logged of “{}” than expected at the most. If it is not done, what is left of it is not counted.",
                         work.name()
                     ));
                 }
             }
-            _ if line.amount.is_some() => time.not_known.push(work),
+            _ if line.amount.is_some() && !done => time.not_known.push(work),
             _ => {}
         }
         time.work.push(line);
@@ -194,17 +214,15 @@ pub(super) fn reckoned(
     time
 }
 
-/// Minutes of work outside the figures, as the maker typed them.
-fn other(plan: &Plan, logged: i64) -> Option<WorkFigures> {
+/// Minutes of work outside the figures, as the maker typed them: for the plan
+/// or for steps of such work, whichever is more.
+fn other(plan: &Plan, logged: i64, steps: &[StepTime]) -> Option<WorkFigures> {
     let typed = plan
         .time
         .as_ref()
         .map_or(0, |t| i64::from(t.other_minutes.min(limits::OTHER_MINUTES)));
-    let minutes = Minutes {
-        low: typed,
-        likely: typed,
-        high: typed,
-    };
+    let typed = typed.max(Shares::of(Work::Other, steps).typed);
+    let minutes = Minutes::even(typed);
     (typed > 0 || logged > 0).then(|| WorkFigures {
         work: Work::Other,
         amount: None,
@@ -216,7 +234,7 @@ fn other(plan: &Plan, logged: i64) -> Option<WorkFigures> {
     })
 }
 
-fn line(plan: &Plan, amount: &WorkAmount, pace: Pace, logged: i64, shown: &mut Shown) -> WorkFigures {
+fn line(plan: &Plan, amount: &WorkAmount, pace: &Pace, logged: i64, shown: &mut Shown) -> WorkFigures {
     let expected = pace.minutes(amount.amount);
     if let Some(minutes) = expected {
         shown.working.push(format!(

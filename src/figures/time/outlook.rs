@@ -38,6 +38,65 @@ pub struct Outlook {
     pub words: Vec<String>,
 }
 
+/// Whether it will be finished in time, in a few words for a list of projects.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Verdict {
+    pub words: String,
+    /// It needs the maker's attention.
+    pub short: bool,
+}
+
+impl TimeFigures {
+    /// Nothing where there is no due date and hours a week are not known, or
+    /// no work is left.
+    pub fn verdict(&self) -> Option<Verdict> {
+        let outlook = self.outlook.as_ref()?;
+        let left = self.left;
+        let partly = !self.not_known.is_empty();
+        let least = if partly { "at least " } else { "" };
+        let verdict = |short: bool, words: String| Some(Verdict { words, short });
+        if left.high == 0 && !partly {
+            return None;
+        }
+        let Some(due) = outlook.due else {
+            // A sum that leaves work out must not promise a day.
+            let day = outlook.finished.filter(|_| left.high > 0)?.likely.format("%-d %B %Y");
+            let words = if partly {
+                format!("Hardly finished before {day}")
+            } else {
+                format!("Finished by about {day}")
+            };
+            return verdict(false, words);
+        };
+        if left.high == 0 {
+            return verdict(false, "Whether in time is not known yet".into());
+        }
+        let (Some(needed), Some(available)) = (due.needed_a_week, due.available) else {
+            return match due.needed_a_week {
+                Some(needed) => verdict(
+                    false,
+                    format!("In time with {least}{} a week", about_hours(needed, true)),
+                ),
+                None if due.days == 0 => verdict(true, "To be finished today".into()),
+                None => verdict(true, "The day is past".into()),
+            };
+        };
+        if left.likely > available {
+            let short = about_hours(needed - outlook.minutes_a_week, true);
+            verdict(true, format!("Not in time: {least}{short} a week short"))
+        } else if left.high > available {
+            verdict(false, "Likely in time, if it does not go slowly".into())
+        } else if partly {
+            verdict(false, "In time, as far as known".into())
+        } else {
+            verdict(
+                false,
+                format!("In time, with {} to spare", about_hours(available - left.high, false)),
+            )
+        }
+    }
+}
+
 /// Nothing where neither hours a week nor a due date are known.
 pub(super) fn outlook(plan: &Plan, time: &TimeFigures, days: Option<Days>) -> Option<Outlook> {
     let a_week = plan

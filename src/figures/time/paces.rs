@@ -81,6 +81,8 @@ impl Ratio {
 
 pub(super) enum Pace {
     NotKnown,
+    /// Minutes the maker typed for the steps of this work.
+    Typed(i64),
     Published(&'static Published),
     /// The fastest, all together, the slowest; the projects' names.
     Past {
@@ -93,7 +95,33 @@ pub(super) enum Pace {
     },
 }
 
-pub(super) fn pace(work: Work, past: &[PastWork]) -> Pace {
+/// The pace of every kind of work, worked out once for however many plans are
+/// reckoned by them.
+pub struct Paces(Vec<(Work, Pace)>);
+
+impl Paces {
+    pub fn of(past: &[PastWork]) -> Paces {
+        Paces(Work::ALL.iter().map(|work| (*work, pace(*work, past))).collect())
+    }
+
+    pub(super) fn get(&self, work: Work) -> &Pace {
+        self.0
+            .iter()
+            .find(|(of, _)| *of == work)
+            .map_or(&Pace::NotKnown, |(_, pace)| pace)
+    }
+}
+
+/// The first few of them by name: a shelf of finished projects is no source to read.
+fn named(projects: &[String]) -> String {
+    const BY_NAME: usize = 5;
+    match projects.len() {
+        0..=BY_NAME => projects.join(", "),
+        n => format!("{} and {} more", projects[..BY_NAME].join(", "), n - BY_NAME),
+    }
+}
+
+fn pace(work: Work, past: &[PastWork]) -> Pace {
     let mut projects: Vec<String> = Vec::new();
     let mut ratios: Vec<Ratio> = Vec::new();
     let mut amount = Amount::Count(0);
@@ -138,6 +166,7 @@ impl Pace {
         };
         match self {
             Pace::NotKnown => None,
+            Pace::Typed(minutes) => Some(Minutes::even(*minutes)),
             Pace::Published(p) => Some(spread(Ratio::of(p.minutes, p.amount)?, (1, 2), (2, 1))),
             Pace::Past { all, projects, .. } if projects.len() < 2 => Some(spread(*all, (2, 3), (3, 2))),
             Pace::Past {
@@ -157,16 +186,12 @@ impl Pace {
     pub(super) fn words(&self, unit: Unit) -> String {
         match self {
             Pace::NotKnown => String::new(),
+            Pace::Typed(_) => "the minutes typed in the steps".into(),
             Pace::Published(p) => format!("{} min for {} ({})", p.minutes, p.amount.near(unit), p.source),
             Pace::Past {
                 all, amount, projects, ..
             } => {
-                format!(
-                    "{} min for {} ({})",
-                    all.minutes,
-                    amount.near(unit),
-                    projects.join(", ")
-                )
+                format!("{} min for {} ({})", all.minutes, amount.near(unit), named(projects))
             }
         }
     }
@@ -174,14 +199,15 @@ impl Pace {
     pub(super) fn source(&self) -> String {
         match self {
             Pace::NotKnown => "not known yet".into(),
+            Pace::Typed(_) => "as typed in the steps".into(),
             Pace::Published(p) => p.source.into(),
-            Pace::Past { projects, .. } => projects.join(", "),
+            Pace::Past { projects, .. } => named(projects),
         }
     }
 
     pub(super) fn allowance(&self, work: Work, unit: Unit) -> Option<AllowanceUsed> {
         let (value, source) = match self {
-            Pace::NotKnown => return None,
+            Pace::NotKnown | Pace::Typed(_) => return None,
             Pace::Published(p) => (
                 format!(
                     "{} min for {}; low is half, high double",
@@ -192,14 +218,14 @@ impl Pace {
             ),
             Pace::Past { projects, .. } if projects.len() < 2 => (
                 "as in one past project; low two thirds, high one and a half".to_string(),
-                projects.join(", "),
+                named(projects),
             ),
             Pace::Past { projects, .. } => (
                 format!(
                     "as in {} past projects; low the fastest, high the slowest of them, a tenth off at least",
                     projects.len()
                 ),
-                projects.join(", "),
+                named(projects),
             ),
         };
         Some(AllowanceUsed {

@@ -8,14 +8,15 @@ use crate::notebook::columns::Key;
 use crate::notebook::plans::current;
 use crate::notebook::projects::details_and_name;
 use crate::notebook::settings::settings;
-use crate::notebook::{Id, NotebookError, Result, cloths, log, movements, photo_marks, shares, wearers};
+use crate::notebook::{Entry, Id, NotebookError, Result, cloths, log, movements, photo_marks, shares, steps, wearers};
+use crate::plan::Plan;
 use rusqlite::{Transaction, params};
 
 /// Raise this when [`rows`] says things in other words.
-const WORDING: i64 = 4;
+const WORDING: i64 = 5;
 
 /// What is to be worded anew: `project` and all in it, its `plan` alone, an
-/// `entry`, a `cloth` of the shelf, a `wearer`.
+/// `entry`, a `step`, a `cloth` of the shelf, a `wearer`.
 const TRIGGERS: &str = "
 CREATE TEMP TABLE search_stale (kind TEXT NOT NULL, item TEXT NOT NULL);
 
@@ -48,6 +49,16 @@ END;
 CREATE TEMP TRIGGER search_mark AFTER UPDATE ON main.photo_mark BEGIN
     INSERT INTO search_stale SELECT 'entry', e.id FROM entry_photo i JOIN entry e ON e.id = i.entry
         WHERE i.photo = NEW.photo AND e.project = NEW.project;
+END;
+CREATE TEMP TRIGGER search_step_new AFTER INSERT ON main.step BEGIN
+    INSERT INTO search_stale VALUES ('step', NEW.id);
+END;
+CREATE TEMP TRIGGER search_step AFTER UPDATE OF title, work, binned_at ON main.step BEGIN
+    INSERT INTO search_stale VALUES ('step', NEW.id);
+END;
+CREATE TEMP TRIGGER search_step_title AFTER UPDATE OF title, binned_at ON main.step
+        WHEN NEW.title <> OLD.title OR (NEW.binned_at IS NULL) <> (OLD.binned_at IS NULL) BEGIN
+    INSERT INTO search_stale SELECT 'entry', id FROM entry WHERE step = NEW.id;
 END;
 CREATE TEMP TRIGGER search_cloth_new AFTER INSERT ON main.cloth BEGIN
     INSERT INTO search_stale VALUES ('cloth', NEW.id);
@@ -104,12 +115,25 @@ pub fn catch_up(t: &Transaction<'_>) -> Result<()> {
             "project" => {
                 project(t, *id)?;
                 plan(t, *id)?;
+                let newest = readable_plan(t, *id)?;
                 for entry in log::ids(t, *id)? {
-                    self::entry(t, entry)?;
+                    self::entry(t, entry, newest.as_ref())?;
+                }
+                for step in steps::order(t, *id)? {
+                    self::step(t, step)?;
                 }
             }
-            "plan" if !whole(*id) => plan(t, *id)?,
-            "entry" => entry(t, *id)?,
+            "plan" if !whole(*id) => {
+                plan(t, *id)?;
+                // Pieces and cloths may have other names now.
+                let tied = log::tied_to_the_plan(t, *id)?;
+                let newest = if tied.is_empty() { None } else { readable_plan(t, *id)? };
+                for entry in tied {
+                    self::entry(t, entry, newest.as_ref())?;
+                }
+            }
+            "entry" => entry(t, *id, None)?,
+            "step" => step(t, *id)?,
             "cloth" => cloth(t, *id)?,
             "wearer" => wearer(t, *id)?,
             _ => {}
@@ -153,16 +177,29 @@ fn plan(t: &Transaction<'_>, id: Id) -> Result<()> {
     )
 }
 
-fn entry(t: &Transaction<'_>, id: Id) -> Result<()> {
+/// One that cannot be read names nothing.
+fn readable_plan(t: &Transaction<'_>, id: Id) -> Result<Option<Plan>> {
+    match current(t, id) {
+        Ok(revision) => Ok(Some(revision.plan)),
+        Err(NotebookError::Damaged(_)) => Ok(None),
+        Err(other) => Err(other),
+    }
+}
+
+/// `newest` is its project's plan, where it is at hand.
+fn entry(t: &Transaction<'_>, id: Id, newest: Option<&Plan>) -> Result<()> {
     let (found, of) = match log::entry(t, id) {
         Ok((of, entry)) => {
             let (details, for_whom) = details_and_name(t, of)?;
             let unit = settings(t)?.unit;
+            let tied = tied(t, of, &entry, newest)?;
+            let tied: Vec<&str> = tied.iter().map(String::as_str).collect();
             (
                 vec![rows::entry(
                     &entry,
                     &photo_marks::of_entry(t, id)?,
                     unit,
+                    &tied,
                     &rows::place(&details, &for_whom),
                 )],
                 Some(of),
@@ -172,6 +209,43 @@ fn entry(t: &Transaction<'_>, id: Id) -> Result<()> {
         Err(other) => return Err(other),
     };
     replace(t, "kind = 'entry' AND item = ?1", id, &found, of)
+}
+
+/// The names of what an entry belongs to, as they are now.
+fn tied(t: &Transaction<'_>, project: Id, entry: &Entry, newest: Option<&Plan>) -> Result<Vec<String>> {
+    let mut names = Vec::new();
+    if let Some(step) = entry.step {
+        match steps::step(t, step) {
+            Ok((_, step)) => names.push(step.title),
+            Err(NotebookError::NotFound(_)) => {}
+            Err(other) => return Err(other),
+        }
+    }
+    if entry.piece.is_some() || entry.cloth.is_some() {
+        let own = if newest.is_none() {
+            readable_plan(t, project)?
+        } else {
+            None
+        };
+        let plan = newest.or(own.as_ref());
+        let piece = plan.zip(entry.piece.as_deref()).and_then(|(plan, p)| plan.piece(p));
+        let cloth = plan.zip(entry.cloth.as_deref()).and_then(|(plan, c)| plan.cloth(c));
+        names.extend(piece.map(|p| p.name.clone()));
+        names.extend(cloth.map(|c| c.name.clone()));
+    }
+    Ok(names)
+}
+
+fn step(t: &Transaction<'_>, id: Id) -> Result<()> {
+    let (found, of) = match steps::step(t, id) {
+        Ok((of, step)) => {
+            let (details, for_whom) = details_and_name(t, of)?;
+            (vec![rows::step(&step, &rows::place(&details, &for_whom))], Some(of))
+        }
+        Err(NotebookError::NotFound(_)) => (Vec::new(), None),
+        Err(other) => return Err(other),
+    };
+    replace(t, "kind = 'step' AND item = ?1", id, &found, of)
 }
 
 fn cloth(t: &Transaction<'_>, id: Id) -> Result<()> {

@@ -42,6 +42,7 @@ pub enum FoundKind {
     /// A piece of a plan, with its alterations.
     Piece,
     Project,
+    Step,
     Entry,
     /// A cloth of the shelf.
     Cloth,
@@ -49,10 +50,11 @@ pub enum FoundKind {
 }
 
 impl FoundKind {
-    pub const ALL: [FoundKind; 6] = [
+    pub const ALL: [FoundKind; 7] = [
         FoundKind::Material,
         FoundKind::Piece,
         FoundKind::Project,
+        FoundKind::Step,
         FoundKind::Entry,
         FoundKind::Cloth,
         FoundKind::Wearer,
@@ -63,6 +65,7 @@ impl FoundKind {
             FoundKind::Material => "material",
             FoundKind::Piece => "piece",
             FoundKind::Project => "project",
+            FoundKind::Step => "step",
             FoundKind::Entry => "entry",
             FoundKind::Cloth => "cloth",
             FoundKind::Wearer => "wearer",
@@ -83,7 +86,7 @@ pub struct Found {
     pub kind: FoundKind,
     /// The project it stands in, and its title.
     pub project: Option<(Id, String)>,
-    /// The id of an entry, cloth or wearer; of a part of a plan its key in
+    /// The id of an entry, step, cloth or wearer; of a part of a plan its key in
     /// lists: `cloth/c1`, `notion/n2`, `piece/p1`, `binding`.
     pub item: String,
     pub title: String,
@@ -148,7 +151,7 @@ fn find(t: &Transaction<'_>, kind: FoundKind, query: &str, filter: &SearchFilter
     let order = match kind {
         FoundKind::Entry => "e.happened_at DESC",
         FoundKind::Material | FoundKind::Piece => "p.changed_at DESC, p.id",
-        FoundKind::Project | FoundKind::Cloth | FoundKind::Wearer => "bm25(search, 10.0, 2.0, 0.5)",
+        FoundKind::Project | FoundKind::Step | FoundKind::Cloth | FoundKind::Wearer => "bm25(search, 10.0, 2.0, 0.5)",
     };
     let mut statement = t.prepare_cached(&format!(
         "SELECT s.project, p.title AS project_title, s.item, s.title, e.happened_at,

@@ -2,7 +2,7 @@
 //! remember of it. Parts of a plan also say what they are for.
 
 use crate::measure::{Length, Round, Unit};
-use crate::notebook::{Entry, LineChoice, Movement, MovementKind, PhotoMark, ProjectDetails, StockCloth, Wearer};
+use crate::notebook::{Entry, LineChoice, Movement, MovementKind, PhotoMark, ProjectDetails, Step, StockCloth, Wearer};
 use crate::plan::{ClothKind, Face, NotionKind, Piece, Plan, TakeUpFrom};
 use pulldown_cmark::{Event, Parser, TagEnd};
 
@@ -13,7 +13,7 @@ pub struct Found {
     pub item: String,
     pub title: String,
     pub body: String,
-    /// Where it stands; see migrations/0008_search.sql.
+    /// Where it stands; see the migrations.
     pub place: String,
 }
 
@@ -21,12 +21,13 @@ const PROJECT: &str = "project";
 const PIECE: &str = "piece";
 const MATERIAL: &str = "material";
 const ENTRY: &str = "entry";
+const STEP: &str = "step";
 const CLOTH: &str = "cloth";
 const WEARER: &str = "wearer";
 
 /// The word as it stands in a column.
 pub fn kind(word: &str) -> &'static str {
-    let all = [PROJECT, PIECE, MATERIAL, ENTRY, CLOTH, WEARER];
+    let all = [PROJECT, PIECE, MATERIAL, ENTRY, STEP, CLOTH, WEARER];
     all.into_iter().find(|kind| *kind == word).unwrap_or_default()
 }
 
@@ -129,8 +130,19 @@ fn piece(p: &Piece) -> String {
     joined(&words.iter().map(String::as_str).collect::<Vec<_>>())
 }
 
-/// With what is marked on its photos.
-pub fn entry(entry: &Entry, marks: &[PhotoMark], unit: Unit, place: &str) -> Found {
+pub fn step(step: &Step, place: &str) -> Found {
+    Found {
+        kind: STEP,
+        item: step.id.to_string(),
+        title: step.title.clone(),
+        body: step.work.map_or(String::new(), |w| w.name().into()),
+        place: place.into(),
+    }
+}
+
+/// With what is marked on its photos; `tied` are the names of the step, piece
+/// and cloth it belongs to.
+pub fn entry(entry: &Entry, marks: &[PhotoMark], unit: Unit, tied: &[&str], place: &str) -> Found {
     let marks: Vec<String> = marks
         .iter()
         .map(|m| joined(&[&m.what, &both(m.length, unit)]))
@@ -148,6 +160,7 @@ pub fn entry(entry: &Entry, marks: &[PhotoMark], unit: Unit, place: &str) -> Fou
             &plain(&entry.why),
             &plain(thought),
             &joined(&marks.iter().map(String::as_str).collect::<Vec<_>>()),
+            &joined(tied),
         ]),
         place: place.into(),
     }

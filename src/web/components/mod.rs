@@ -5,6 +5,7 @@ mod closure_line;
 mod colour_input;
 mod comparison;
 mod drawing;
+mod entry_icon;
 mod fields;
 mod figure;
 mod lengths;
@@ -24,6 +25,7 @@ pub use closure_line::closure_line;
 pub use colour_input::colour_input;
 pub use comparison::comparison;
 pub use drawing::layout_drawing;
+pub use entry_icon::entry_icon;
 pub use fields::{
     ReturnTo, choice, date, errors_summary, field_errors, hidden, length_change_input, length_input, money, number,
     option_list, save_bar, switch, text, text_area,

@@ -1,13 +1,15 @@
 //! The first page: every project, what it is waiting for, and one button to
 //! start a new one.
 
-use super::backup;
-use crate::notebook::{Notebook, ProjectCard, ProjectState, last_backup};
+use super::{backup, steps};
+use crate::figures::time::names;
+use crate::measure::about_hours;
+use crate::notebook::{EntryKind, Id, Notebook, Now, ProjectCard, ProjectState, last_backup};
 use crate::web::app::App;
-use crate::web::components::{look, photo};
+use crate::web::components::{entry_icon, hidden, look, photo};
 use crate::web::error::Answer;
 use crate::web::page::{self, Shelf};
-use crate::web::respond;
+use crate::web::{respond, running};
 use actix_web::web::{Data, ServiceConfig, get, resource};
 use chrono::{Local, NaiveDate, Utc};
 use maud::{Markup, html};
@@ -17,11 +19,18 @@ pub fn routes(config: &mut ServiceConfig) {
 }
 
 async fn show(app: Data<App>) -> Answer {
-    let (settings, projects, backed_up) = app
-        .ask(|n: &Notebook| Ok((n.settings()?, n.projects()?, last_backup(n.folder()))))
+    let today = Local::now().date_naive();
+    let (settings, projects, now, backed_up) = app
+        .ask(move |n: &Notebook| {
+            Ok((
+                n.settings()?,
+                n.projects()?,
+                n.what_now(today)?,
+                last_backup(n.folder()),
+            ))
+        })
         .await?;
     let reminder = backup::reminder(backed_up, Utc::now()).filter(|_| !projects.is_empty());
-    let today = Local::now().date_naive();
     let (open, done): (Vec<&ProjectCard>, Vec<&ProjectCard>) =
         projects.iter().partition(|p| p.details.state != ProjectState::Finished);
     respond::page(page::notebook(
@@ -38,11 +47,11 @@ async fn show(app: Data<App>) -> Answer {
             }
             @if !open.is_empty() {
                 h2.group { "On the table" }
-                div.projects { @for p in open { (project_card(p, today)) } }
+                div.projects { @for p in open { (project_card(p, now.get(&p.id), today)) } }
             }
             @if !done.is_empty() {
                 h2.group { "Finished" }
-                div.projects.done { @for p in done { (project_card(p, today)) } }
+                div.projects.done { @for p in done { (project_card(p, None, today)) } }
             }
             @if let Some(words) = reminder {
                 p.backup-reminder { (words) " " a href="/settings#kept" { "Make one" } }
@@ -66,24 +75,69 @@ fn first_steps() -> Markup {
     }
 }
 
-fn project_card(p: &ProjectCard, today: NaiveDate) -> Markup {
+/// The whole card leads to the project; the button of the next step lies above.
+fn project_card(p: &ProjectCard, now: Option<&Now>, today: NaiveDate) -> Markup {
+    let open = p.details.state != ProjectState::Finished;
     html! {
-        a.project href=(format!("/projects/{}", p.id)) {
+        article.project {
             div.project-photo {
                 @if let Some(hash) = &p.photo { (photo(hash, "")) }
                 @else { div.project-colours { @for cloth in p.swatches.iter().take(6) { (look(cloth)) } } }
             }
             div.project-text {
-                h3 { (p.details.title) }
+                h3 { a href=(format!("/projects/{}", p.id)) { (p.details.title) } }
                 p.meta {
                     span.state data-state=(p.details.state.name()) { (p.details.state.name()) }
                     @if !p.for_whom.is_empty() { " for " (p.for_whom) }
                 }
-                @if p.details.state != ProjectState::Finished {
+                @if open {
                     @if let Some(due) = p.details.due { p.due.late[due < today].soon[(due - today).num_days() < 8] { (due_words(due, today)) } }
+                    @if let Some(now) = now { (left(now)) (next(p.id, now)) }
                 }
                 @if let Some(line) = &p.last_entry { p.last { (line) } }
             }
+        }
+    }
+}
+
+/// "About 12 h left. In time, with 3 h to spare".
+fn left(now: &Now) -> Markup {
+    let time = &now.time;
+    html! {
+        @if time.left.high > 0 {
+            p.left {
+                "About " b { (about_hours(time.left.likely, true)) } " left"
+                @if !time.not_known.is_empty() { ", without " (names(&time.not_known)) }
+            }
+        }
+        @if let Some(verdict) = time.verdict() { p.due.soon[verdict.short] { (verdict.words) } }
+    }
+}
+
+/// The next step, and one tap to start on it.
+fn next(project: Id, now: &Now) -> Markup {
+    let base = format!("/projects/{project}");
+    let runs = running::timer().filter(|t| t.project == project && t.stopped_at.is_none());
+    html! {
+        @if let Some(step) = &now.next {
+            div.next-step {
+                p { span.meta { "Next, " (now.done) " of " (now.steps) " done" } a href=(steps::address(project, step.id)) { (step.title) } }
+                @if runs.as_ref().is_some_and(|t| t.step.as_ref().is_some_and(|(of, _)| *of == step.id)) {
+                    a.button.runs href=(format!("{base}/timer")) { "Running" }
+                } @else {
+                    form method="post" action=(format!("{base}/timer/start")) {
+                        (hidden("timer", &Id::now_v7().to_string()))
+                        (hidden("step", &step.id.to_string()))
+                        button.button.start type="submit" aria-label=(format!("Start the timer on {}", step.title)) { (entry_icon(EntryKind::Work)) span { "Start" } }
+                    }
+                }
+            }
+        } @else if now.steps > 0 {
+            p.next-step { span { "Every step is done." } a.button.quiet href=(format!("{base}/steps")) { "Steps" } }
+        } @else if now.begun {
+            p.next-step { span { "Next: list the steps" } a.button.quiet href=(format!("{base}/steps")) { "Steps" } }
+        } @else {
+            p.next-step { span { "Next: the pieces" } a.button.quiet href=(format!("{base}/pieces/new")) { "Add" } }
         }
     }
 }

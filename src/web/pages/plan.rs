@@ -1,12 +1,12 @@
 //! The plan of a project: its title, its figures in short, and every part one
 //! tap from being changed.
 
-use super::part;
 use super::versions::Undone;
+use super::{part, thoughts};
 use crate::figures::time::TimeFigures;
 use crate::figures::{ClothFigures, Figures, PieceFigures};
 use crate::measure::{Length, Round, Unit};
-use crate::notebook::{Notebook, Pictures, Project, ProjectState, SecondThought, Wearer};
+use crate::notebook::{Notebook, Pictures, Project, ProjectState, Wearer};
 use crate::plan::{ClothKind, Face, NotionKind, Piece, Plan};
 use crate::web::app::{App, id};
 use crate::web::components::{
@@ -27,7 +27,7 @@ pub fn routes(config: &mut ServiceConfig) {
 async fn show(app: Data<App>, path: Path<String>, asked: Query<Undone>) -> Answer {
     let id = id(&path)?;
     let (project, thoughts, tried, pictures) = app
-        .ask(move |n: &Notebook| Ok((n.project(id)?, second_thoughts(n, id)?, n.variants(id)?, n.pictures()?)))
+        .ask(move |n: &Notebook| Ok((n.project(id)?, thoughts::of(n, id)?, n.variants(id)?, n.pictures()?)))
         .await?;
     let wearer = super::measured::wearer_of(&app, id).await?;
     let pair = app
@@ -50,7 +50,7 @@ async fn show(app: Data<App>, path: Path<String>, asked: Query<Undone>) -> Answe
             (problems(&project, &figures))
             (next(&project))
             (super::measured::changed_card(&project, wearer.as_ref()))
-            (thoughts_box(&thoughts))
+            (thoughts::show(&thoughts))
             (at_a_glance(&project, &figures))
             (pieces(&project, &figures))
             (cloths(&project, &figures, &pictures))
@@ -101,55 +101,6 @@ fn next(project: &Project) -> Markup {
             }
         }
     }
-}
-
-/// What would be done otherwise comes first; the rest a tap away.
-fn thoughts_box(thoughts: &[(String, SecondThought)]) -> Markup {
-    const AT_ONCE: usize = 2;
-    let mut thoughts: Vec<&(String, SecondThought)> = thoughts.iter().collect();
-    thoughts.sort_by_key(|(_, thought)| thought.would_do_again);
-    // One folded away would take as much room as it saves.
-    let at_once = if thoughts.len() <= AT_ONCE + 1 {
-        thoughts.len()
-    } else {
-        AT_ONCE
-    };
-    let (first, rest) = thoughts.split_at(at_once);
-    let lines = |list: &[&(String, SecondThought)]| {
-        html! { ul { @for (what, thought) in list {
-            li {
-                b { (what.trim_end_matches('.')) } ": "
-                span.verdict { @if thought.would_do_again { "would do again." } @else { "would not do again." } }
-                @if !thought.text.is_empty() { " " (thought.text) }
-            }
-        } } }
-    };
-    html! {
-        @if !thoughts.is_empty() {
-            aside.thoughts aria-labelledby="thoughts-h" {
-                h2 #thoughts-h { "Second thoughts" }
-                (lines(first))
-                @if !rest.is_empty() {
-                    details { summary { (rest.len()) " more" } (lines(rest)) }
-                }
-            }
-        }
-    }
-}
-
-/// Decisions the maker has judged later, in this project and the one it came from.
-fn second_thoughts(n: &Notebook, id: crate::notebook::Id) -> crate::notebook::Result<Vec<(String, SecondThought)>> {
-    let mut list = Vec::new();
-    let from = n.project(id)?.from.map(|(from, _)| from);
-    for project in std::iter::once(id).chain(from) {
-        // The older project may be in the bin by now.
-        for entry in n.log(project).unwrap_or_default() {
-            if let Some(thought) = entry.second_thought {
-                list.push((entry.text.lines().next().unwrap_or("").to_string(), thought));
-            }
-        }
-    }
-    Ok(list)
 }
 
 fn title(project: &Project, wearer: Option<&Wearer>) -> Markup {

@@ -1,8 +1,9 @@
 //! Starting a project, its title page details, and starting a new one from it.
 
+use super::thoughts;
 use crate::measure::Unit;
 use crate::notebook::{
-    Id, Notebook, NotebookError, Project, ProjectDetails, ProjectState, SourcePattern, TakeOver, Wearer,
+    Id, Notebook, NotebookError, Project, ProjectDetails, ProjectState, SecondThought, SourcePattern, TakeOver, Wearer,
 };
 use crate::web::app::{App, Body, form_id, id, typed};
 use crate::web::components::{ReturnTo, card, choice, date, errors_summary, hidden, save_bar, switch, text, text_area};
@@ -249,8 +250,8 @@ async fn restore(app: Data<App>, path: Path<String>) -> Answer {
 
 async fn again(app: Data<App>, path: Path<String>) -> Answer {
     let from = id(&path)?;
-    let (from, wearers) = app
-        .ask(move |n: &Notebook| Ok((n.project(from)?, n.wearers()?)))
+    let (from, wearers, thoughts) = app
+        .ask(move |n: &Notebook| Ok((n.project(from)?, n.wearers()?, thoughts::of(n, from)?)))
         .await?;
     let mut details = from.details.clone();
     details.title = String::new();
@@ -261,14 +262,14 @@ async fn again(app: Data<App>, path: Path<String>) -> Answer {
     form.typed.set("id", Id::now_v7().to_string());
     form.typed.set("take", "plan");
     form.typed.set("take_measurements", "yes");
-    respond::page(again_page(&from, &form, &wearers))
+    respond::page(again_page(&from, &form, &wearers, &thoughts))
 }
 
 async fn start_again(app: Data<App>, path: Path<String>, body: Body) -> Answer {
     let from = id(&path)?;
     let typed = typed(body);
-    let (project, wearers) = app
-        .ask(move |n: &Notebook| Ok((n.project(from)?, n.wearers()?)))
+    let (project, wearers, thoughts) = app
+        .ask(move |n: &Notebook| Ok((n.project(from)?, n.wearers()?, thoughts::of(n, from)?)))
         .await?;
     let (details, mut errors) = read_details(&typed, &wearers);
     let take = TakeOver {
@@ -280,7 +281,12 @@ async fn start_again(app: Data<App>, path: Path<String>, body: Body) -> Answer {
         errors.add("take", "Choose what to take over.");
     }
     if !errors.is_empty() {
-        return Err(WebError::Form(again_page(&project, &Shown { typed, errors }, &wearers)));
+        return Err(WebError::Form(again_page(
+            &project,
+            &Shown { typed, errors },
+            &wearers,
+            &thoughts,
+        )));
     }
     let new = form_id(&typed);
     let made = app
@@ -289,7 +295,7 @@ async fn start_again(app: Data<App>, path: Path<String>, body: Body) -> Answer {
     respond::see(&format!("/projects/{made}"))
 }
 
-fn again_page(from: &Project, form: &Shown, wearers: &[Wearer]) -> Markup {
+fn again_page(from: &Project, form: &Shown, wearers: &[Wearer], thoughts: &[(String, SecondThought)]) -> Markup {
     let plan = &from.plan;
     let radio = |value: &str, words: String, under: &str| {
         html! {
@@ -306,6 +312,7 @@ fn again_page(from: &Project, form: &Shown, wearers: &[Wearer]) -> Markup {
         "Start a new project from this one",
         html! {
             h1 { "Start a new project from this one" }
+            (thoughts::show(thoughts))
             form method="post" action=(format!("/projects/{}/again", from.id)) data-keep=(format!("again-{}", from.id)) {
                 (hidden("id", form.typed.get("id")))
                 (errors_summary(form))

@@ -2,7 +2,7 @@
 
 use super::part::{self, PartForm};
 use crate::figures::Figures;
-use crate::figures::time::{self, Days, TimeFigures, WorkFigures};
+use crate::figures::time::{self, Days, Paces, TimeFigures, WorkFigures};
 use crate::measure::{Unit, about_hours, hours};
 use crate::notebook::{Notebook, Project, ProjectState, WearerKind};
 use crate::plan::{Edit, MadeFor, Plan, TimePlan, limits};
@@ -29,12 +29,15 @@ pub fn routes(config: &mut ServiceConfig) {
 /// against the project's due date.
 pub async fn reckoned(app: &App, project: &Project, figures: &Figures) -> Result<TimeFigures, WebError> {
     let id = project.id;
-    let (past, logged) = app.ask(move |n: &Notebook| Ok((n.paces(id)?, n.minutes(id)?))).await?;
+    let (past, logged, steps) = app
+        .ask(move |n: &Notebook| Ok((n.paces(id)?, n.minutes(id)?, n.step_times(id)?)))
+        .await?;
     let days = Days {
         today: Local::now().date_naive(),
         due: project.details.due,
     };
-    let time = time::expected(figures, &project.plan, &past, &logged, Some(days));
+    let amounts = time::amounts_in(figures);
+    let time = time::reckoned(&project.plan, amounts, &Paces::of(&past), &logged, &steps, Some(days));
     Ok(match project.details.state {
         ProjectState::Finished => time.of_finished(),
         _ => time,

@@ -3,15 +3,16 @@
 
 use super::effect::{Undecided, effect_between, undecided};
 use super::entries::{begun, keep, read_words};
+use super::ties::Ties;
 use super::{change, show};
 use crate::measure::Unit;
-use crate::notebook::{EntryKind, Id, Notebook, Project};
+use crate::notebook::{EntryKind, Id, Notebook, Project, Step};
 use crate::photos::PhotoError;
-use crate::plan::{Plan, Work};
+use crate::plan::Work;
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{
-    PHOTO_FORMATS, ReturnTo, card, changes, choice, errors_summary, hidden, length_input, photo_input, save_bar,
-    switch, text, text_area,
+    PHOTO_FORMATS, ReturnTo, card, changes, choice, entry_icon, errors_summary, hidden, length_input, photo_input,
+    save_bar, switch, text, text_area,
 };
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, Reader, Shown, Typed, word};
@@ -24,12 +25,32 @@ use actix_web::web::{Data, Path, Query};
 use actix_web::{HttpRequest, HttpResponse};
 use maud::{Markup, html};
 
-/// The project and what its plan has seen since the last decision.
-async fn load(app: &App, project: Id) -> Result<(Project, Option<Undecided>), WebError> {
+/// The project, its steps, and what its plan has seen since the last decision.
+pub struct Begun {
+    project: Project,
+    steps: Vec<Step>,
+    undecided: Option<Undecided>,
+}
+
+impl Begun {
+    fn ties(&self) -> Ties<'_> {
+        Ties {
+            plan: &self.project.plan,
+            steps: &self.steps,
+            kept: None,
+        }
+    }
+}
+
+async fn load(app: &App, project: Id) -> Result<Begun, WebError> {
     app.ask(move |n: &Notebook| {
         let project = n.project(project)?;
         let undecided = undecided(n, &project)?;
-        Ok((project, undecided))
+        Ok(Begun {
+            steps: n.steps(project.id)?,
+            project,
+            undecided,
+        })
     })
     .await
 }
@@ -46,12 +67,12 @@ fn note() -> EntryKind {
 }
 
 pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer {
-    let (project, undecided) = load(&app, id(&path)?).await?;
+    let begun = load(&app, id(&path)?).await?;
     let forms = Forms {
         open: asked.kind,
-        shown: fresh(undecided.as_ref()),
+        shown: fresh(begun.undecided.as_ref()),
     };
-    respond::page(add_page(&project, undecided.as_ref(), &forms))
+    respond::page(add_page(&begun, &forms))
 }
 
 /// The address a refused form stands at, loaded again: the form from new. Not
@@ -79,18 +100,19 @@ fn kind_of(word: &str) -> Result<EntryKind, WebError> {
 pub async fn words(app: Data<App>, path: Path<(String, String)>, request: HttpRequest, body: Body) -> Answer {
     let (project, kind) = path.into_inner();
     let kind = kind_of(&kind)?;
-    let (project, undecided) = load(&app, id(&project)?).await?;
+    let page = load(&app, id(&project)?).await?;
+    let project = &page.project;
     let typed = typed(body);
     let mut r = Reader::new(&typed, project.plan.unit);
     let mut entry = begun(kind, &typed);
-    read_words(&mut r, &mut entry, &project.plan);
+    read_words(&mut r, &mut entry, &page.ties());
     let errors = r.errors;
     if !errors.is_empty() {
         let forms = Forms {
             open: kind,
             shown: Shown { typed, errors },
         };
-        return Err(WebError::Form(add_page(&project, undecided.as_ref(), &forms)));
+        return Err(WebError::Form(add_page(&page, &forms)));
     }
     let carried = (kind == EntryKind::Decision && typed.ticked("carry"))
         .then(|| carried(&typed, project.revision))
@@ -119,7 +141,8 @@ fn carried(typed: &Typed, newest: i64) -> Option<(i64, i64)> {
 /// before. Those that could be read are kept even when others could not.
 pub async fn photo(app: Data<App>, path: Path<String>, request: HttpRequest, body: Multipart) -> Answer {
     let mut upload = upload::read(&request, body).await?;
-    let (project, undecided) = load(&app, id(&path)?).await?;
+    let page = load(&app, id(&path)?).await?;
+    let project = &page.project;
     let (mut photos, refused) = upload.keep_photos(&app, "photos").await?;
     let typed = upload.typed;
     for sent in typed.all("photo").filter_map(hash) {
@@ -129,7 +152,7 @@ pub async fn photo(app: Data<App>, path: Path<String>, request: HttpRequest, bod
     }
     let mut entry = begun(EntryKind::Photo, &typed);
     let mut r = Reader::new(&typed, project.plan.unit);
-    read_words(&mut r, &mut entry, &project.plan);
+    read_words(&mut r, &mut entry, &page.ties());
     let mut errors = r.errors;
     for sentence in refused {
         errors.add("photos", sentence);
@@ -142,7 +165,7 @@ pub async fn photo(app: Data<App>, path: Path<String>, request: HttpRequest, bod
             open: EntryKind::Photo,
             shown: Shown { typed, errors },
         };
-        return Err(WebError::Form(add_page(&project, undecided.as_ref(), &forms)));
+        return Err(WebError::Form(add_page(&page, &forms)));
     }
     if errors.has("text") {
         // Kept in the form below, to be shortened there.
@@ -155,7 +178,13 @@ pub async fn photo(app: Data<App>, path: Path<String>, request: HttpRequest, bod
         return respond::see_or_say(&request, &show::address(owner, entry_id));
     }
     let (_, saved) = app.ask(move |n: &Notebook| n.entry(entry_id)).await?;
-    Err(WebError::Form(change::half_kept(&project, &saved, typed, errors)))
+    Err(WebError::Form(change::half_kept(
+        project,
+        &page.steps,
+        &saved,
+        typed,
+        errors,
+    )))
 }
 
 /// What stands in the page's forms: the one last sent as it was typed, the
@@ -189,7 +218,8 @@ fn fresh(undecided: Option<&Undecided>) -> Shown {
     }
 }
 
-fn add_page(project: &Project, undecided: Option<&Undecided>, forms: &Forms) -> Markup {
+fn add_page(begun: &Begun, forms: &Forms) -> Markup {
+    let (project, undecided, ties) = (&begun.project, begun.undecided.as_ref(), begun.ties());
     let note = forms.of(EntryKind::Note, undecided);
     let decision = forms.of(EntryKind::Decision, undecided);
     let measure = forms.of(EntryKind::Measure, undecided);
@@ -212,10 +242,10 @@ fn add_page(project: &Project, undecided: Option<&Undecided>, forms: &Forms) -> 
                     (pick(EntryKind::Measure, "Measure", forms.open))
                     (pick(EntryKind::Work, "Minutes", forms.open))
                 }
-                (panel(project, EntryKind::Note, &note, note_fields(&note)))
-                (panel(project, EntryKind::Decision, &decision, decision_fields(&decision, undecided)))
-                (panel(project, EntryKind::Measure, &measure, measure_fields(&measure, &project.plan, None)))
-                (panel(project, EntryKind::Work, &work, work_fields(&work, &project.plan, None)))
+                (panel(project, EntryKind::Note, &note, note_fields(&note, &ties)))
+                (panel(project, EntryKind::Decision, &decision, decision_fields(&decision, undecided, &ties)))
+                (panel(project, EntryKind::Measure, &measure, measure_fields(&measure, &ties)))
+                (panel(project, EntryKind::Work, &work, work_fields(&work, &ties)))
                 (taken_before(project.id, &photos))
             }
         },
@@ -230,7 +260,7 @@ fn camera(project: Id) -> Markup {
             (hidden("id", &Id::now_v7().to_string()))
             (hidden_moment())
             input.unseen #camera type="file" name="photos" accept=(PHOTO_FORMATS) capture="environment" multiple required data-heic=(PhotoError::Heic);
-            label.kind for="camera" { (icon(EntryKind::Photo)) span data-sending-sign { "Photo" } }
+            label.kind for="camera" { (entry_icon(EntryKind::Photo)) span data-sending-sign { "Photo" } }
             button.button.primary.once-chosen type="submit" { "Save the photo" }
         }
     }
@@ -246,7 +276,7 @@ fn pick(kind: EntryKind, name: &str, open: EntryKind) -> Markup {
     html! {
         label.kind {
             input.unseen type="radio" name="add" id=(format!("add-{}", kind.name())) value=(kind.name()) checked[kind == open] autocomplete="off";
-            (icon(kind)) span { (name) }
+            (entry_icon(kind)) span { (name) }
         }
     }
 }
@@ -278,14 +308,18 @@ fn hidden_moment() -> Markup {
     html! { input type="hidden" name="happened_at" value="" data-now; }
 }
 
-pub fn note_fields(form: &Shown) -> Markup {
-    html! { (text_area(form, "text", "What happened", "A line that begins with - becomes a list.", 5)) }
+pub fn note_fields(form: &Shown, ties: &Ties) -> Markup {
+    html! {
+        (text_area(form, "text", "What happened", "A line that begins with - becomes a list.", 5))
+        (ties.fields(form, EntryKind::Note))
+    }
 }
 
-pub fn decision_fields(form: &Shown, undecided: Option<&Undecided>) -> Markup {
+pub fn decision_fields(form: &Shown, undecided: Option<&Undecided>, ties: &Ties) -> Markup {
     html! {
         (text(form, "decided", "What you decided", "In one line, such as “Strap patches 5 in instead of 6 in”.", "text"))
         (text_area(form, "why", "Why", "So that you know it again in a year.", 3))
+        (ties.fields(form, EntryKind::Decision))
         @if let Some(u) = undecided {
             div.carry {
                 (switch(form, "carry", "Carry what changed in the plan since the last decision", ""))
@@ -298,18 +332,7 @@ pub fn decision_fields(form: &Shown, undecided: Option<&Undecided>) -> Markup {
     }
 }
 
-/// To choose one from, or none.
-fn pieces(plan: &Plan, kept: Option<&str>) -> Vec<(String, String)> {
-    let mut pieces = vec![(String::new(), "None".to_string())];
-    pieces.extend(plan.pieces.iter().map(|p| (p.id.clone(), p.name.clone())));
-    if let Some(gone) = kept.filter(|p| plan.piece(p).is_none()) {
-        pieces.push((gone.to_string(), "A piece no longer in the plan".into()));
-    }
-    pieces
-}
-
-/// `kept` is a piece an entry names though the plan has it no more.
-pub fn work_fields(form: &Shown, plan: &Plan, kept: Option<&str>) -> Markup {
+pub fn work_fields(form: &Shown, ties: &Ties) -> Markup {
     let mut kinds = vec![(String::new(), "Choose".to_string())];
     kinds.extend(Work::ALL.iter().map(|w| (word(w), w.name().to_string())));
     html! {
@@ -317,25 +340,21 @@ pub fn work_fields(form: &Shown, plan: &Plan, kept: Option<&str>) -> Markup {
             (choice(form, "work", "Work", "", &kinds))
             (text(form, "minutes", "How long", "Minutes, or hours and minutes: 90, 1:30.", "text"))
         }
-        (choice(form, "piece", "Piece", "If it belongs to one.", &pieces(plan, kept)))
+        (ties.fields(form, EntryKind::Work))
         (text(form, "did", "What you did", "", "text"))
         p.hint { "Of a finished project the minutes become the pace of the next: log all of one kind of work, or none." }
     }
 }
 
-/// `kept` is a piece an entry names though the plan has it no more.
-pub fn measure_fields(form: &Shown, plan: &Plan, kept: Option<&str>) -> Markup {
-    let pieces = pieces(plan, kept);
-    let bare = match plan.unit {
+pub fn measure_fields(form: &Shown, ties: &Ties) -> Markup {
+    let bare = match ties.plan.unit {
         Unit::Inch => "A bare number is inches.",
         Unit::Cm => "A bare number is centimetres.",
     };
     html! {
         (text(form, "measured", "What you measured", "", "text"))
-        div.pair {
-            (length_input(form, "length", "Length", bare))
-            (choice(form, "piece", "Piece", "If it belongs to one.", &pieces))
-        }
+        (length_input(form, "length", "Length", bare))
+        (ties.fields(form, EntryKind::Measure))
     }
 }
 
@@ -353,24 +372,6 @@ fn taken_before(project: Id, form: &Shown) -> Markup {
                 }
                 button.button type="submit" { "Save these photos" }
             }))
-        }
-    }
-}
-
-/// Line drawings of our own, a sign for each kind of entry.
-pub fn icon(kind: EntryKind) -> Markup {
-    let path = match kind {
-        EntryKind::Photo => "M4 7h4l1.5-2h5L16 7h4v12H4z M12 10a3.2 3.2 0 1 0 .01 0",
-        EntryKind::Note => "M5 19l1-4L16 5l3 3L9 18z M14 7l3 3",
-        // two ways, one taken
-        EntryKind::Decision => "M12 20v-7 M12 13L6 6 M12 13l6-7 M6 10V6h4 M14.5 6H18v3.5",
-        EntryKind::Measure => "M3 9h18v6H3z M7 9v3 M11 9v2 M15 9v3 M19 9v2",
-        // a dial with two hands
-        EntryKind::Work => "M12 4a8 8 0 1 0 .01 0 M12 8v4l3 2",
-    };
-    html! {
-        svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true" fill="none" stroke="currentColor" stroke-width="1.8" stroke-linecap="round" stroke-linejoin="round" {
-            path d=(path) {}
         }
     }
 }

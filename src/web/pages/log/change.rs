@@ -4,7 +4,8 @@
 use super::add::{decision_fields, measure_fields, note_fields, work_fields};
 use super::entries::{fill_words, read_words};
 use super::show;
-use crate::notebook::{Entry, EntryKind, Id, Notebook, NotebookError, PhotoHash, Project, SecondThought};
+use super::ties::Ties;
+use crate::notebook::{Entry, EntryKind, Id, Notebook, NotebookError, PhotoHash, Project, SecondThought, Step};
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{
     ReturnTo, card, date, errors_summary, field_errors, hidden, photo, photo_input, save_bar, text, text_area,
@@ -38,16 +39,26 @@ fn entry_of(notebook: &Notebook, project: Id, entry: Id) -> Result<Entry, Notebo
     }
 }
 
-async fn load(app: &App, project: Id, entry: Id) -> Result<(Project, Entry), WebError> {
-    app.ask(move |n: &Notebook| Ok((n.project(project)?, entry_of(n, project, entry)?)))
+/// The project, its steps and the entry.
+async fn load(app: &App, project: Id, entry: Id) -> Result<(Project, Vec<Step>, Entry), WebError> {
+    app.ask(move |n: &Notebook| Ok((n.project(project)?, n.steps(project)?, entry_of(n, project, entry)?)))
         .await
+}
+
+fn ties<'a>(project: &'a Project, steps: &'a [Step], entry: &'a Entry) -> Ties<'a> {
+    Ties {
+        plan: &project.plan,
+        steps,
+        kept: Some(entry),
+    }
 }
 
 pub async fn show(app: Data<App>, path: EntryPath) -> Answer {
     let (project, entry) = ids(path)?;
-    let (project, entry) = load(&app, project, entry).await?;
+    let (project, steps, entry) = load(&app, project, entry).await?;
     respond::page(edit_page(
         &project,
+        &steps,
         &entry,
         &Shown::from(filled(&project, &entry)),
         None,
@@ -74,20 +85,21 @@ fn filled(project: &Project, entry: &Entry) -> Typed {
 pub async fn save(app: Data<App>, path: EntryPath, request: HttpRequest, body: Multipart) -> Answer {
     let (project, entry) = ids(path)?;
     let mut upload = upload::read(&request, body).await?;
-    let (project, now) = load(&app, project, entry).await?;
+    let (project, steps, now) = load(&app, project, entry).await?;
     let (new_photos, refused) = upload.keep_photos(&app, "photos").await?;
     let mut typed = upload.typed;
     // Kept already: shown again with the form, whatever else is wrong with it.
     for hash in &new_photos {
         typed.add("photo", &hash.0);
     }
-    let (entry, mut errors) = read(&typed, &project, &now);
+    let (entry, mut errors) = read(&typed, &project, &steps, &now);
     for sentence in refused {
         errors.add("photos", sentence);
     }
     if !errors.is_empty() {
         return Err(WebError::Form(edit_page(
             &project,
+            &steps,
             &now,
             &Shown { typed, errors },
             None,
@@ -98,21 +110,21 @@ pub async fn save(app: Data<App>, path: EntryPath, request: HttpRequest, body: M
     match app.ask(move |n: &Notebook| n.save_entry(seen, &entry)).await {
         Ok(_) => respond::see(&address),
         Err(WebError::Notebook(NotebookError::Stale(what))) => {
-            let (project, now) = load(&app, project.id, now.id).await?;
+            let (project, steps, now) = load(&app, project.id, now.id).await?;
             let note = stale_note(&what, &filled(&project, &now), &typed);
             typed.set("seen", now.version.to_string());
-            let page = edit_page(&project, &now, &Shown::from(typed), Some(note));
+            let page = edit_page(&project, &steps, &now, &Shown::from(typed), Some(note));
             Ok(respond::page_with(actix_web::http::StatusCode::CONFLICT, page))
         }
         Err(other) => Err(other),
     }
 }
 
-fn read(typed: &Typed, project: &Project, now: &Entry) -> (Entry, Errors) {
+fn read(typed: &Typed, project: &Project, steps: &[Step], now: &Entry) -> (Entry, Errors) {
     let mut r = Reader::new(typed, project.plan.unit);
     let mut entry = now.clone();
     entry.photos = kept_photos(typed);
-    read_words(&mut r, &mut entry, &project.plan);
+    read_words(&mut r, &mut entry, &ties(project, steps, now));
     if entry.kind == EntryKind::Photo && entry.photos.is_empty() {
         // Words without a photo are a note.
         entry.kind = EntryKind::Note;
@@ -177,7 +189,7 @@ fn happened_at(r: &mut Reader, before: DateTime<Utc>) -> DateTime<Utc> {
 }
 
 /// The form of an entry whose photos were kept, all but those in `errors`.
-pub fn half_kept(project: &Project, entry: &Entry, typed: Typed, errors: Errors) -> Markup {
+pub fn half_kept(project: &Project, steps: &[Step], entry: &Entry, typed: Typed, errors: Errors) -> Markup {
     let mut form = filled(project, entry);
     if typed.has("text") {
         form.set("text", typed.get("text"));
@@ -185,10 +197,11 @@ pub fn half_kept(project: &Project, entry: &Entry, typed: Typed, errors: Errors)
     let note = html! {
         div.note role="status" { p { "The rest of what you sent is in the log. Below you can add to it." } }
     };
-    edit_page(project, entry, &Shown { typed: form, errors }, Some(note))
+    edit_page(project, steps, entry, &Shown { typed: form, errors }, Some(note))
 }
 
-fn edit_page(project: &Project, entry: &Entry, form: &Shown, note: Option<Markup>) -> Markup {
+fn edit_page(project: &Project, steps: &[Step], entry: &Entry, form: &Shown, note: Option<Markup>) -> Markup {
+    let ties = ties(project, steps, entry);
     let action = format!("/projects/{}/log/{}", project.id, entry.id);
     let kind = entry.kind.name();
     let kept = kept_photos(&form.typed);
@@ -205,11 +218,14 @@ fn edit_page(project: &Project, entry: &Entry, form: &Shown, note: Option<Markup
                 (errors_summary(form))
                 (card("words", "What it says", html! {
                     @match entry.kind {
-                        EntryKind::Note => (note_fields(form)),
-                        EntryKind::Photo => (text_area(form, "text", "Words to the photos", "A line that begins with - becomes a list.", 4)),
-                        EntryKind::Decision => (decision_fields(form, None)),
-                        EntryKind::Measure => (measure_fields(form, &project.plan, entry.piece.as_deref())),
-                        EntryKind::Work => (work_fields(form, &project.plan, entry.piece.as_deref())),
+                        EntryKind::Note => (note_fields(form, &ties)),
+                        EntryKind::Photo => {
+                            (text_area(form, "text", "Words to the photos", "A line that begins with - becomes a list.", 4))
+                            (ties.fields(form, EntryKind::Photo))
+                        },
+                        EntryKind::Decision => (decision_fields(form, None, &ties)),
+                        EntryKind::Measure => (measure_fields(form, &ties)),
+                        EntryKind::Work => (work_fields(form, &ties)),
                     }
                     div.pair {
                         (date(form, "day", "Day", ""))
@@ -274,7 +290,7 @@ fn read_thought(r: &mut Reader) -> SecondThought {
 pub async fn second_thought(app: Data<App>, path: EntryPath, body: Body) -> Answer {
     let (project, entry) = ids(path)?;
     let sent = typed(body);
-    let (project, now) = load(&app, project, entry).await?;
+    let (project, steps, now) = load(&app, project, entry).await?;
     if now.kind != EntryKind::Decision {
         return Err(WebError::NoPage);
     }
@@ -295,6 +311,7 @@ pub async fn second_thought(app: Data<App>, path: EntryPath, body: Body) -> Answ
         );
         return Err(WebError::Form(edit_page(
             &project,
+            &steps,
             &changed,
             &Shown { typed: form, errors },
             note,

@@ -1,9 +1,10 @@
 //! Entries as forms carry them, and saving them so that nothing typed is lost
 //! and nothing is written twice.
 
+use super::ties::{self, Ties};
 use crate::measure::hours;
 use crate::notebook::{Entry, EntryKind, Id, Notebook, NotebookError, WorkDone};
-use crate::plan::{Plan, Work};
+use crate::plan::Work;
 use crate::web::app::form_id;
 use crate::web::form::{LINE, Reader, Typed, word};
 use chrono::{DateTime, Datelike, Duration, Utc};
@@ -19,6 +20,8 @@ pub fn begun(kind: EntryKind, typed: &Typed) -> Entry {
         length: None,
         work: None,
         piece: None,
+        cloth: None,
+        step: None,
         photos: Vec::new(),
         revisions: None,
         effect: Vec::new(),
@@ -39,7 +42,8 @@ fn happened_at(typed: &Typed) -> DateTime<Utc> {
 }
 
 /// Reads the words of an entry from the fields its kind has.
-pub fn read_words(r: &mut Reader, entry: &mut Entry, plan: &Plan) {
+pub fn read_words(r: &mut Reader, entry: &mut Entry, ties: &Ties) {
+    ties.read(r, entry);
     match entry.kind {
         EntryKind::Note => {
             entry.text = r.text("text");
@@ -60,7 +64,6 @@ pub fn read_words(r: &mut Reader, entry: &mut Entry, plan: &Plan) {
                 "Say what you measured, such as “strap, seam to seam”.",
             );
             entry.length = Some(r.length("length"));
-            entry.piece = read_piece(r, entry.piece.take(), plan);
         }
         EntryKind::Work => {
             entry.text = r.line("did", LINE);
@@ -74,27 +77,13 @@ pub fn read_words(r: &mut Reader, entry: &mut Entry, plan: &Plan) {
             };
             let minutes = r.minutes("minutes", 1..=WorkDone::MOST);
             entry.work = Some(WorkDone { kind, minutes });
-            entry.piece = read_piece(r, entry.piece.take(), plan);
         }
     }
 }
 
-/// A piece of the plan, or the one the entry already names though it has left the plan.
-fn read_piece(r: &mut Reader, before: Option<String>, plan: &Plan) -> Option<String> {
-    let chosen = r.typed.get("piece").to_string();
-    if chosen.is_empty() {
-        return None;
-    }
-    if plan.piece(&chosen).is_none() && before.as_ref() != Some(&chosen) {
-        r.errors
-            .add("piece", "This piece is no longer in the plan. Choose another, or none.");
-        return None;
-    }
-    Some(chosen)
-}
-
 /// The words of an entry as its fields show them.
 pub fn fill_words(typed: &mut Typed, entry: &Entry, length: impl Fn(crate::measure::Length) -> String) {
+    ties::fill(typed, entry);
     match entry.kind {
         EntryKind::Note | EntryKind::Photo => typed.set("text", &entry.text),
         EntryKind::Decision => {
@@ -104,7 +93,6 @@ pub fn fill_words(typed: &mut Typed, entry: &Entry, length: impl Fn(crate::measu
         EntryKind::Measure => {
             typed.set("measured", &entry.text);
             typed.set("length", entry.length.map(length).unwrap_or_default());
-            typed.set("piece", entry.piece.clone().unwrap_or_default());
         }
         EntryKind::Work => {
             typed.set("did", &entry.text);
@@ -112,7 +100,6 @@ pub fn fill_words(typed: &mut Typed, entry: &Entry, length: impl Fn(crate::measu
                 typed.set("work", word(&work.kind));
                 typed.set("minutes", hours(work.minutes.into()));
             }
-            typed.set("piece", entry.piece.clone().unwrap_or_default());
         }
     }
 }
@@ -138,10 +125,18 @@ pub fn keep(notebook: &Notebook, project: Id, entry: &Entry) -> Result<(), Noteb
 
 fn merged(now: &Entry, earlier: &[Entry], sent: &Entry) -> Entry {
     let versions = || earlier.iter().chain([now]);
-    let words = |e: &Entry| (e.text.clone(), e.why.clone(), e.length, e.work, e.piece.clone());
+    let words = |e: &Entry| {
+        (
+            (e.text.clone(), e.why.clone(), e.length, e.work),
+            (e.piece.clone(), e.cloth.clone(), e.step),
+        )
+    };
     let mut merged = now.clone();
     if !versions().any(|v| words(v) == words(sent)) {
-        (merged.text, merged.why, merged.length, merged.work, merged.piece) = words(sent);
+        (
+            (merged.text, merged.why, merged.length, merged.work),
+            (merged.piece, merged.cloth, merged.step),
+        ) = words(sent);
     }
     for photo in &sent.photos {
         if !versions().any(|v| v.photos.contains(photo)) {

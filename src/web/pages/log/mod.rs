@@ -3,15 +3,19 @@
 //! `show` lists it, `add` writes to it, `change` mends, bins and judges what
 //! is there. `entries` holds what these share: reading the fields of each kind
 //! and saving so that a resend is harmless. `effect` works out what a decision
-//! did to the figures.
+//! did to the figures. `ties` are the
+//! step, piece and cloth an entry belongs to.
 
 mod add;
 mod change;
 mod effect;
 mod entries;
 mod show;
+mod ties;
 
+pub use add::work_fields as fields_of_work;
 pub use show::address;
+pub use ties::Ties;
 
 use actix_web::web::{ServiceConfig, get, post, resource};
 

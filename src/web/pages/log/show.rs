@@ -1,12 +1,12 @@
 //! The log of a project, newest first, a heading for each day.
 
-use super::add::icon;
+use super::ties;
 use crate::measure::hours;
 use crate::notebook::{
-    Entry, EntryKind, Id, Notebook, NotebookError, Photo, PhotoHash, PhotoMark, Project, SecondThought,
+    Entry, EntryKind, Id, Notebook, NotebookError, Photo, PhotoHash, PhotoMark, Project, SecondThought, Step,
 };
 use crate::web::app::{App, id};
-use crate::web::components::{changes, empty, hidden, length, markdown, marked_photo, photo};
+use crate::web::components::{changes, empty, entry_icon, hidden, length, markdown, marked_photo, photo};
 use crate::web::error::Answer;
 use crate::web::page::{self, Place};
 use crate::web::pages::project_photo;
@@ -30,7 +30,7 @@ pub fn address(project: Id, entry: Id) -> String {
 
 pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer {
     let project = id(&path)?;
-    let (project, log, earlier, marked) = app
+    let (project, log, steps, earlier, marked) = app
         .ask(move |n: &Notebook| {
             let log = n.log(project)?;
             let mut earlier = HashMap::new();
@@ -38,7 +38,9 @@ pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> An
                 earlier.insert(entry.id, n.earlier_entries(entry.id)?);
             }
             let marked = Marked::of(n, project)?;
-            Ok((n.project(project)?, log, earlier, marked))
+            let mut steps = n.steps(project)?;
+            steps.extend(n.binned_steps(project)?);
+            Ok((n.project(project)?, log, steps, earlier, marked))
         })
         .await?;
     let binned = Id::try_parse(&asked.binned).ok();
@@ -65,7 +67,7 @@ pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> An
                 h2.group.day { time datetime=(day.to_string()) { (day.format("%A, %-d %B %Y")) } }
                 div.entries {
                     @for entry in entries {
-                        (entry_card(&project, entry, earlier.get(&entry.id).map_or(&[][..], Vec::as_slice), &marked))
+                        (entry_card(&project, &steps, entry, earlier.get(&entry.id).map_or(&[][..], Vec::as_slice), &marked))
                     }
                 }
             }
@@ -122,14 +124,14 @@ impl Marked {
     }
 }
 
-fn entry_card(project: &Project, entry: &Entry, earlier: &[Entry], marked: &Marked) -> Markup {
+fn entry_card(project: &Project, steps: &[Step], entry: &Entry, earlier: &[Entry], marked: &Marked) -> Markup {
     let time = local(entry.happened_at);
     let kind = entry.kind.name();
     let at = format!("{kind} of {}", time.format("%-d %B %Y, %H:%M"));
     html! {
         article.entry id=(format!("entry-{}", entry.id)) data-kind=(kind) {
             h3.entry-head {
-                span.entry-kind { (icon(entry.kind)) span { (kind) } }
+                span.entry-kind { (entry_icon(entry.kind)) span { (kind) } }
                 time.entry-time datetime=(entry.happened_at.to_rfc3339()) { (time.format("%H:%M")) }
             }
             // Of a photo the words are what stands under it.
@@ -140,6 +142,7 @@ fn entry_card(project: &Project, entry: &Entry, earlier: &[Entry], marked: &Mark
                 (words(project, entry))
                 @if !entry.photos.is_empty() { (photos(project, entry, marked)) }
             }
+            (tied(project, steps, entry))
             @if !entry.effect.is_empty() { (effect(project.id, entry)) }
             @if let Some(thought) = &entry.second_thought { (judged(thought)) }
             div.entry-foot {
@@ -148,7 +151,7 @@ fn entry_card(project: &Project, entry: &Entry, earlier: &[Entry], marked: &Mark
                     (second_thought(project.id, entry))
                 }
                 @let told = told(entry, earlier);
-                @if !told.is_empty() { (versions(project, &told)) }
+                @if !told.is_empty() { (versions(project, steps, &told)) }
                 form.to-bin method="post" action=(format!("/projects/{}/log/{}/bin", project.id, entry.id)) {
                     button.button.quiet type="submit" aria-label=(format!("Put in the bin: {at}")) { "Put in the bin" }
                 }
@@ -169,25 +172,30 @@ fn words(project: &Project, entry: &Entry) -> Markup {
                 @if !entry.why.is_empty() { div.prose.why { (markdown(&entry.why)) } }
             }
             EntryKind::Measure => {
-                p.measured {
-                    span { (entry.text) }
-                    @if let Some(name) = entry.piece.as_deref().and_then(|p| project.plan.piece(p)).map(|p| &p.name) {
-                        span.meta { " on " (name) }
-                    }
-                }
+                p.measured { span { (entry.text) } }
                 @if let Some(measure) = entry.length { p.measure.num { (length(measure, project.plan.unit)) } }
             }
             EntryKind::Work => {
                 @if let Some(work) = &entry.work {
-                    p.measured {
-                        span { (work.kind.name()) }
-                        @if let Some(name) = entry.piece.as_deref().and_then(|p| project.plan.piece(p)).map(|p| &p.name) {
-                            span.meta { " on " (name) }
-                        }
-                    }
+                    p.measured { span { (work.kind.name()) } }
                     p.measure.num { (hours(work.minutes.into())) }
                 }
                 @if !entry.text.is_empty() { p { (entry.text) } }
+            }
+        }
+    }
+}
+
+/// "Step Quilt the panels, piece Front".
+fn tied(project: &Project, steps: &[Step], entry: &Entry) -> Markup {
+    let named = ties::named(project, steps, entry);
+    html! {
+        @if !named.is_empty() {
+            p.tied.meta {
+                @for (i, (what, name, href)) in named.iter().enumerate() {
+                    @if i > 0 { ", " }
+                    (what) " " a href=(href) { (name) }
+                }
             }
         }
     }
@@ -281,7 +289,7 @@ fn told<'a>(entry: &'a Entry, earlier: &'a [Entry]) -> Vec<&'a Entry> {
                 e.why.clone(),
                 e.length,
                 e.work,
-                e.piece.clone(),
+                (e.piece.clone(), e.cloth.clone(), e.step),
                 e.photos.clone(),
             )
         };
@@ -297,7 +305,7 @@ fn told<'a>(entry: &'a Entry, earlier: &'a [Entry]) -> Vec<&'a Entry> {
         .collect()
 }
 
-fn versions(project: &Project, earlier: &[&Entry]) -> Markup {
+fn versions(project: &Project, steps: &[Step], earlier: &[&Entry]) -> Markup {
     html! {
         details.earlier {
             summary { @if earlier.len() == 1 { "One earlier version" } @else { (earlier.len()) " earlier versions" } }
@@ -305,6 +313,7 @@ fn versions(project: &Project, earlier: &[&Entry]) -> Markup {
                 @for &version in earlier {
                     li value=(version.version) {
                         (words(project, version))
+                        (tied(project, steps, version))
                         @if !version.photos.is_empty() { p.meta { (photo_links(&version.photos)) } }
                         @if let Some(thought) = &version.second_thought { (judged(thought)) }
                     }
