@@ -209,7 +209,8 @@ fn cards(t: &Transaction<'_>, which: &str, order: &str, known: &ByRevision<Vec<D
         })
     })?;
     let mut cards: Vec<ProjectCard> = rows.collect::<rusqlite::Result<_>>()?;
-    for card in &mut cards {
+    // Where a photo is shown no plan is read.
+    for card in cards.iter_mut().filter(|c| c.photo.is_none()) {
         let cloths = known.of(card.id, card.revision, || drawn(t, card.id))?;
         let looks = cloths.iter().map(|c| Look {
             picture: c.stock.as_deref().and_then(|stock| pictures.of_stock(stock)).cloned(),

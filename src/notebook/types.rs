@@ -96,7 +96,7 @@ pub struct ProjectCard {
     /// First line of the newest log entry.
     pub last_entry: Option<String>,
     pub revision: i64,
-    /// The plan's cloths, for a strip of swatches.
+    /// The plan's cloths, for a strip of swatches; where there is a photo, none.
     pub swatches: Vec<Look>,
 }
 

@@ -4,9 +4,11 @@
 use super::plans::{inches, sound};
 use crate::cases;
 use chrono::{DateTime, NaiveDate, Utc};
+use notchbook::measure::Length;
 use notchbook::notebook::{
-    DiskFolder, Entry, EntryKind, Id, Letter, LineChoice, Measurement, MeasurementSet, Notebook, Part, PhotoHash,
-    ProjectDetails, ProjectState, SecondThought, SourcePattern, StockCloth, StockRemnant, Wearer, WearerKind, WorkDone,
+    BeforeAfter, ClothUsed, DiskFolder, Entry, EntryKind, Id, Letter, LineChoice, MarkPoint, Measurement,
+    MeasurementSet, Notebook, Part, Parts, PhotoHash, PhotoMark, ProjectDetails, ProjectState, SecondThought,
+    SourcePattern, Step, StockCloth, StockRemnant, Tick, Wearer, WearerKind, WorkDone,
 };
 use notchbook::plan::{Edit, Plan, Work};
 use notchbook::sheets::export;
@@ -122,6 +124,30 @@ fn entry() -> BoxedStrategy<(Entry, bool)> {
         .boxed()
 }
 
+fn step() -> BoxedStrategy<Step> {
+    let work = option::of(prop::sample::select(Work::ALL.to_vec()));
+    (
+        (id(), line(), work),
+        (
+            option::of(1..=Step::MOST),
+            option::of(moment()),
+            option::of(0..36_000u32),
+        ),
+    )
+        .prop_map(|((id, title, work), (minutes, done_at, video))| Step {
+            minutes,
+            done_at,
+            video,
+            ..Step::new(id, &title, work)
+        })
+        .boxed()
+}
+
+fn mark() -> BoxedStrategy<(Id, [i64; 4], Length, String)> {
+    let ends = [0..5_000i64, 0..=10_000, 5_001..=10_000, 0..=10_000].map(|r| r.boxed());
+    (id(), ends, inches(1, 40), line()).boxed()
+}
+
 #[derive(Clone, Debug)]
 struct Project {
     id: Id,
@@ -135,6 +161,8 @@ struct Project {
     log: Vec<(Entry, bool)>,
     choices: Vec<(bool, String)>,
     wearer: bool,
+    steps: Vec<Step>,
+    marks: Vec<(Id, [i64; 4], Length, String)>,
 }
 
 fn project() -> BoxedStrategy<Project> {
@@ -148,20 +176,25 @@ fn project() -> BoxedStrategy<Project> {
             vec((any::<bool>(), line()), 0..4),
             any::<bool>(),
         ),
+        (vec(step(), 0..4), vec(mark(), 0..3)),
     )
         .prop_map(
-            |((id, title, state), (pattern, due, about), (plans, variant, log, choices, wearer))| Project {
-                id,
-                title,
-                state,
-                pattern,
-                due,
-                about,
-                plans,
-                variant,
-                log,
-                choices,
-                wearer,
+            |((id, title, state), (pattern, due, about), (plans, variant, log, choices, wearer), (steps, marks))| {
+                Project {
+                    id,
+                    title,
+                    state,
+                    pattern,
+                    due,
+                    about,
+                    plans,
+                    variant,
+                    log,
+                    choices,
+                    wearer,
+                    steps,
+                    marks,
+                }
             },
         )
         .boxed()
@@ -219,14 +252,22 @@ fn fill(notebook: &Notebook, aside: &Path, wearers: &[Wearer], cloths: &[StockCl
                 .expect("a variant");
             notebook.note_variant(project.id, Letter::B, note).expect("a note");
         }
-        for (entry, photo) in &project.log {
+        notebook.add_steps(project.id, &project.steps).expect("steps");
+        let mut photos: Vec<PhotoHash> = Vec::new();
+        for (n, (entry, photo)) in project.log.iter().enumerate() {
             let mut entry = entry.clone();
+            // What it belongs to, in turns.
+            entry.step = project.steps.get(n).map(|s| s.id);
+            let plan = project.plans.last();
+            entry.piece = plan.and_then(|p| Some(p.pieces.get(n)?.id.clone()));
+            entry.cloth = plan.and_then(|p| Some(p.cloths.get(n)?.id.clone()));
             if *photo {
                 pictures += 1;
                 let file = aside.join("p.png");
                 std::fs::write(&file, picture(pictures)).expect("a file");
                 let hash: PhotoHash = notebook.add_photo(&file).expect("a photo").hash;
                 entry.photos.push(hash.clone());
+                photos.push(hash.clone());
                 notebook.add_entry(project.id, &entry).expect("an entry");
                 notebook.set_cover(project.id, &hash).expect("a cover");
             } else if entry.kind != EntryKind::Photo {
@@ -235,6 +276,26 @@ fn fill(notebook: &Notebook, aside: &Path, wearers: &[Wearer], cloths: &[StockCl
                 entry.text.push_str(" Changed.");
                 notebook.save_entry(1, &entry).expect("changed");
             }
+        }
+        for ((id, [x, y, x2, y2], length, what), photo) in project.marks.iter().zip(&photos) {
+            let mark = PhotoMark {
+                id: *id,
+                photo: photo.clone(),
+                from: MarkPoint { x: *x, y: *y },
+                to: MarkPoint { x: *x2, y: *y2 },
+                length: *length,
+                what: what.clone(),
+                version: 1,
+            };
+            notebook.save_photo_mark(project.id, 0, &mark).expect("a mark");
+        }
+        if let [before, .., after] = &photos[..] {
+            let pair = BeforeAfter {
+                before: before.clone(),
+                after: after.clone(),
+                version: 1,
+            };
+            notebook.save_before_after(project.id, 0, &pair).expect("a pair");
         }
         let choices: Vec<LineChoice> = project
             .choices
@@ -248,6 +309,37 @@ fn fill(notebook: &Notebook, aside: &Path, wearers: &[Wearer], cloths: &[StockCl
             .collect();
         notebook.save_choices(project.id, &choices).expect("choices");
     }
+    // Shopping: one project left out, a tick, cloth cut for a project and given back.
+    let Some(first) = projects.first() else { return };
+    notebook.choose_shop_projects(&[]).expect("a choice");
+    let tick = Tick {
+        key: "notion/thread".into(),
+        wanted: "2 spools".into(),
+        ticked: true,
+        changed_at: "2026-03-01T10:00:00Z".parse().expect("a moment"),
+        bought: false,
+    };
+    notebook.tick(&tick).expect("a tick");
+    let used: Vec<ClothUsed> = cloths
+        .iter()
+        .map(|cloth| ClothUsed {
+            cloth: cloth.id,
+            seen: 1,
+            cut: cloth.owned,
+            taken: Parts {
+                remnants: cloth.remnants.iter().take(1).cloned().collect(),
+                outlined: cloth.outlined.iter().take(1).cloned().collect(),
+                ready_cut: cloth.ready_cut.iter().take(1).cloned().collect(),
+            },
+            complete: cloth.one_way,
+            given_back: cloth.remnants.iter().skip(1).cloned().collect(),
+        })
+        .collect();
+    let day = "2026-03-02".parse().expect("a day");
+    notebook
+        .use_cloths(Id::from_u128(1), first.id, day, &used)
+        .expect("cut and given back");
+    notebook.nothing_left(first.id).expect("an answer");
 }
 
 /// Every value of a notebook, in order.
