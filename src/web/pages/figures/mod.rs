@@ -61,6 +61,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
             } @else {
                 @if !cut.is_empty() {
                     nav.jump aria-label="On this page" {
+                        a href="#buy" { "To buy" }
                         a href="#panels" { "Panels" }
                         @for (i, c) in &cut { a href=(format!("#cloth-{}", c.cloth)) { (letter(*i)) " " (c.name) } }
                         @if !figures.quilting.pieces.is_empty() { a href="#quilting" { "Quilting" } }
