@@ -7,8 +7,9 @@ use crate::figures::time::TimeFigures;
 use crate::notebook::{Now, Project, ProjectState, Step};
 use maud::{Markup, html};
 
-/// Nothing for a plan without pieces, and for what is finished.
-pub fn card(project: &Project, figures: &Figures, steps: Vec<Step>, time: &TimeFigures) -> Markup {
+/// Nothing for a plan without pieces, and for what is finished. `waiting` says
+/// that the plan itself asks for something first: steps are not listed before.
+pub fn card(project: &Project, figures: &Figures, steps: Vec<Step>, time: &TimeFigures, waiting: bool) -> Markup {
     if project.details.state == ProjectState::Finished || project.plan.pieces.is_empty() {
         return html! {};
     }
@@ -23,7 +24,7 @@ pub fn card(project: &Project, figures: &Figures, steps: Vec<Step>, time: &TimeF
     let first_cut = figures.cloths.iter().find(|c| !c.cuts.is_empty());
     html! {
         section.card.at-table aria-label="At the table" {
-            (home::next(project.id, &now))
+            @if now.steps > 0 || !waiting { (home::next(project.id, &now)) }
             nav.table-ways aria-label="To cut and to buy" {
                 @if let Some(cloth) = first_cut { a.button href=(format!("{base}/figures#cloth-{}", cloth.cloth)) { "Cut list" } }
                 a.button href="/shop" { "Shop list" }

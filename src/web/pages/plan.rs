@@ -56,8 +56,9 @@ async fn show(app: Data<App>, path: Path<String>, asked: Query<Undone>) -> Answe
             (title(&project, wearer.as_ref()))
             (left)
             (problems(&project, &figures))
-            (next(&project))
-            (at_table::card(&project, &figures, steps, &time))
+            @let waiting = next(&project);
+            @if let Some(waiting) = &waiting { (waiting) }
+            (at_table::card(&project, &figures, steps, &time, waiting.is_some()))
             (super::measured::changed_card(&project, wearer.as_ref()))
             (thoughts::show(&thoughts))
             (at_a_glance(&project, &figures))
@@ -78,7 +79,7 @@ async fn show(app: Data<App>, path: Path<String>, asked: Query<Undone>) -> Answe
 }
 
 /// The one thing the plan is waiting for, while it is being made.
-fn next(project: &Project) -> Markup {
+fn next(project: &Project) -> Option<Markup> {
     let plan = &project.plan;
     let base = format!("/projects/{}", project.id);
     let undecided = plan.pieces.iter().find(|p| p.face.is_none());
@@ -105,14 +106,14 @@ fn next(project: &Project) -> Markup {
     } else {
         None
     };
-    html! {
-        @if let Some((what, why, href)) = step {
+    step.map(|(what, why, href)| {
+        html! {
             a.next href=(href) {
                 span { b { "Next: " (what) } span.hint { (why) } }
                 svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true" fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round" { path d="M5 12h13 M13 6l6 6-6 6" {} }
             }
         }
-    }
+    })
 }
 
 fn title(project: &Project, wearer: Option<&Wearer>) -> Markup {
