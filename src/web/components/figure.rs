@@ -91,17 +91,9 @@ pub fn cautions(lines: &[String]) -> Markup {
 /// What a change does to the figures: the most important at once, the rest
 /// one tap away.
 pub fn changes(list: &[Change]) -> Markup {
-    changes_at_once(list, 5)
-}
-
-/// As [`changes`], fewer of them: of decisions one below the other.
-pub fn changes_in_log(list: &[Change]) -> Markup {
-    changes_at_once(list, 3)
-}
-
-fn changes_at_once(list: &[Change], most: usize) -> Markup {
+    const AT_ONCE: usize = 5;
     // One line folded away would take as much room as it saves.
-    let at_once = if list.len() <= most + 1 { list.len() } else { most };
+    let at_once = if list.len() <= AT_ONCE + 1 { list.len() } else { AT_ONCE };
     let (first, rest) = list.split_at(at_once);
     html! {
         ul.changes { @for change in first { (change_line(change)) } }

@@ -30,7 +30,7 @@ pub use fields::{
     ReturnTo, choice, date, errors_summary, field_errors, hidden, length_change_input, length_input, money, number,
     option_list, save_bar, switch, text, text_area,
 };
-pub use figure::{cautions, changes, changes_in_log, figure, sentence, working};
+pub use figure::{cautions, changes, figure, sentence, working};
 pub use lengths::{
     cloth_length, cloth_length_down, length, length_change, length_cut, length_down, length_sixteenths, length_up,
     size, size_cut, size_up,

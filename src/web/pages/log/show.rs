@@ -6,7 +6,7 @@ use crate::notebook::{
     Entry, EntryKind, Id, Notebook, NotebookError, Photo, PhotoHash, PhotoMark, Project, SecondThought, Step,
 };
 use crate::web::app::{App, id};
-use crate::web::components::{changes_in_log, empty, entry_icon, hidden, length, markdown, marked_photo, photo};
+use crate::web::components::{changes, empty, entry_icon, hidden, length, markdown, marked_photo, photo};
 use crate::web::error::Answer;
 use crate::web::page::{self, Place};
 use crate::web::pages::project_photo;
@@ -243,7 +243,7 @@ fn effect(project: Id, entry: &Entry) -> Markup {
                     " " a href=(format!("/projects/{project}/revisions")) { "revision " (from) " → " (to) }
                 }
             }
-            (changes_in_log(&entry.effect))
+            (changes(&entry.effect))
         }
     }
 }
