@@ -111,9 +111,18 @@ pub(in crate::figures) fn amounts(
         .map(|(work, amount, of)| WorkAmount {
             work,
             amount,
-            of: of.into(),
+            of: counted(amount, of).into(),
         })
         .collect()
+}
+
+/// One of them is one: "1 closure".
+fn counted(amount: Amount, many: &str) -> &str {
+    match (amount, many) {
+        (Amount::Count(1), "patches") => "patch",
+        (Amount::Count(1), many) => many.trim_end_matches('s'),
+        (_, many) => many,
+    }
 }
 
 /// Binding sewn down the second time, and the seams that are said to be sewn

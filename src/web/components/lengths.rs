@@ -19,7 +19,13 @@ pub fn length(x: Length, lead: Unit) -> Markup {
 
 /// How much a measure is more or less than another, always with its sign.
 pub fn length_change(by: Length, lead: Unit) -> Markup {
-    let signed = |text: String| if by.is_positive() { format!("+{text}") } else { text };
+    let sign = match by {
+        by if by.is_positive() => "+",
+        by if by.is_negative() => "−",
+        _ => "",
+    };
+    let signed = |text: String| format!("{sign}{text}");
+    let by = by.abs();
     pair(lead, &signed(by.inches(Round::Nearest)), &signed(by.cm(Round::Nearest)))
 }
 

@@ -64,7 +64,7 @@ fn line(photo: &Photo, mark: &PhotoMark, number: Option<usize>, unit: Unit, chos
             path.mark-line d=(d) {}
             text.mark-words x=(format!("{x:.1}")) y=(format!("{y:.1}")) text-anchor=(anchor) {
                 tspan.mark-lead x=(format!("{x:.1}")) dy="-0.25em" { @if let Some(number) = number { (number) ": " } (lead) }
-                tspan.mark-alt x=(format!("{x:.1}")) dy="1.05em" { (alt) }
+                tspan.mark-alt x=(format!("{x:.1}")) dy="1.2em" { (alt) }
             }
         }
     }

@@ -58,12 +58,15 @@ pub fn card_of(project: &Project, figures: &Figures, pictures: &Pictures) -> Mar
                 }
                 (cautions(&found.cautions))
                 @if found.cautions.is_empty() { p.hint { "All neighbours differ enough in lightness to be told apart from across a room." } }
-                ul.lightness { @for c in &found.cloths {
-                    li {
-                        (drawn(&c.cloth))
-                        span { b { (c.name) } " " span.meta { (c.step.name()) ", " span.tabular { (format!("{:.0}", c.l)) } " of 100" } }
-                    }
-                } }
+                details open[!found.cautions.is_empty()] {
+                    summary { "How light each cloth is" }
+                    ul.lightness { @for c in &found.cloths {
+                        li {
+                            (drawn(&c.cloth))
+                            span { b { (c.name) } " " span.meta { (c.step.name()) ", " span.tabular { (format!("{:.0}", c.l)) } " of 100" } }
+                        }
+                    } }
+                }
                 @if !found.pairs.is_empty() {
                     details {
                         summary { "Every two that lie side by side" }

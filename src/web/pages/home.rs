@@ -101,7 +101,7 @@ fn project_card(p: &ProjectCard, now: Option<&Now>, today: NaiveDate) -> Markup 
 }
 
 /// "About 12 h left. In time, with 3 h to spare".
-fn left(now: &Now) -> Markup {
+pub fn left(now: &Now) -> Markup {
     let time = &now.time;
     html! {
         @if time.left.high > 0 {
@@ -115,7 +115,7 @@ fn left(now: &Now) -> Markup {
 }
 
 /// The next step, and one tap to start on it.
-fn next(project: Id, now: &Now) -> Markup {
+pub fn next(project: Id, now: &Now) -> Markup {
     let base = format!("/projects/{project}");
     let runs = running::timer().filter(|t| t.project == project && t.stopped_at.is_none());
     html! {

@@ -2,6 +2,7 @@
 
 mod allowances;
 mod api;
+mod at_table;
 mod backup;
 mod before_after;
 mod care_fields;
@@ -19,6 +20,7 @@ mod listed;
 mod log;
 mod materials;
 mod measured;
+mod not_yet;
 mod notions;
 mod outline_fields;
 mod pair;

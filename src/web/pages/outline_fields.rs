@@ -150,8 +150,11 @@ pub fn outlined_card(form: &Shown, noted: bool) -> Markup {
         "outlined",
         "Remnants that are no rectangles",
         html! {
-            p.hint { "With straight edges, washed, used before the length. What is counted on are rectangles along the grain that lie wholly inside; they are drawn once it is saved. Clear a row to take it out." }
-            (rows(form, noted))
+            details.rare open[(0..limits::OUTLINED).any(|row| holds(&form.typed, row))] {
+                summary { "Measure one by its sides or corners" }
+                p.hint { "With straight edges, washed, used before the length. What is counted on are rectangles along the grain that lie wholly inside; they are drawn once it is saved. Clear a row to take it out." }
+                (rows(form, noted))
+            }
         },
     )
 }

@@ -2,7 +2,7 @@
 //! tap from being changed.
 
 use super::versions::Undone;
-use super::{part, thoughts};
+use super::{at_table, not_yet, part, thoughts};
 use crate::figures::time::TimeFigures;
 use crate::figures::{ClothFigures, Figures, PieceFigures};
 use crate::measure::{Length, Round, Unit};
@@ -26,8 +26,16 @@ pub fn routes(config: &mut ServiceConfig) {
 
 async fn show(app: Data<App>, path: Path<String>, asked: Query<Undone>) -> Answer {
     let id = id(&path)?;
-    let (project, thoughts, tried, pictures) = app
-        .ask(move |n: &Notebook| Ok((n.project(id)?, thoughts::of(n, id)?, n.variants(id)?, n.pictures()?)))
+    let (project, thoughts, tried, pictures, steps) = app
+        .ask(move |n: &Notebook| {
+            Ok((
+                n.project(id)?,
+                thoughts::of(n, id)?,
+                n.variants(id)?,
+                n.pictures()?,
+                n.steps(id)?,
+            ))
+        })
         .await?;
     let wearer = super::measured::wearer_of(&app, id).await?;
     let pair = app
@@ -48,25 +56,30 @@ async fn show(app: Data<App>, path: Path<String>, asked: Query<Undone>) -> Answe
             (title(&project, wearer.as_ref()))
             (left)
             (problems(&project, &figures))
-            (next(&project))
+            @let waiting = next(&project);
+            @if let Some(waiting) = &waiting { (waiting) }
+            (at_table::card(&project, &figures, steps, &time, waiting.is_some()))
             (super::measured::changed_card(&project, wearer.as_ref()))
             (thoughts::show(&thoughts))
             (at_a_glance(&project, &figures))
-            (pieces(&project, &figures))
-            (cloths(&project, &figures, &pictures))
-            (super::contrast::card_of(&project, &figures, &pictures))
-            (edges(&project, &figures))
-            (super::plan_sewing::sections(&project, &figures))
-            (notions(&project))
-            @if let Some(pair) = &pair { (super::before_after::pair_card(id, pair, project.plan.unit)) }
-            (footer(&project, &time, tried))
-            (super::versions::project_card(&project, last))
+            div.plan-parts {
+                (pieces(&project, &figures))
+                (cloths(&project, &figures, &pictures))
+                (edges(&project, &figures))
+                (super::plan_sewing::sections(&project, &figures))
+                (notions(&project))
+                (super::contrast::card_of(&project, &figures, &pictures))
+                @if let Some(pair) = &pair { (super::before_after::pair_card(id, pair, project.plan.unit)) }
+                (not_yet::card_of(&project))
+                (footer(&project, &time, tried))
+                (super::versions::project_card(&project, last))
+            }
         },
     ))
 }
 
 /// The one thing the plan is waiting for, while it is being made.
-fn next(project: &Project) -> Markup {
+fn next(project: &Project) -> Option<Markup> {
     let plan = &project.plan;
     let base = format!("/projects/{}", project.id);
     let undecided = plan.pieces.iter().find(|p| p.face.is_none());
@@ -93,14 +106,14 @@ fn next(project: &Project) -> Markup {
     } else {
         None
     };
-    html! {
-        @if let Some((what, why, href)) = step {
+    step.map(|(what, why, href)| {
+        html! {
             a.next href=(href) {
                 span { b { "Next: " (what) } span.hint { (why) } }
                 svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true" fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round" { path d="M5 12h13 M13 6l6 6-6 6" {} }
             }
         }
-    }
+    })
 }
 
 fn title(project: &Project, wearer: Option<&Wearer>) -> Markup {
@@ -136,7 +149,6 @@ fn title(project: &Project, wearer: Option<&Wearer>) -> Markup {
                 @if !d.about.is_empty() { div.prose { (markdown(&d.about)) } }
                 p.actions {
                     a.button.quiet href=(format!("/projects/{}/details", project.id)) { "Change details" }
-                    a.button.quiet href=(format!("/projects/{}/again", project.id)) { "New project from this" }
                 }
             }
         }
@@ -184,7 +196,6 @@ fn at_a_glance(project: &Project, figures: &Figures) -> Markup {
                     @if to_buy.is_empty() { p { b { "Nothing." } " What is owned suffices." } }
                     @else { ul.lines { @for c in &to_buy { li { span { (c.name) } (cloth_length(c.to_buy, unit)) } } } }
                 }
-                a.button href=(format!("/projects/{}/figures", project.id)) { "All figures and the cut list" }
             }
         }
     }
@@ -340,14 +351,14 @@ pub fn edges(project: &Project, figures: &Figures) -> Markup {
     let plan = &project.plan;
     let unit = plan.unit;
     let base = part::base(project);
+    if plan.edges.is_empty() {
+        return html! {};
+    }
     card_with(
         "edges",
         "Edges and binding",
-        html! { @if !plan.edges.is_empty() { a.button href=(format!("{base}/edges/new")) { "Add an edge" } } },
+        html! { a.button href=(format!("{base}/edges/new")) { "Add an edge" } },
         html! {
-            @if plan.edges.is_empty() {
-                (empty_for_now("List the raw edges to be bound; the binding is worked out from them.", &format!("{base}/edges/new"), "Add the first edge"))
-            } @else {
                 ul.rows {
                     @for e in &plan.edges {
                         li { a.row href=(format!("{base}/edges/{}", e.id)) {
@@ -368,7 +379,6 @@ pub fn edges(project: &Project, figures: &Figures) -> Markup {
                         @if let Some(b) = &figures.binding { div.row-figure { span.label { "to make" } (cloth_length(b.total, unit)) } }
                     } }
                 }
-            }
         },
     )
 }
@@ -391,14 +401,14 @@ pub fn binding_words(b: &crate::plan::Binding) -> String {
 pub fn notions(project: &Project) -> Markup {
     let plan = &project.plan;
     let base = format!("{}/notions", part::base(project));
+    if plan.notions.is_empty() {
+        return html! {};
+    }
     card_with(
         "notions",
         "Notions and tools",
-        html! { @if !plan.notions.is_empty() { a.button href=(format!("{base}/new")) { "Add" } } },
+        html! { a.button href=(format!("{base}/new")) { "Add" } },
         html! {
-            @if plan.notions.is_empty() {
-                (empty_for_now("Thread, snaps, buttons, the needle you used: what a viewer will ask for.", &format!("{base}/new"), "Add a notion"))
-            }
             ul.rows { @for n in &plan.notions {
                 li { a.row href=(format!("{base}/{}", n.id)) {
                     div.row-text { b { (n.name) } @if n.kind == NotionKind::Tool { " " span.count { "tool" } }
@@ -444,6 +454,7 @@ pub fn footer(project: &Project, time: &TimeFigures, tried: Option<String>) -> M
                     } }
                 }
             }
+            @if own { p.actions { a.button.quiet href=(format!("/projects/{}/again", project.id)) { "New project from this" } } }
         },
     )
 }

@@ -196,6 +196,12 @@ fn fields(form: &Shown) -> Markup {
     html! {
         input type="hidden" name="stock_id" value=(form.typed.get("stock_id"));
         (card("cloth", "The cloth", html! {
+            @if let Ok(stock) = id(form.typed.get("stock_id")) {
+                p.actions.of-cloth {
+                    a.button.quiet href=(format!("/cloth/{stock}/swatch")) { "Mark its swatch" }
+                    a.button.quiet href=(format!("/cloth/{stock}")) { "On the shelf" }
+                }
+            }
             (cloth_fields::what(form))
             div.field { label for="colour" { "Colour" } input type="color" id="colour" name="colour" value=(form.typed.get("colour")); }
             (switch(form, "one_way", "One-way print or nap", "Nothing is turned on it when it is laid out."))

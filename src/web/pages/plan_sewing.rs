@@ -4,7 +4,7 @@
 use crate::figures::Figures;
 use crate::figures::thread::{spool_both, stitch_name};
 use crate::notebook::Project;
-use crate::web::components::{card_with, cloth_length, empty_for_now, length_up};
+use crate::web::components::{card, card_with, cloth_length, length_up};
 use crate::web::pages::closures::gaps_words;
 use maud::{Markup, html};
 
@@ -19,14 +19,14 @@ pub fn sections(project: &Project, figures: &Figures) -> Markup {
 fn closures(project: &Project, figures: &Figures) -> Markup {
     let plan = &project.plan;
     let base = format!("{}/closures", super::part::base(project));
+    if plan.closures.is_empty() {
+        return html! {};
+    }
     card_with(
         "closures",
         "Closures",
-        html! { @if !plan.closures.is_empty() { a.button href=(format!("{base}/new")) { "Add a row" } } },
+        html! { a.button href=(format!("{base}/new")) { "Add a row" } },
         html! {
-            @if plan.closures.is_empty() {
-                (empty_for_now("Buttons, snaps, hooks or a zip along a line: their places, overlap and buttonholes are worked out.", &format!("{base}/new"), "Add a row of closures"))
-            }
             ul.rows { @for c in &plan.closures {
                 @let f = figures.closures.iter().find(|f| f.closure == c.id);
                 li { a.row href=(format!("{base}/{}", c.id)) {
@@ -44,15 +44,14 @@ fn closures(project: &Project, figures: &Figures) -> Markup {
 fn thread(project: &Project, figures: &Figures) -> Markup {
     let plan = &project.plan;
     let base = super::part::base(project);
-    let begun = plan.thread.is_some() || !plan.seams.is_empty();
+    if plan.thread.is_none() && plan.seams.is_empty() {
+        return html! {};
+    }
     card_with(
         "thread",
         "Seams and thread",
-        html! { @if begun { a.button href=(format!("{base}/seams/new")) { "Add a seam" } } },
+        html! { a.button href=(format!("{base}/seams/new")) { "Add a seam" } },
         html! {
-            @if !begun {
-                (empty_for_now("Seams between patches, quilting and binding are known from the plan: choose the stitches and the spool, and thread is counted.", &format!("{base}/thread"), "Count the thread"))
-            } @else {
                 ul.rows {
                     @for s in &plan.seams {
                         li { a.row href=(format!("{base}/seams/{}", s.id)) {
@@ -66,20 +65,21 @@ fn thread(project: &Project, figures: &Figures) -> Markup {
                         @if let Some(t) = &figures.thread { div.row-figure { span.label { "in all" } (cloth_length(t.total, plan.unit)) } }
                     } }
                 }
-            }
         },
     )
 }
 
 fn sizing(project: &Project, figures: &Figures) -> Markup {
     let address = format!("{}/sizing", super::part::base(project));
-    card_with(
+    if project.plan.sizing.is_none() {
+        return html! {};
+    }
+    card(
         "sizing",
         "Size and ease",
-        html! {},
         html! {
             @match (&project.plan.sizing, &figures.sizing) {
-                (None, _) => (empty_for_now("The pattern's size table against the wearer's measures: which size, what to grade, how much ease.", &address, "Type in the size table")),
+                (None, _) => {}
                 (Some(_), None) => ul.rows { li { a.row href=(address) { div.row-text { b { "Size table" } div.meta { "cannot be read yet" } } } } },
                 (Some(table), Some(s)) => ul.rows { li { a.row href=(address) {
                     div.row-text { b { "Size table" } " " span.count { (table.sizes.join(", ")) } div.meta { (s.why) } }

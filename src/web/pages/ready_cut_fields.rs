@@ -71,6 +71,8 @@ pub fn ready_cut_card(form: &Shown, empty: usize) -> Markup {
         "ready-cut",
         "Ready-cut patches",
         html! {
+            details.rare open[last.is_some()] {
+            summary { "Patches in stock" }
             p.hint { "Patches cut for an earlier project: used before anything is cut, and trimmed where they are too large. Sizes as cut, seam allowances included. Clear a row to take it out." }
             p.hint { "Of half- and quarter-square triangles, the side of the square they were cut from; of equilateral triangles, a side; of hexagons, from flat to flat." }
             @for i in 0..rows {
@@ -85,6 +87,7 @@ pub fn ready_cut_card(form: &Shown, empty: usize) -> Markup {
                 }
             }
             button.button.quiet type="button" hidden data-add-row { "More ready-cut patches" }
+            }
         },
     )
 }

@@ -224,10 +224,11 @@ async fn parts_of(app: Data<App>, path: Path<String>) -> Answer {
             (plan::problems(&project, &figures))
             (plan::pieces(&project, &figures))
             (plan::cloths(&project, &figures, &pictures))
-            (super::contrast::card_of(&project, &figures, &pictures))
             (plan::edges(&project, &figures))
-            (plan::notions(&project))
             (super::plan_sewing::sections(&project, &figures))
+            (plan::notions(&project))
+            (super::not_yet::card_of(&project))
+            (super::contrast::card_of(&project, &figures, &pictures))
             (plan::footer(&project, &time, None))
             p.actions {
                 a.button.primary href=(address(project.id)) { "Compare both variants" }

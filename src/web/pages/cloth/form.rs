@@ -84,7 +84,7 @@ pub fn fields(form: &Shown, settings: &Settings, known: Option<&StockCloth>) -> 
                 }
             }
         }))
-        (cloth_fields::remnants_card(form, 2, true))
+        (cloth_fields::remnants_card(form, 1, true))
         (outline_fields::outlined_card(form, true))
         (ready_cut_card(form, 1))
         (cloth_fields::buying_card(form, "Buying more", &format!("Price, {}", settings.currency)))
@@ -95,7 +95,7 @@ pub fn fields(form: &Shown, settings: &Settings, known: Option<&StockCloth>) -> 
 /// The marked part of the photo with its colours, and the way to mark it.
 fn marked(known: &StockCloth) -> Markup {
     html! {
-        div.marked {
+        div.swatch-marked {
             @if let Some(of) = &known.swatch {
                 div.marked-swatch { (swatch(&known.colour, None, known.picture().as_ref())) (swatch_page::seen(of)) }
             }

@@ -12,6 +12,9 @@ use crate::web::respond;
 use actix_web::web::{Data, Query};
 use maud::{Markup, html};
 
+/// Projects a tile names: all of them stand on the cloth's own page.
+const NAMED: usize = 2;
+
 #[derive(serde::Deserialize)]
 pub struct Asked {
     /// The cloth that was just put in the bin.
@@ -111,10 +114,11 @@ fn tile(shelved: &Shelved, settings: &Settings) -> Markup {
                 }
                 @if !shelved.projects.is_empty() {
                     p.meta.shelf-used { "Used in "
-                        @for (i, (id, title)) in shelved.projects.iter().enumerate() {
+                        @for (i, (id, title)) in shelved.projects.iter().take(NAMED).enumerate() {
                             @if i > 0 { ", " }
                             a href=(format!("/projects/{id}")) { (title) }
                         }
+                        @if shelved.projects.len() > NAMED { " and " (shelved.projects.len() - NAMED) " more" }
                     }
                 }
             }

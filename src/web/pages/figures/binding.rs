@@ -46,10 +46,15 @@ pub fn card(plan: &Plan, b: &BindingFigures, base: &str) -> Markup {
             } @else if !b.strips.is_empty() && b.cut_from.is_empty() {
                 p.meta { "Strips: " @for (i, s) in b.strips.iter().enumerate() { @if i > 0 { ", " } (s.count) " of " (s.length.both(unit, Round::Down)) } "." }
             }
-            h3 { "Three ways to cut it" }
-            div.binding-ways { @for way in &b.ways { (way_article(way, unit, base)) } }
-            @for no in &b.not_possible { p.meta { b { (way_name(no.cut)) } ": " (no.why) } }
-            (remnants_part(b, unit, base))
+            details.other-ways {
+                summary { "Three ways to cut it, compared" }
+                div.binding-ways { @for way in &b.ways { (way_article(way, unit, base)) } }
+                @for no in &b.not_possible { p.meta { b { (way_name(no.cut)) } ": " (no.why) } }
+            }
+            details.other-ways open[b.saving.is_some_and(|s| s > Length::ZERO)] {
+                summary { "Does a remnant give it?" }
+                (remnants_part(b, unit, base))
+            }
             (working(&b.shown))
         },
     )
@@ -99,7 +104,6 @@ pub fn strips(rectangle: Size, drawn: &[BiasPiece], strip: Length, colour: &str,
 
 fn remnants_part(b: &BindingFigures, unit: Unit, base: &str) -> Markup {
     html! {
-        h3 { "Does a remnant give it?" }
         @if let Some(remnants) = &b.remnants {
             ul.verdicts { @for way in &remnants.ways { li {
                 b { (way_name(way.cut)) } " " (verdict(way, unit))

@@ -61,6 +61,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
             } @else {
                 @if !cut.is_empty() {
                     nav.jump aria-label="On this page" {
+                        a href="#buy" { "To buy" }
                         a href="#panels" { "Panels" }
                         @for (i, c) in &cut { a href=(format!("#cloth-{}", c.cloth)) { (letter(*i)) " " (c.name) } }
                         @if !figures.quilting.pieces.is_empty() { a href="#quilting" { "Quilting" } }
@@ -69,6 +70,8 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                         @if figures.thread.is_some() { a href="#thread" { "Thread" } }
                         @if figures.sizing.is_some() { a href="#sizing" { "Size" } }
                         @if !hours.work.is_empty() { a href="#time" { "Time" } }
+                        @if figures.care.is_some() { a href="#care" { "Care" } }
+                        @if figures.cost.lines.iter().any(|line| line.worth.is_some()) { a href="#cost" { "Cost" } }
                     }
                     (buying(&figures, plan.unit, &settings.currency))
                     (cautions(&figures.totals.cautions))

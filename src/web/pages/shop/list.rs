@@ -233,10 +233,10 @@ fn thing_line(lines: &Lines, t: &ThingToBuy, number: usize) -> Markup {
             div.shop-more {
                 p.meta {
                     "For " (sentence(&several.join(", "))) "."
-                    @if !t.remark.is_empty() { " " (t.remark) "." }
                     @if let Some(cost) = t.cost { " " (money(&lines.settings, cost)) "." }
                     @if let Some(before) = before { " Bought before: " (if before.is_empty() { "some" } else { before.as_str() }) "." }
                 }
+                @if !t.remark.is_empty() { p.meta { "Your remark: " (t.remark) } }
                 @if !t.link.is_empty() { p.meta { a href=(t.link) rel="noopener noreferrer" { "Where to buy" } } }
             }
         }
