@@ -33,6 +33,8 @@ function openHere(link) {
   const pick = one(`input[name=add][value="${CSS.escape(new URL(link.href).searchParams.get("kind") ?? "note")}"]`);
   if (!pick) return false;
   pick.checked = true;
+  // Loaded again, or come back to, the same form is open.
+  history.replaceState(null, "", link.href);
   const panel = one(`.panel-${CSS.escape(pick.value)}`);
   one("input:not([type=hidden]), textarea", panel)?.focus({ preventScroll: true });
   panel?.scrollIntoView({ block: "nearest" });

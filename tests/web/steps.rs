@@ -386,10 +386,7 @@ fn what_was_done_on_a_step_that_was_taken_out_still_belongs_to_it() {
     assert_eq!(added.status, 303);
     let started = server.post(&format!("{project}/timer/start"), &[("step", &step)]);
     assert_eq!(started.status, 303);
-    assert_eq!(
-        server.post(&format!("{project}/steps/{step}/bin"), &[]).status,
-        303
-    );
+    assert_eq!(server.post(&format!("{project}/steps/{step}/bin"), &[]).status, 303);
     let timer = server.hidden(&format!("{project}/timer"), "timer");
     assert_eq!(
         server
