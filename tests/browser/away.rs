@@ -33,11 +33,19 @@ async fn the_bar_takes_photos_and_entries_and_says_what_it_cannot() {
     b.script("window.stayed = true", vec![]).await;
     server.kill();
 
-    b.find("#quick-camera").await.send_keys(&photo(dir.path(), 1)).await.expect("a photo chosen");
+    b.find("#quick-camera")
+        .await
+        .send_keys(&photo(dir.path(), 1))
+        .await
+        .expect("a photo chosen");
     b.until(".quick-said", "Kept on this device").await;
     b.until(".outbox-line", "1 waiting for the laptop").await;
     // And the next one.
-    b.find("#quick-camera").await.send_keys(&photo(dir.path(), 2)).await.expect("a photo chosen");
+    b.find("#quick-camera")
+        .await
+        .send_keys(&photo(dir.path(), 2))
+        .await
+        .expect("a photo chosen");
     b.until(".outbox-line", "2 waiting for the laptop").await;
     b.check_away("the bar, a photo without the laptop").await;
     b.click(".quick-said").await;
@@ -54,7 +62,11 @@ async fn the_bar_takes_photos_and_entries_and_says_what_it_cannot() {
     b.click(".outbox-sheet .panel-decision .primary").await;
     b.until(".outbox-line", "3 waiting for the laptop").await;
     b.click(".outbox-sheet > .card-head button").await;
-    assert_eq!(b.script("return window.stayed", vec![]).await, true, "the page stayed open");
+    assert_eq!(
+        b.script("return window.stayed", vec![]).await,
+        true,
+        "the page stayed open"
+    );
 
     let server = Server::at(&folder, &port, &["--lan"]);
     back_online(&b).await;
@@ -63,7 +75,11 @@ async fn the_bar_takes_photos_and_entries_and_says_what_it_cannot() {
     // With the laptop there the bar leads on as ever.
     b.press("Start the timer").await;
     b.until(".timer", "Quilt the front").await;
-    b.find("#quick-camera").await.send_keys(&photo(dir.path(), 3)).await.expect("a photo chosen");
+    b.find("#quick-camera")
+        .await
+        .send_keys(&photo(dir.path(), 3))
+        .await
+        .expect("a photo chosen");
     b.until("h1", "Log").await;
     assert_eq!(entries(&server, &project), 4);
     b.close().await;
@@ -82,7 +98,9 @@ async fn what_is_typed_stays_when_the_bar_opens_another_form() {
     b.click(".quick a[href*=\"kind=measure\"]").await;
     b.type_in("measured", "Strap").await;
     b.click(".quick a[href*=\"kind=note\"]").await;
-    let text = b.script("return document.querySelector('.panel-note [name=text]').value", vec![]).await;
+    let text = b
+        .script("return document.querySelector('.panel-note [name=text]').value", vec![])
+        .await;
     assert_eq!(text, json!("Half a sentence"));
     b.close().await;
 }
@@ -98,7 +116,11 @@ async fn pages_of_the_table_open_without_the_laptop() {
     let first = step(&server, &project, "Quilt the front");
     let port = server.port().to_string();
     let picture = std::fs::read(photo(dir.path(), 1)).expect("a photo");
-    let sent = server.post_files(&format!("{project}/log/add/photo"), &[], &[("photos", "front.jpg", &picture)]);
+    let sent = server.post_files(
+        &format!("{project}/log/add/photo"),
+        &[],
+        &[("photos", "front.jpg", &picture)],
+    );
     assert_eq!(sent.status, 303, "{}", sent.text());
     let log = server.get(&format!("{project}/log")).body;
     let mark = format!("{project}/photos/");
@@ -120,7 +142,8 @@ async fn pages_of_the_table_open_without_the_laptop() {
     for page in [&steps, &photo_page, &"/shop".to_string(), &"/cloth".to_string()] {
         b.go(page).await;
         b.until(".kept-copy", "may be old").await;
-        b.check_away(&format!("kept copy of {}", page.split('/').nth(3).unwrap_or(page))).await;
+        b.check_away(&format!("kept copy of {}", page.split('/').nth(3).unwrap_or(page)))
+            .await;
     }
     b.go(&steps).await;
     b.until(".timer", "Quilt the front").await;
