@@ -230,6 +230,7 @@ fn buy_cloth(
             usable_width: seen.usable_width,
             owned: seen.owned,
             remnants: seen.remnants,
+            outlined: seen.outlined,
             ready_cut: seen.ready_cut,
             price: seen.price.or_else(|| cloth.price.clone()),
             stock: seen.stock,
@@ -261,6 +262,7 @@ fn new_cloth(on_shelf: Option<&StockCloth>, described: &Cloth, bought: &BoughtCl
         Some(cloth) => StockCloth {
             owned: Length::ZERO,
             remnants: Vec::new(),
+            outlined: Vec::new(),
             ready_cut: Vec::new(),
             ..cloth.clone()
         },

@@ -14,6 +14,8 @@ export function openWhileAway() {
   if (!add) return;
   const address = new URL(add.href).pathname;
   if (!document.documentElement.dataset.keptAt) setTimeout(() => keepForm(address), 800);
+  // A copy has the form open that was open when it was kept, not the one asked for.
+  else if (location.pathname === address && location.search) openHere(location);
   document.addEventListener("click", async (event) => {
     const link = event.target.closest("a[href]");
     if (!link || event.defaultPrevented || event.button || event.ctrlKey || event.metaKey || event.shiftKey) return;

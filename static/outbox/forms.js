@@ -71,7 +71,12 @@ async function settle(form, entry, place, outcome, bad) {
     return;
   }
   forget(form);
-  if (outcome.now === "kept" && !bad.length) { go(outcome.address); return; }
+  if (outcome.now === "kept" && !bad.length) {
+    // Come back to by the browser's back button, the next photo is the next entry.
+    if (entry.kind === "photo") ready(form, true);
+    go(outcome.address);
+    return;
+  }
   ready(form, true);
   if (outcome.now === "kept") place.said("The others are in the log.", false, outcome.address);
   else if (outcome.now === "refused") {

@@ -105,6 +105,32 @@ async fn what_is_typed_stays_when_the_bar_opens_another_form() {
     b.close().await;
 }
 
+/// The minutes of a stopped timer are an entry like any other.
+#[tokio::test(flavor = "multi_thread")]
+async fn the_minutes_of_a_timer_are_kept_until_the_laptop_answers() {
+    let (_dir, folder) = folder();
+    let mut server = Server::in_folder(&folder, &[]);
+    let project = server.project("Heather vest");
+    let port = server.port().to_string();
+    let b = Browser::open(PHONE, &server.address).await;
+    b.go(&project).await;
+    b.press("Start the timer").await;
+    b.press("Stop the timer").await;
+    b.until("h1", "Minutes to the log").await;
+    server.kill();
+    b.choose("work", "quilt").await;
+    b.click(".save-bar .primary").await;
+    b.until(".outbox-said", "Kept on this device").await;
+    b.until(".outbox-line", "1 waiting for the laptop").await;
+    let server = Server::again(&folder, &port);
+    back_online(&b).await;
+    b.until(".outbox-line", "Sent to the laptop").await;
+    assert_eq!(entries(&server, &project), 1);
+    // It is in the log, so the timer waits for it no more.
+    assert!(!server.get(&project).body.contains("aria-label=\"Timer\""));
+    b.close().await;
+}
+
 /// Steps, a photo with its marks, a cloth and a wearer open from what was kept;
 /// a timer there does not count on; a note tied to a step that was taken out
 /// meanwhile is not lost.
@@ -154,7 +180,10 @@ async fn pages_of_the_table_open_without_the_laptop() {
     .await;
     assert_eq!(b.text(".timer-minutes").await, "1 min", "an old copy does not count on");
 
-    b.go(&add).await;
+    b.go(&format!("{add}?kind=measure")).await;
+    b.until(".kept-copy", "may be old").await;
+    b.type_in("measured", "Strap").await;
+    b.go(&format!("{add}?kind=note")).await;
     b.until(".kept-copy", "may be old").await;
     b.type_in("text", "Lines run off by a thread.").await;
     b.click(".panel-note details.ties summary").await;

@@ -93,7 +93,7 @@ async fn mark(screen: Screen) {
 
     // The squint view of a panel, and what the plan says of its cloths.
     b.go("/").await;
-    b.click("a.project").await;
+    b.click(".project h3 a").await;
     b.check("a plan with its contrast").await;
     b.click(".project-nav a:nth-child(2)").await;
     b.until("h1", "Figures").await;

@@ -160,7 +160,7 @@ fn stopped(project: &Project, steps: &[Step], taken_out: &[Step], timer: &Timer)
         kept: None,
     };
     html! {
-        form method="post" action=(format!("{base}/log/add/work")) data-unit=(project.plan.unit.name()) data-keep=(format!("timer-{}", timer.id)) {
+        form method="post" action=(format!("{base}/log/add/work")) data-unit=(project.plan.unit.name()) data-keep=(format!("timer-{}", timer.id)) data-outbox {
             (hidden("id", &timer.id.to_string()))
             (hidden("happened_at", &until.to_rfc3339()))
             p.meta { "From " (clock(timer.started_at)) " to " (clock(until)) ". Mend the minutes if you were called away." }
