@@ -191,7 +191,7 @@ fn a_second_length_is_no_longer_piece() {
     n.save_cloth(0, &shelved).unwrap();
     let project = wanting(&here, "Apron", &shelved.for_plan("c1".into()));
     // Its outline was cut for something else: the plan hears of that too.
-    assert_eq!(n.project(project).unwrap().plan.cloths[0].outlined.len(), 1);
+    assert!(!n.project(project).unwrap().plan.cloths[0].outlined.is_empty());
     let kept = std::mem::take(&mut shelved.outlined);
     n.save_cloth(1, &shelved).unwrap();
     let key = format!("shelf/{}", shelved.id);
@@ -223,7 +223,7 @@ fn a_second_length_is_no_longer_piece() {
     assert_eq!(seen.usable_width, INCH * 60);
     // The remnants stay with the cloth they are of: nothing is there twice.
     assert!(seen.remnants.is_empty() && seen.outlined.is_empty() && seen.ready_cut.is_empty());
-    assert_eq!(n.stock_cloth(shelved.id).unwrap().outlined.len(), 1);
+    assert_eq!(n.stock_cloth(shelved.id).unwrap().outlined, shelved.outlined);
     // What was changed since is not undone behind the maker's back.
     let mut newer = n.stock_cloth(shelved.id).unwrap();
     newer.note = "washed twice".into();
@@ -237,6 +237,28 @@ fn a_second_length_is_no_longer_piece() {
     let said = n.buy(&other).unwrap_err().to_string();
     assert!(said.contains("No project on the list wants Cream linen"), "{said}");
     assert_eq!(here.rows("shelf_change"), 3);
+}
+
+/// Made anew from the plan's word, its remnants would be there twice once the
+/// first is taken out of the bin.
+#[test]
+fn a_cloth_in_the_bin_comes_back_when_more_of_it_is_bought() {
+    let here = fresh();
+    let n = &here.notebook;
+    let shelved = stock_cloth("Moss");
+    n.save_cloth(0, &shelved).unwrap();
+    wanting(&here, "Apron", &shelved.for_plan("c1".into()));
+    n.bin_cloth(shelved.id).unwrap();
+    let key = format!("shelf/{}", shelved.id);
+    let home = purchase(vec![bought(&key, shelved.usable_width, YARD * 3)]);
+    n.buy(&home).unwrap();
+    let shelf = n.cloths().unwrap();
+    assert_eq!((shelf.len(), shelf[0].id), (1, shelved.id));
+    assert_eq!(shelf[0].outlined, shelved.outlined);
+    assert!(n.binned_cloths().unwrap().is_empty());
+    n.undo_shelf_change(home.id).unwrap();
+    assert!(n.cloths().unwrap().is_empty());
+    assert_eq!(n.binned_cloths().unwrap()[0].remnants, shelved.remnants);
 }
 
 #[test]
