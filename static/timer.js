@@ -22,7 +22,7 @@ function sayAway(words) {
 }
 
 const AWAY = {
-  start: "The laptop does not answer; the timer was not started. Note the time: Minutes under “Add to the log” takes it now, and keeps it on this device.",
+  start: "The laptop does not answer; the timer was not started. Remember the time: under Note there are Minutes too, and they are kept on this device.",
   stop: "The laptop does not answer; the timer goes on there. Stop it when it is back: its minutes can be mended before they go to the log.",
 };
 
