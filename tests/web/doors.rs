@@ -65,16 +65,13 @@ fn no_folder_is_listed() {
     let at = page.find("/static/").expect("a style sheet");
     let edition: String = page[at..].split('/').take(3).collect::<Vec<_>>().join("/");
     assert_eq!(server.get(&format!("{edition}/style.css")).status, 200);
-    for path in [
-        "/static",
-        "/static/",
-        &edition,
-        &format!("{edition}/"),
-        "/photos",
-        "/photos/",
-    ] {
+    for path in ["/static", "/static/", &edition, &format!("{edition}/"), "/photos/"] {
         assert_eq!(server.get(path).status, 404, "{path}");
     }
+    // Photos are sent to this address; it answers no one who asks.
+    let photos = server.get("/photos");
+    assert_eq!(photos.status, 405);
+    assert!(!photos.body.contains("/photos/"), "{}", photos.body);
     for path in ["..%2fCargo.toml", "fonts/", "fonts", "%2e%2e/notebook.sqlite"] {
         assert_eq!(server.get(&format!("{edition}/{path}")).status, 404, "{path}");
     }
