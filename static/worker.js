@@ -11,9 +11,10 @@ const MOST_PHOTOS = 300;
 /** Longer without an answer, and the notebook is asked whether it is there. */
 const PATIENCE = 4000;
 
-const PROJECT = "/projects/[0-9a-f-]{36}";
-const KEPT = new RegExp(`^(/|/cloth|/wearers|/shop(/.*)?|${PROJECT}(/(figures|cuts?|sheets?|steps|materials)(/.*)?|/log|/log/add)?)$`);
-const PHOTO = /^\/photos\/[0-9a-f]{64}\/(small|page)$/;
+const ID = "[0-9a-f-]{36}";
+const PROJECT = `/projects/${ID}`;
+const KEPT = new RegExp(`^(/|/cloth|/cloth/${ID}|/wearers(/${ID})?|/shop(/.*)?|${PROJECT}(/(figures|cuts?|sheets?|steps|materials|photos|cloths|pieces|revisions)(/.*)?|/log|/log/add|/before-after|/leftovers|/unit-sizes)?)$`);
+const PHOTO = /^(\/photos\/[0-9a-f]{64}\/(small|page)|\/swatches\/[0-9a-f]{64}\/[0-9-]+)$/;
 /** Pages for others, the door, and what is carried away: never touched. */
 const NEVER = /^\/(s|pair|backup|api|worker\.js)(\/|$)/;
 

@@ -61,10 +61,7 @@ impl Notebook {
     }
 
     pub fn restore_cloth(&self, id: Id) -> Result<()> {
-        self.write(move |t| {
-            let changed = t.execute("UPDATE cloth SET binned_at = NULL WHERE id = ?1", [Key(id)])?;
-            found(changed, "cloth")
-        })
+        self.write(move |t| unbin(t, id))
     }
 
     /// Projects whose plan, as it is now, uses this cloth: id and title, the
@@ -90,6 +87,11 @@ pub(super) fn bin(t: &Transaction<'_>, id: Id) -> Result<()> {
         "UPDATE cloth SET binned_at = coalesce(binned_at, ?2) WHERE id = ?1",
         params![Key(id), At(now())],
     )?;
+    found(changed, "cloth")
+}
+
+pub(super) fn unbin(t: &Transaction<'_>, id: Id) -> Result<()> {
+    let changed = t.execute("UPDATE cloth SET binned_at = NULL WHERE id = ?1", [Key(id)])?;
     found(changed, "cloth")
 }
 

@@ -18,6 +18,9 @@ pub(super) struct Before {
     pub cloths: Vec<(StockCloth, StockCloth)>,
     /// Cloths the change put on the shelf.
     pub new: Vec<StockCloth>,
+    /// Cloths the change took out of the bin.
+    #[serde(default)]
+    pub unbinned: Vec<Id>,
     /// Of plans: the project, the cloth before, and what it became.
     pub plans: Vec<(Id, Cloth, Cloth)>,
     pub ticks: Vec<Tick>,
@@ -74,6 +77,9 @@ fn take_back(t: &Transaction<'_>, id: Id, before: &Before) -> Result<()> {
             Err(NotebookError::NotFound(_)) => {}
             Err(other) => return Err(other),
         }
+    }
+    for cloth in &before.unbinned {
+        cloths::bin(t, *cloth)?;
     }
     for (project, cloth, became) in &before.plans {
         let revision = current(t, *project)?;

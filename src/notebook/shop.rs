@@ -173,15 +173,9 @@ fn buy_cloth(
             ),
         ));
     };
-    let on_shelf = described
-        .stock
-        .as_ref()
-        .and_then(|id| Id::try_parse(id).ok())
-        .map(|id| cloths::cloth(t, id));
-    let on_shelf = match on_shelf {
-        Some(Ok(cloth)) => Some(cloth),
-        None | Some(Err(NotebookError::NotFound(_))) => None,
-        Some(Err(other)) => return Err(other),
+    let on_shelf = match described.stock.as_ref().and_then(|id| Id::try_parse(id).ok()) {
+        Some(id) => on_shelf(t, id, undo)?,
+        None => None,
     };
     let shrinkage = on_shelf.as_ref().map_or(described.shrinkage, |c| c.shrinkage);
     let counted = after_wash(bought.length, shrinkage);
@@ -230,6 +224,7 @@ fn buy_cloth(
             usable_width: seen.usable_width,
             owned: seen.owned,
             remnants: seen.remnants,
+            outlined: seen.outlined,
             ready_cut: seen.ready_cut,
             price: seen.price.or_else(|| cloth.price.clone()),
             stock: seen.stock,
@@ -253,6 +248,22 @@ fn buy_cloth(
     Ok(())
 }
 
+/// The cloth more was bought of. From the bin it comes back: a second one made
+/// from the plan's word would have its remnants too, and both count once it is restored.
+fn on_shelf(t: &Transaction<'_>, id: Id, undo: &mut shelf_changes::Before) -> Result<Option<StockCloth>> {
+    match cloths::cloth(t, id) {
+        Ok(cloth) => return Ok(Some(cloth)),
+        Err(NotebookError::NotFound(_)) => {}
+        Err(other) => return Err(other),
+    }
+    match cloths::unbin(t, id) {
+        Ok(()) => undo.unbinned.push(id),
+        Err(NotebookError::NotFound(_)) => return Ok(None),
+        Err(other) => return Err(other),
+    }
+    Ok(Some(cloths::cloth(t, id)?))
+}
+
 /// As the shelf or the plan describes it, of the width that was bought. What a
 /// plan counted at hand comes along, a length of another width as a remnant.
 fn new_cloth(on_shelf: Option<&StockCloth>, described: &Cloth, bought: &BoughtCloth) -> StockCloth {
@@ -261,6 +272,7 @@ fn new_cloth(on_shelf: Option<&StockCloth>, described: &Cloth, bought: &BoughtCl
         Some(cloth) => StockCloth {
             owned: Length::ZERO,
             remnants: Vec::new(),
+            outlined: Vec::new(),
             ready_cut: Vec::new(),
             ..cloth.clone()
         },

@@ -5,6 +5,7 @@ use super::components::{PHOTO_FORMATS, entry_icon, hidden};
 use super::running;
 use crate::measure::hours;
 use crate::notebook::{EntryKind, Id, Timer};
+use crate::photos::PhotoError;
 use chrono::Utc;
 use maud::{DOCTYPE, Markup, html};
 
@@ -180,10 +181,10 @@ fn quick(id: Id) -> Markup {
     ];
     html! {
         nav.quick aria-label="Add to the log" {
-            form.quick-camera method="post" enctype="multipart/form-data" action=(format!("{add}/photo")) data-submit-on-choose {
+            form.quick-camera method="post" enctype="multipart/form-data" action=(format!("{add}/photo")) data-submit-on-choose data-outbox {
                 (hidden("id", &Id::now_v7().to_string()))
                 input type="hidden" name="happened_at" value="" data-now;
-                input.unseen #quick-camera type="file" name="photos" accept=(PHOTO_FORMATS) capture="environment" multiple required;
+                input.unseen #quick-camera type="file" name="photos" accept=(PHOTO_FORMATS) capture="environment" multiple required data-heic=(PhotoError::Heic);
                 label for="quick-camera" { (entry_icon(EntryKind::Photo)) span data-sending-sign { "Photo" } }
                 button.button.primary.quick-send type="submit" { "Save the photo" }
             }

@@ -10,21 +10,37 @@ import { newId, reachable } from "./forms.js";
 const FRESH = 10 * 60 * 1000;
 
 export function openWhileAway() {
-  const add = one(".project-nav a.add");
+  const add = one(".quick a");
   if (!add) return;
   const address = new URL(add.href).pathname;
   if (!document.documentElement.dataset.keptAt) setTimeout(() => keepForm(address), 800);
-  if (location.pathname === address) return;
+  // A copy has the form open that was open when it was kept, not the one asked for.
+  else if (location.pathname === address && location.search) openHere(location);
   document.addEventListener("click", async (event) => {
     const link = event.target.closest("a[href]");
     if (!link || event.defaultPrevented || event.button || event.ctrlKey || event.metaKey || event.shiftKey) return;
     if (new URL(link.href).pathname !== address) return;
     event.preventDefault();
+    // On the page of the form itself nothing is asked for: what is typed there stays.
+    if (location.pathname === address && openHere(link)) return;
     const answers = await reachable(situation === "away" ? 800 : 2500);
     const form = answers ? null : await store.form(address).catch(() => null);
     if (form) openSheet(form.html, new URL(link.href).searchParams.get("kind"));
     else location.assign(link.href);
   });
+}
+
+/** Opens the form a link means where it stands already. */
+function openHere(link) {
+  const pick = one(`input[name=add][value="${CSS.escape(new URL(link.href).searchParams.get("kind") ?? "note")}"]`);
+  if (!pick) return false;
+  pick.checked = true;
+  // Loaded again, or come back to, the same form is open.
+  history.replaceState(null, "", link.href);
+  const panel = one(`.panel-${CSS.escape(pick.value)}`);
+  one("input:not([type=hidden]), textarea", panel)?.focus({ preventScroll: true });
+  panel?.scrollIntoView({ block: "nearest" });
+  return true;
 }
 
 async function keepForm(address) {

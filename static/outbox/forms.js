@@ -71,7 +71,12 @@ async function settle(form, entry, place, outcome, bad) {
     return;
   }
   forget(form);
-  if (outcome.now === "kept" && !bad.length) { go(outcome.address); return; }
+  if (outcome.now === "kept" && !bad.length) {
+    // Come back to by the browser's back button, the next photo is the next entry.
+    if (entry.kind === "photo") ready(form, true);
+    go(outcome.address);
+    return;
+  }
   ready(form, true);
   if (outcome.now === "kept") place.said("The others are in the log.", false, outcome.address);
   else if (outcome.now === "refused") {
@@ -152,14 +157,15 @@ function saidIn(form) {
   const input = one("input[type=file]", form);
   // Where the finger is: photos chosen from the device have a form of their own further down.
   const below = input && !input.matches(".unseen");
-  const around = below ? one(".card", form) ?? form : form.closest(".add-log") ?? form.parentElement;
+  const bar = form.matches(".quick-camera");
+  const around = bar ? overBar(form) : below ? one(".card", form) ?? form : form.closest(".add-log") ?? form.parentElement;
   let box = one(":scope > .outbox-said", around);
   if (!box) {
     box = document.createElement("div");
     box.className = "outbox-said";
     box.setAttribute("role", "status");
     box.tabIndex = -1;
-    if (below) around.append(box); else around.prepend(box);
+    if (below && !bar) around.append(box); else around.prepend(box);
   }
   return {
     said(text = "", bad = false, address = "") {
@@ -196,7 +202,7 @@ function saidIn(form) {
     /** Beside the field, or on top where the field itself is out of sight. */
     fieldErrors(sentences) {
       if (!input) return;
-      const after = input.matches(".unseen") ? form : input;
+      const after = bar ? box : input.matches(".unseen") ? form : input;
       if (after.nextElementSibling?.matches(".outbox-error")) after.nextElementSibling.remove();
       if (!sentences.length) return;
       const errors = document.createElement("div");
@@ -211,6 +217,22 @@ function saidIn(form) {
     },
     show() { box.scrollIntoView({ block: "nearest" }); box.focus({ preventScroll: true }); },
   };
+}
+
+/** Above the bar at the foot of the page, and gone at a tap. */
+function overBar(form) {
+  let place = one(":scope > .quick-said", form);
+  if (!place) {
+    place = document.createElement("div");
+    place.className = "quick-said";
+    place.addEventListener("click", (event) => {
+      if (event.target.closest("a")) return;
+      one(".outbox-said", place).replaceChildren();
+      one(".outbox-error", place)?.remove();
+    });
+    form.append(place);
+  }
+  return place;
 }
 
 /** The form as it was before it was sent. */

@@ -4,6 +4,7 @@
 #[path = "../support/mod.rs"]
 mod support;
 
+mod away;
 mod driver;
 mod garment;
 mod job;

@@ -10,26 +10,26 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 use tempfile::TempDir;
 
-fn folder() -> (TempDir, PathBuf) {
+pub fn folder() -> (TempDir, PathBuf) {
     let dir = tempfile::tempdir().expect("a temporary folder");
     let notebook = dir.path().join("notebook");
     (dir, notebook)
 }
 
 /// The entries of a log, as the notebook itself shows them.
-fn entries(server: &Server, project: &str) -> usize {
+pub fn entries(server: &Server, project: &str) -> usize {
     let log = server.get(&format!("{project}/log"));
     assert_eq!(log.status, 200);
     log.body.matches("<article class=\"entry\"").count()
 }
 
 /// The laptop is back in reach: phones say so, or the page asks by itself after a while.
-async fn back_online(b: &Browser) {
+pub async fn back_online(b: &Browser) {
     b.script("window.dispatchEvent(new Event('online')); return 1", vec![])
         .await;
 }
 
-async fn wait_for(b: &Browser, what: &str, script: &str) {
+pub async fn wait_for(b: &Browser, what: &str, script: &str) {
     for _ in 0..150 {
         let found = b
             .client
@@ -49,7 +49,7 @@ async fn wait_for(b: &Browser, what: &str, script: &str) {
 }
 
 /// Until the worker has the page of this address.
-async fn is_kept(b: &Browser, path: &str) {
+pub async fn is_kept(b: &Browser, path: &str) {
     wait_for(
         b,
         &format!("{path} kept"),
@@ -390,7 +390,7 @@ async fn a_phone_in_the_home_network_writes_from_an_open_page_and_is_shut_out() 
     );
     wait_for(&b, "the form kept", &form).await;
     server.kill();
-    b.click(".project-nav a.add").await;
+    b.click(".quick a[href*=\"kind=note\"]").await;
     b.until(".outbox-sheet", "The laptop does not answer").await;
     b.type_in("text", "Written without the laptop.").await;
     b.click(".outbox-sheet .panel-note .primary").await;
@@ -471,13 +471,13 @@ fn shut_out(server: &Server) {
 }
 
 /// Under the address a phone would use: plain http from elsewhere.
-fn elsewhere(server: &Server) -> String {
+pub fn elsewhere(server: &Server) -> String {
     let found = if_addrs::get_if_addrs().expect("addresses");
     let ip = found.iter().find(|i| !i.is_loopback() && i.ip().is_ipv4());
     format!("{}:{}", ip.expect("a network").ip(), server.port())
 }
 
-async fn let_in(b: &Browser, server: &Server) {
+pub async fn let_in(b: &Browser, server: &Server) {
     assert_eq!(server.post("/settings/let-in", &[]).status, 303);
     let page = server.get("/settings/let-in").body;
     let at = page.find("id=\"code\">").expect("a code") + "id=\"code\">".len();
@@ -496,7 +496,7 @@ async fn let_in(b: &Browser, server: &Server) {
 }
 
 /// A photo of about a megabyte, each another.
-fn photo(folder: &Path, number: u32) -> String {
+pub fn photo(folder: &Path, number: u32) -> String {
     let mut state = 0x9e37_79b9_u32.wrapping_mul(number + 1);
     let picture = image::RgbImage::from_fn(800, 600, |_, _| {
         state ^= state << 13;

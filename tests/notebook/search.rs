@@ -101,6 +101,7 @@ fn everything_written_is_found_by_what_is_remembered_of_it() {
         ("lamplight", (FoundKind::Entry, entry.to_string())),
         ("bulb brighter", (FoundKind::Entry, entry.to_string())),
         ("stain", (FoundKind::Cloth, cloth.to_string())),
+        ("twill remnants", (FoundKind::Cloth, cloth.to_string())),
         ("pockets", (FoundKind::Wearer, wearer.to_string())),
         ("bust girth", (FoundKind::Wearer, wearer.to_string())),
     ] {
@@ -115,6 +116,10 @@ fn everything_written_is_found_by_what_is_remembered_of_it() {
             .all(|(kind, _)| matches!(kind, FoundKind::Project | FoundKind::Wearer)),
         "{ilse:?}"
     );
+    // The answer is in what is found: how much of it there is.
+    let shelf = all(notebook, "twill remnants");
+    let said: String = shelf[0].excerpt.iter().map(|e| e.text.as_str()).collect();
+    assert!(said.contains("2 remnants 12 in (30.4 cm) × 13 in (33.3 cm)"), "{said}");
     let found = &all(notebook, "lamplight")[0];
     assert_eq!(found.project, Some((project, "Grüne Schürze".into())));
     let said: String = found.excerpt.iter().map(|e| e.text.as_str()).collect();

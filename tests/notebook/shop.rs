@@ -190,7 +190,18 @@ fn a_second_length_is_no_longer_piece() {
     shelved.shrinkage = Percent::ZERO;
     n.save_cloth(0, &shelved).unwrap();
     let project = wanting(&here, "Apron", &shelved.for_plan("c1".into()));
+    // Its outline was cut for something else: the plan hears of that too.
+    assert!(!n.project(project).unwrap().plan.cloths[0].outlined.is_empty());
+    let kept = std::mem::take(&mut shelved.outlined);
+    n.save_cloth(1, &shelved).unwrap();
     let key = format!("shelf/{}", shelved.id);
+    let home = purchase(vec![bought(&key, INCH * 54, YARD * 2)]);
+    n.buy(&home).unwrap();
+    assert!(n.project(project).unwrap().plan.cloths[0].outlined.is_empty());
+    n.undo_shelf_change(home.id).unwrap();
+    shelved.outlined = kept;
+    n.save_cloth(n.stock_cloth(shelved.id).unwrap().version, &shelved)
+        .unwrap();
     let home = purchase(vec![bought(&key, INCH * 54, YARD * 2)]);
     n.buy(&home).unwrap();
     let now = n.stock_cloth(shelved.id).unwrap();
@@ -208,7 +219,11 @@ fn a_second_length_is_no_longer_piece() {
     let wider = purchase(vec![bought(&key, INCH * 60, YARD * 3)]);
     n.buy(&wider).unwrap();
     assert_eq!(n.cloths().unwrap().len(), 2);
-    assert_eq!(n.project(project).unwrap().plan.cloths[0].usable_width, INCH * 60);
+    let seen = n.project(project).unwrap().plan.cloths[0].clone();
+    assert_eq!(seen.usable_width, INCH * 60);
+    // The remnants stay with the cloth they are of: nothing is there twice.
+    assert!(seen.remnants.is_empty() && seen.outlined.is_empty() && seen.ready_cut.is_empty());
+    assert_eq!(n.stock_cloth(shelved.id).unwrap().outlined, shelved.outlined);
     // What was changed since is not undone behind the maker's back.
     let mut newer = n.stock_cloth(shelved.id).unwrap();
     newer.note = "washed twice".into();
@@ -221,7 +236,29 @@ fn a_second_length_is_no_longer_piece() {
     let other = purchase(vec![bought("cloth/1/nothing", INCH, YARD)]);
     let said = n.buy(&other).unwrap_err().to_string();
     assert!(said.contains("No project on the list wants Cream linen"), "{said}");
-    assert_eq!(here.rows("shelf_change"), 2);
+    assert_eq!(here.rows("shelf_change"), 3);
+}
+
+/// Made anew from the plan's word, its remnants would be there twice once the
+/// first is taken out of the bin.
+#[test]
+fn a_cloth_in_the_bin_comes_back_when_more_of_it_is_bought() {
+    let here = fresh();
+    let n = &here.notebook;
+    let shelved = stock_cloth("Moss");
+    n.save_cloth(0, &shelved).unwrap();
+    wanting(&here, "Apron", &shelved.for_plan("c1".into()));
+    n.bin_cloth(shelved.id).unwrap();
+    let key = format!("shelf/{}", shelved.id);
+    let home = purchase(vec![bought(&key, shelved.usable_width, YARD * 3)]);
+    n.buy(&home).unwrap();
+    let shelf = n.cloths().unwrap();
+    assert_eq!((shelf.len(), shelf[0].id), (1, shelved.id));
+    assert_eq!(shelf[0].outlined, shelved.outlined);
+    assert!(n.binned_cloths().unwrap().is_empty());
+    n.undo_shelf_change(home.id).unwrap();
+    assert!(n.cloths().unwrap().is_empty());
+    assert_eq!(n.binned_cloths().unwrap()[0].remnants, shelved.remnants);
 }
 
 #[test]

@@ -117,10 +117,10 @@ fn what_is_no_photo_is_refused_in_words() {
         "{sentence}"
     );
     assert_eq!(server.post_files("/photos", &[("text", "x")], &[]).status, 422);
-    // The same sentence is in the page, for a phone out of reach.
+    // The same sentence is in every camera and file field of the page, for a phone out of reach.
     let project = server.project("Vest");
     let page = server.get(&format!("{project}/log/add")).body;
-    assert_eq!(page.matches("data-heic=\"This is a HEIC photo").count(), 2);
+    assert_eq!(page.matches("data-heic=\"This is a HEIC photo").count(), 3);
 }
 
 #[test]

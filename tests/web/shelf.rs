@@ -316,3 +316,31 @@ fn settings_are_saved_and_the_bin_gives_projects_back() {
     assert_eq!(server.post(&format!("{project}/restore"), &[]).location, project);
     assert!(server.get("/settings").text().contains("No project is in the bin"));
 }
+
+/// What a save changed is told, whatever part of the cloth it was.
+#[test]
+fn an_outline_that_was_changed_is_among_what_changed() {
+    let server = Server::empty();
+    let sides = |second: &'static str| {
+        [
+            ("out_by_0", "sides"),
+            ("out_side1_0", "30"),
+            ("out_side2_0", second),
+            ("out_side3_0", "40"),
+            ("out_count_0", "1"),
+        ]
+    };
+    let sent = server.post_files("/cloth/new", &with(&sides("30")), &[]);
+    assert_eq!(sent.status, 303, "{}", sent.text());
+    let cloth = format!("/cloth/{ID}");
+    let mut fields = with(&sides("29"));
+    fields.push(("seen", "1"));
+    let sent = server.post_files(&cloth, &fields, &[]);
+    assert_eq!(sent.status, 303, "{}", sent.text());
+    let text = server.get(&cloth).text();
+    assert!(text.contains("Remnants of other outlines"), "{text}");
+    let text = server.get(&format!("{cloth}/versions")).text();
+    for part in ["sides 30 in (76.2 cm), 30 in", "sides 30 in (76.2 cm), 29 in"] {
+        assert!(text.contains(part), "{part}: {text}");
+    }
+}

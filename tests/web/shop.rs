@@ -223,11 +223,36 @@ fn what_is_ticked_comes_home_and_can_be_undone() {
     let page = server.get(&form);
     assert!(page.body.contains("value=\"35 in\""), "{}", page.body);
     let (id, seen) = (server.hidden(&form, "id"), server.hidden(&form, "seen_0"));
+    let (plan, on) = (server.hidden(&form, "plan"), server.hidden(&form, "cloth_0"));
+    let cut_by = |plan: &str| {
+        let fields = [
+            ("id", id.as_str()),
+            ("plan", plan),
+            ("cloth_0", &on),
+            ("seen_0", &seen),
+            ("cut_0", "34 in"),
+            ("remnant_0_0", "yes"),
+            ("day", "2026-11-26"),
+        ];
+        server.post(&form, &fields)
+    };
+    // Made for another plan, its numbers mean another cloth or another remnant.
+    let earlier = cut_by("1");
+    assert_eq!(earlier.status, 409, "{}", earlier.body);
+    let text = earlier.text();
+    assert!(text.contains("Nothing has left the shelf yet"), "{text}");
+    assert!(
+        earlier.body.contains("value=\"34 in\"") && earlier.body.contains(&format!("name=\"plan\" value=\"{plan}\"")),
+        "{}",
+        earlier.body
+    );
+    assert!(server.get("/cloth").text().contains("1 1/4 yd 1.14 m"));
     let cut = |length: &str, more: (&str, &str)| {
         server.post(
             &form,
             &[
                 ("id", &id),
+                ("plan", &plan),
                 ("seen_0", &seen),
                 ("cut_0", length),
                 ("complete_0", "yes"),

@@ -372,3 +372,46 @@ fn second_thoughts_stand_where_a_project_is_copied() {
     );
     assert!(refused.status == 422 && refused.text().contains("would not do again"));
 }
+
+/// Taken out on another device while the timer ran or a note was written.
+#[test]
+fn what_was_done_on_a_step_that_was_taken_out_still_belongs_to_it() {
+    let server = Server::empty();
+    let project = server.project("Heather vest");
+    let step = server.hidden(&format!("{project}/steps"), "id");
+    let added = server.post(
+        &format!("{project}/steps/add"),
+        &[("id", &step), ("title", "Quilt the front")],
+    );
+    assert_eq!(added.status, 303);
+    let started = server.post(&format!("{project}/timer/start"), &[("step", &step)]);
+    assert_eq!(started.status, 303);
+    assert_eq!(server.post(&format!("{project}/steps/{step}/bin"), &[]).status, 303);
+    let timer = server.hidden(&format!("{project}/timer"), "timer");
+    assert_eq!(
+        server
+            .post(&format!("{project}/timer/stop"), &[("timer", &timer)])
+            .status,
+        303
+    );
+    let stopped = server.get(&format!("{project}/timer"));
+    assert!(
+        stopped.body.contains(&format!("value=\"{step}\" selected")),
+        "{}",
+        stopped.body
+    );
+    let id = server.hidden(&format!("{project}/log/add"), "id");
+    let noted = server.post(
+        &format!("{project}/log/add/note"),
+        &[("id", &id), ("text", "By a thread."), ("step", &step)],
+    );
+    assert_eq!(noted.status, 303, "{}", noted.text());
+    let log = server.get(&format!("{project}/log")).text();
+    assert!(log.contains("step Quilt the front"), "{log}");
+    // A step of nobody is still no step.
+    let strange = server.post(
+        &format!("{project}/log/add/note"),
+        &[("text", "Another."), ("step", "0192f3c0-0000-7000-8000-000000000000")],
+    );
+    assert_eq!(strange.status, 422);
+}

@@ -13,7 +13,7 @@ use crate::plan::Plan;
 use rusqlite::{Transaction, params};
 
 /// Raise this when [`rows`] says things in other words.
-const WORDING: i64 = 5;
+const WORDING: i64 = 6;
 
 /// What is to be worded anew: `project` and all in it, its `plan` alone, an
 /// `entry`, a `step`, a `cloth` of the shelf, a `wearer`.

@@ -1,6 +1,7 @@
 //! What is found of each thing, in words: its title, and all that a maker may
 //! remember of it. Parts of a plan also say what they are for.
 
+use crate::figures::outline_words;
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::{Entry, LineChoice, Movement, MovementKind, PhotoMark, ProjectDetails, Step, StockCloth, Wearer};
 use crate::plan::{ClothKind, Face, NotionKind, Piece, Plan, TakeUpFrom};
@@ -168,8 +169,6 @@ pub fn entry(entry: &Entry, marks: &[PhotoMark], unit: Unit, tied: &[&str], plac
 
 pub fn cloth(c: &StockCloth, history: &[Movement], unit: Unit) -> Found {
     let batting = if c.kind == ClothKind::Batting { "batting" } else { "" };
-    let outlined = c.outlined.iter().map(|r| r.note.as_str());
-    let notes: Vec<&str> = c.remnants.iter().map(|r| r.note.as_str()).chain(outlined).collect();
     Found {
         kind: CLOTH,
         item: c.id.to_string(),
@@ -177,12 +176,53 @@ pub fn cloth(c: &StockCloth, history: &[Movement], unit: Unit) -> Found {
         body: joined(&[
             batting,
             &c.fibre,
+            &at_hand(c, unit),
             &plain(&c.note),
-            &joined(&notes),
             &bought(history, unit),
         ]),
         place: String::new(),
     }
+}
+
+/// What there is of it, so that "linen remnant" is answered by its size.
+fn at_hand(c: &StockCloth, unit: Unit) -> String {
+    let down = |l: Length| l.both(unit, Round::Down);
+    let some = |count: u32, of: String, note: &str| {
+        let many = if count == 1 {
+            "remnant".into()
+        } else {
+            format!("{count} remnants")
+        };
+        format!(
+            "{many} {of}{}",
+            if note.is_empty() {
+                String::new()
+            } else {
+                format!(" ({note})")
+            }
+        )
+    };
+    let mut words = vec![format!("{} wide", down(c.usable_width))];
+    if c.owned.is_positive() {
+        words.push(format!(
+            "{} at hand in one piece",
+            c.owned.both_cloth(unit, Round::Down)
+        ));
+    }
+    words.extend(c.remnants.iter().map(|r| {
+        let size = format!("{} × {}", down(r.width), down(r.length));
+        some(r.count, size, &r.note)
+    }));
+    words.extend(
+        c.outlined
+            .iter()
+            .map(|o| some(o.count, outline_words(&o.outline, unit), &o.note)),
+    );
+    let patches = c.ready_cut.iter().map(|r| r.count).fold(0, u32::saturating_add);
+    if patches > 0 {
+        words.push(format!("{patches} ready-cut patches"));
+    }
+    words.join(", ")
 }
 
 /// When it was bought and for how much.

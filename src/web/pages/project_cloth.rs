@@ -161,12 +161,15 @@ impl Cut {
 }
 
 /// The form as the figures propose it: all of it cut, the first time.
-fn filled(cuts: &[Cut], unit: Unit) -> Typed {
+fn filled(project: &Project, cuts: &[Cut]) -> Typed {
+    let unit = project.plan.unit;
     let mut typed = Typed::default();
     typed.set("id", Id::now_v7().to_string());
+    typed.set("plan", project.revision.to_string());
     typed.set("day", Local::now().date_naive().to_string());
     for (n, cut) in cuts.iter().enumerate() {
         typed.set(&format!("seen_{n}"), cut.shelf.version.to_string());
+        typed.set(&format!("cloth_{n}"), cut.shelf.id.to_string());
         if cut.was_cut() {
             continue;
         }
@@ -189,6 +192,32 @@ fn filled(cuts: &[Cut], unit: Unit) -> Typed {
         }
     }
     typed
+}
+
+/// The form anew, by the plan as it is now, with what was typed of each cloth.
+/// Ticks go by the layout of the plan they were made for, so they are not kept.
+fn proposed_anew(project: &Project, cuts: &[Cut], typed: &Typed) -> Typed {
+    let mut form = filled(project, cuts);
+    form.set("id", typed.get("id"));
+    form.set("day", typed.get("day"));
+    for (n, cut) in cuts.iter().enumerate() {
+        let shelf = cut.shelf.id.to_string();
+        let before = (0..limits::CLOTHS).find(|m| typed.get(&format!("cloth_{m}")) == shelf);
+        for field in before.iter().flat_map(|_| ["cut", "wide", "long"]) {
+            let value = before.map_or("", |m| typed.get(&format!("{field}_{m}")));
+            form.set(&format!("{field}_{n}"), value);
+        }
+    }
+    form
+}
+
+fn plan_changed() -> Markup {
+    html! {
+        div.errors role="alert" tabindex="-1" {
+            p { b { "The plan was changed on another device or in another tab since you opened this. Nothing has left the shelf yet." } }
+            p { "Below stands what the plan takes now, with the lengths you typed. Look it over and save again." }
+        }
+    }
 }
 
 fn read(typed: &Typed, cuts: &[Cut], unit: Unit) -> Result<(chrono::NaiveDate, Vec<ClothUsed>), Errors> {
@@ -263,7 +292,7 @@ fn read(typed: &Typed, cuts: &[Cut], unit: Unit) -> Result<(chrono::NaiveDate, V
 
 async fn show(app: Data<App>, path: Path<String>) -> Answer {
     let (project, cuts) = load(&app, id(&path)?).await?;
-    let form = Shown::from(filled(&cuts, project.plan.unit));
+    let form = Shown::from(filled(&project, &cuts));
     respond::page(cloth_page(&project, &cuts, &form, None))
 }
 
@@ -276,6 +305,12 @@ async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
     let change = form_id(&typed);
     if cuts.iter().any(|c| c.moved.iter().any(|m| m.change == Some(change))) {
         return respond::see(&format!("/projects/{id}"));
+    }
+    // Fields are numbered by the plan: of another plan, a number means another cloth or remnant.
+    if typed.get("plan") != project.revision.to_string() {
+        let form = Shown::from(proposed_anew(&project, &cuts, &typed));
+        let page = cloth_page(&project, &cuts, &form, Some(plan_changed()));
+        return Ok(respond::page_with(actix_web::http::StatusCode::CONFLICT, page));
     }
     let (day, used) = match read(&typed, &cuts, unit) {
         Ok(read) => read,
@@ -295,7 +330,7 @@ async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
     match app.ask(move |n: &Notebook| n.use_cloths(change, id, day, &used)).await {
         Ok(()) => respond::see(&back),
         Err(WebError::Notebook(NotebookError::Stale(what))) => {
-            let saved = filled(&cuts, unit);
+            let saved = filled(&project, &cuts);
             let note = stale_note(&what, &saved, &typed);
             for n in 0..cuts.len() {
                 let seen = format!("seen_{n}");
@@ -335,6 +370,7 @@ fn cloth_page(project: &Project, cuts: &[Cut], form: &Shown, note: Option<Markup
                 p.lead-in { "What is saved here leaves the shelf and comes back to it. The plan stays as it is." }
                 form method="post" data-unit=(project.plan.unit.name()) {
                     (hidden("id", form.typed.get("id")))
+                    (hidden("plan", form.typed.get("plan")))
                     (errors_summary(form))
                     @for (n, cut) in cuts.iter().enumerate() { (cut_card(cut, n, form, project.plan.unit)) }
                     (card("when", "When", html! { (date(form, "day", "Day", "")) }))
@@ -355,7 +391,7 @@ fn cut_card(cut: &Cut, n: usize, form: &Shown, unit: Unit) -> Markup {
     );
     html! {
         (card(&format!("cloth-{n}"), &cut.shelf.name, html! {
-            (hidden(&format!("seen_{n}"), form.typed.get(&format!("seen_{n}"))))
+            @for name in ["seen", "cloth"] { (hidden(&format!("{name}_{n}"), form.typed.get(&format!("{name}_{n}")))) }
             @for m in cut.moved.iter().filter(|m| m.kind == MovementKind::CutFrom) {
                 p.meta { "Cut on " (m.day.format("%-d %B %Y")) ": " (sentence(&m.length.both(unit, Round::Nearest))) "." }
             }

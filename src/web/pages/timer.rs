@@ -36,14 +36,20 @@ struct Asked {
 async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer {
     let project = id(&path)?;
     let logged = Id::try_parse(&asked.logged).ok();
-    let (project, steps, timer, logged) = app
+    let (project, steps, taken_out, timer, logged) = app
         .ask(move |n: &Notebook| {
             let logged = match logged {
                 // It may be in the bin by now.
                 Some(entry) => n.entry(entry).ok(),
                 None => None,
             };
-            Ok((n.project(project)?, n.steps(project)?, n.timer()?, logged))
+            Ok((
+                n.project(project)?,
+                n.steps(project)?,
+                n.binned_steps(project)?,
+                n.timer()?,
+                logged,
+            ))
         })
         .await?;
     let note = html! {
@@ -65,7 +71,7 @@ async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer
                 Some(timer) if timer.stopped_at.is_some() => {
                     h1 { "Minutes to the log" }
                     (note)
-                    (stopped(&project, &steps, &timer))
+                    (stopped(&project, &steps, &taken_out, &timer))
                 }
                 Some(timer) => { h1 { "Timer" } (note) (running(&project, &timer)) (start_on(&project, &steps)) }
                 None => { h1 { "Timer" } (note) (start_on(&project, &steps)) }
@@ -134,7 +140,7 @@ fn start_on(project: &Project, steps: &[Step]) -> Markup {
 
 /// Its form is that of minutes in the log: saving makes the entry with the
 /// timer's id, and until then the timer waits.
-fn stopped(project: &Project, steps: &[Step], timer: &Timer) -> Markup {
+fn stopped(project: &Project, steps: &[Step], taken_out: &[Step], timer: &Timer) -> Markup {
     let base = format!("/projects/{}", project.id);
     let minutes = timer.minutes(Utc::now());
     let most = i64::from(WorkDone::MOST);
@@ -150,10 +156,11 @@ fn stopped(project: &Project, steps: &[Step], timer: &Timer) -> Markup {
     let ties = Ties {
         plan: &project.plan,
         steps,
+        taken_out,
         kept: None,
     };
     html! {
-        form method="post" action=(format!("{base}/log/add/work")) data-unit=(project.plan.unit.name()) data-keep=(format!("timer-{}", timer.id)) {
+        form method="post" action=(format!("{base}/log/add/work")) data-unit=(project.plan.unit.name()) data-keep=(format!("timer-{}", timer.id)) data-outbox {
             (hidden("id", &timer.id.to_string()))
             (hidden("happened_at", &until.to_rfc3339()))
             p.meta { "From " (clock(timer.started_at)) " to " (clock(until)) ". Mend the minutes if you were called away." }

@@ -5,6 +5,7 @@
 use super::wearers::day;
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::{Earlier, EarlierDetails, Notebook, NotebookError, Project, Revision, StockCloth, Wearer};
+use crate::plan::{Corner, Outline};
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{card, hidden};
 use crate::web::error::{Answer, WebError};
@@ -361,10 +362,24 @@ fn cloth_told(c: &StockCloth, unit: Unit) -> Told {
         html! { @if let Some(photo) = &c.photo { a href=(format!("/photos/{}/page", photo.0)) { "photo " (photo.0.get(..6).unwrap_or_default()) } } },
     );
     say(
+        "Marked part of the photo",
+        html! { @if let Some(s) = &c.swatch {
+            @let share = |n: u32| format!("{}.{:02} %", n / 100, n % 100);
+            (share(s.part.width)) " × " (share(s.part.height)) " of it, from the left " (share(s.part.left)) ", from the top " (share(s.part.top))
+        } },
+    );
+    say(
         "Remnants",
         html! { @for (i, r) in c.remnants.iter().enumerate() {
             @if i > 0 { br; }
             (r.count) " of " (both(r.width)) " × " (both(r.length)) @if !r.note.is_empty() { ", " (r.note) }
+        } },
+    );
+    say(
+        "Remnants of other outlines",
+        html! { @for (i, o) in c.outlined.iter().enumerate() {
+            @if i > 0 { br; }
+            (o.count) " of " (outline_told(&o.outline, unit)) @if !o.note.is_empty() { ", " (o.note) }
         } },
     );
     say(
@@ -375,6 +390,22 @@ fn cloth_told(c: &StockCloth, unit: Unit) -> Told {
         } },
     );
     told
+}
+
+/// As it was measured: two outlines within one rectangle read differently.
+fn outline_told(outline: &Outline, unit: Unit) -> String {
+    let both = |l: Length| l.both(unit, Round::Nearest);
+    match outline {
+        Outline::Sides(s) => {
+            let sides: Vec<String> = s.sides.iter().map(|l| both(*l)).collect();
+            let diagonal = s.diagonal.map_or(String::new(), |d| format!(", diagonal {}", both(d)));
+            format!("sides {}{diagonal}", sides.join(", "))
+        }
+        Outline::Corners(corners) => {
+            let at = |c: &Corner| format!("{} across and {} along", both(c.across), both(c.along));
+            format!("corners {}", corners.iter().map(at).collect::<Vec<_>>().join("; "))
+        }
+    }
 }
 
 /// As the plan's JSON says it: the words of the standard.

@@ -74,7 +74,9 @@ fn used(takers: &[Taker], unit: Unit) -> Markup {
                             None => div.meta { "In its plan, nothing of it is cut." },
                             Some(takes) => div.meta { (sentence(&taken(takes, unit))) },
                         }
-                        @if let Some(cut) = t.cut { div.meta { "Cut so far: " (sentence(&cut.both(unit, Round::Nearest))) "." } }
+                        @if let Some(cut) = t.cut { div.meta {
+                            "Cut so far: " @if cut.is_positive() { (sentence(&cut.both(unit, Round::Nearest))) } @else { "nothing of the length" } "."
+                        } }
                     }
                     @if let Some(takes) = &t.takes {
                         div.row-figure { span.label { "by its plan" } (length_up(takes.length, unit)) }

@@ -29,6 +29,7 @@ use maud::{Markup, html};
 pub struct Begun {
     project: Project,
     steps: Vec<Step>,
+    taken_out: Vec<Step>,
     undecided: Option<Undecided>,
 }
 
@@ -37,6 +38,7 @@ impl Begun {
         Ties {
             plan: &self.project.plan,
             steps: &self.steps,
+            taken_out: &self.taken_out,
             kept: None,
         }
     }
@@ -48,6 +50,7 @@ async fn load(app: &App, project: Id) -> Result<Begun, WebError> {
         let undecided = undecided(n, &project)?;
         Ok(Begun {
             steps: n.steps(project.id)?,
+            taken_out: n.binned_steps(project.id)?,
             project,
             undecided,
         })

@@ -49,6 +49,7 @@ fn ties<'a>(project: &'a Project, steps: &'a [Step], entry: &'a Entry) -> Ties<'
     Ties {
         plan: &project.plan,
         steps,
+        taken_out: &[],
         kept: Some(entry),
     }
 }

@@ -12,6 +12,9 @@ use maud::{Markup, html};
 pub struct Ties<'a> {
     pub plan: &'a Plan,
     pub steps: &'a [Step],
+    /// Steps in the bin. They are not offered, but what was written on one
+    /// while it was taken out elsewhere still belongs to it.
+    pub taken_out: &'a [Step],
     /// The entry that is edited: what it names stays to be chosen though it
     /// has left the plan, or lies in the bin.
     pub kept: Option<&'a Entry>,
@@ -60,6 +63,11 @@ impl Ties<'_> {
 
     fn select(&self, form: &Shown, kind: EntryKind, field: &str, label: &str) -> Markup {
         let mut choices = self.choices(field);
+        if field == STEP
+            && let Some(step) = self.taken(form.typed.get(field))
+        {
+            choices.push((step.id.to_string(), format!("{} (taken out)", step.title)));
+        }
         let wrong = form.errors.has(field);
         if choices.is_empty() && wrong {
             choices.push((String::new(), "None".into()));
@@ -96,7 +104,7 @@ impl Ties<'_> {
             .filter(|f| !first.contains(f))
             .collect();
         let chosen = rest.iter().any(|f| !form.typed.get(f).is_empty() || form.errors.has(f));
-        let any = rest.iter().any(|f| !self.choices(f).is_empty() || form.errors.has(f));
+        let any = chosen || rest.iter().any(|f| !self.choices(f).is_empty());
         html! {
             @if !first.is_empty() {
                 div.pair { @for field in first { (self.select(form, kind, field, label(field))) } }
@@ -135,12 +143,19 @@ impl Ties<'_> {
         }
     }
 
+    fn taken(&self, step: &str) -> Option<&Step> {
+        let here = self.choices(STEP).iter().any(|(value, _)| value == step);
+        self.taken_out.iter().find(|s| !here && s.id.to_string() == step)
+    }
+
     fn one(&self, r: &mut Reader, field: &str, sentence: &str) -> Option<String> {
         if !r.typed.has(field) {
             return None;
         }
         let chosen = r.typed.get(field);
-        if !chosen.is_empty() && !self.choices(field).iter().any(|(value, _)| value == chosen) {
+        let there = self.choices(field).iter().any(|(value, _)| value == chosen)
+            || field == STEP && self.taken(chosen).is_some();
+        if !chosen.is_empty() && !there {
             r.errors.add(field, sentence);
             return None;
         }
