@@ -222,7 +222,7 @@ async fn read_the_figures(b: &Browser) {
 
 /// 5. A note, a photo, a decision that carries what it changed.
 async fn write_the_log(b: &Browser) {
-    b.press("Add to the log").await;
+    b.click(".quick a[href*=\"kind=note\"]").await;
     b.check("5 add to the log").await;
     let photo = photo_file();
     sending_is_said(b, photo.path()).await;
@@ -233,7 +233,7 @@ async fn write_the_log(b: &Browser) {
         .expect("a photo chosen");
     b.until("main", "photo").await;
     b.find("main img").await;
-    b.press("Add to the log").await;
+    b.click(".quick a[href*=\"kind=note\"]").await;
     b.type_in("text", "The **check** frays; overcast it at once.").await;
     b.press("Save").await;
     b.until("main", "overcast it at once").await;

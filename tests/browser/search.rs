@@ -22,7 +22,7 @@ async fn find_and_copy(screen: Screen) {
     let server = Server::sample();
     let b = Browser::open(screen, &server.address).await;
     b.go("/").await;
-    b.click("a.project").await;
+    b.click(".project h3 a").await;
     b.click(".top .search-link").await;
     b.check("search, nothing asked yet").await;
     b.type_in("q", "what was the backing of the waistcoat").await;
