@@ -244,9 +244,11 @@ fn fill(notebook: &Notebook, aside: &Path, wearers: &[Wearer], cloths: &[StockCl
                 key: format!("cloth/c{n}"),
                 shown: *shown,
                 remark: remark.clone(),
+                substitute: remark.chars().rev().collect(),
+                paid: *shown,
             })
             .collect();
-        notebook.save_choices(project.id, &choices).expect("choices");
+        notebook.save_choices(project.id, 0, &choices).expect("choices");
     }
 }
 

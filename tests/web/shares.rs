@@ -87,7 +87,13 @@ fn page_text(server: &Server, project: &str) -> String {
 /// The pages of a project with one shown line and what is chosen besides.
 pub fn shared(server: &Server, project: &str, cloth: &str, more: &[(&str, &str)]) -> String {
     let key = format!("cloth/{cloth}");
-    let mut fields = vec![("line", key.as_str()), ("show", key.as_str()), ("then", "share")];
+    let seen = server.hidden(&format!("{project}/materials"), "seen");
+    let mut fields = vec![
+        ("line", key.as_str()),
+        ("show", key.as_str()),
+        ("then", "share"),
+        ("seen", &seen),
+    ];
     fields.extend_from_slice(more);
     assert_eq!(server.post(&format!("{project}/materials"), &fields).status, 303);
     let page = server.get(&format!("{project}/materials")).body;
