@@ -1,7 +1,7 @@
 //! What viewers see: their own unit and width, other forms of the list, and a
 //! list that stays as it was.
 
-use crate::plan_forms::{begun, plan, save};
+use crate::plan_forms::{PIECE, begun, plan, save};
 use crate::shares::shared;
 use crate::support::Server;
 
@@ -17,7 +17,15 @@ const CLOTH: [(&str, &str); 6] = [
 /// A project with two notions, everything of which a word names is private but
 /// for the first notion and the cloth. Its cloth's key and that notion's.
 fn furnished(server: &Server) -> (String, String, String) {
-    let (project, cloth, _) = begun(server);
+    let (project, cloth, piece) = begun(server);
+    let mut fields = PIECE.to_vec();
+    fields[8] = ("face", "square");
+    fields.extend([
+        ("finished", "4 in"),
+        ("arrangement", "all-alike"),
+        ("cloth0_0", cloth.as_str()),
+    ]);
+    assert_eq!(save(server, &format!("{project}/pieces/{piece}"), &fields).status, 303);
     let saved = save(server, &format!("{project}/cloths/{cloth}"), &CLOTH);
     assert_eq!(saved.status, 303, "{}", saved.body);
     for (name, link) in [

@@ -11,7 +11,7 @@ mod viewers;
 
 use crate::measure::{Length, Unit};
 use crate::notebook::{Id, Notebook, Project, Seen, Settings, Share, Viewers};
-use crate::sheets::{self, Materials, Source};
+use crate::sheets::{self, Group, Materials, Source};
 use crate::web::app::{App, id};
 use crate::web::components::empty;
 use crate::web::error::{Answer, WebError};
@@ -123,7 +123,7 @@ fn page(known: &Known, list: &Materials, seen: &str, notice: Option<Markup>, err
         "Materials",
         html! {
             h1 { "Materials" }
-            @if list.sections.iter().all(|s| !s.group.is_material()) {
+            @if list.sections.iter().all(|s| s.group == Group::Cautions) {
                 (empty("The list follows from the plan: its pattern, cloths, binding and notions.", &format!("/projects/{id}"), "Go to the plan"))
             } @else {
                 nav.jump aria-label="On this page" {
