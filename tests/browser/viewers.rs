@@ -75,11 +75,11 @@ async fn viewers_read_it_their_own_way() {
     assert!(before.contains("yd ("), "{before}");
     // Another width and unit, without a new page.
     b.script("window.stayed = true", vec![]).await;
-    b.type_in("width", "37 in").await;
-    b.until(".material-section", "on yours, 36 in").await;
+    b.type_in("width", "108 in").await;
+    b.until(".material-section", "on yours, 108 in").await;
     assert_ne!(amount().await, before);
     b.click("label:has([value=\"cm\"])").await;
-    b.until(".material-section", "on yours, 90.0 cm").await;
+    b.until(".material-section", "(108 in) wide").await;
     assert!(amount().await.contains("m ("));
     assert_eq!(b.script("return window.stayed", vec![]).await, true);
     b.type_in("width", "wide").await;

@@ -177,9 +177,8 @@ fn for_what(uses: &[&str]) -> String {
 
 pub fn binding(plan: &Plan, figures: &Figures) -> Vec<Line> {
     let Some(b) = &figures.binding else { return Vec::new() };
-    let cloth = plan.cloth(&b.cloth).map_or("", |c| c.name.as_str());
     let detail = format!(
-        "cut {} wide for {} finished, from {cloth}",
+        "cut {} wide for {} finished",
         b.strip_width.both(plan.unit, Round::Up),
         b.finished_width.both(plan.unit, Round::Nearest)
     );

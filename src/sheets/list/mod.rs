@@ -273,6 +273,7 @@ pub fn materials(source: &Source<'_>) -> Materials {
             }
         }
     }
+    name_cloth_of_binding(source, &mut sections);
     Materials {
         title: title_for(source.title, choices),
         title_for_viewers: given_title(choices).to_string(),
@@ -280,6 +281,21 @@ pub fn materials(source: &Source<'_>) -> Materials {
         unit: source.plan.unit,
         minutes: source.figures.time.expected.likely,
         sections,
+    }
+}
+
+/// A cloth that is not ticked is not named by its binding either.
+fn name_cloth_of_binding(source: &Source<'_>, sections: &mut [Section]) {
+    let Some(binding) = &source.figures.binding else { return };
+    let key = format!("cloth/{}", binding.cloth);
+    let lines = || sections.iter().flat_map(|s| &s.lines);
+    let Some(cloth) = lines().find(|l| l.key == key && l.shown).map(|l| l.name.clone()) else {
+        return;
+    };
+    for line in sections.iter_mut().flat_map(|s| &mut s.lines) {
+        if line.key == "binding" {
+            line.detail.push_str(&format!(", from {cloth}"));
+        }
     }
 }
 
@@ -384,6 +400,27 @@ mod tests {
         // With the first taken out the second stands in its place.
         let text = list(&plan(PRIVATE, ""), &choices).as_text(TextLength::Whole);
         assert!(!text.contains("business"), "{text}");
+    }
+
+    #[test]
+    fn a_binding_names_its_cloth_only_where_that_is_ticked() {
+        let mut plan = plan("", "");
+        plan.edges = vec![
+            serde_json::from_str(r#"{"id":"e1","name":"Hem","length":"40 in","count":1,"corners":0,"closed":true}"#)
+                .unwrap(),
+        ];
+        plan.binding = serde_json::from_str(
+            r#"{"cloth":"c1","fold":"double","cut":"straight","finished_width":"3/8 in","thickness":"0 in"}"#,
+        )
+        .unwrap();
+        assert!(list(&plan, &[]).as_text(TextLength::Whole).contains("from Cream"));
+        let choices = [LineChoice {
+            key: "binding".into(),
+            shown: true,
+            ..LineChoice::default()
+        }];
+        let text = list(&plan, &choices).as_text(TextLength::Whole);
+        assert!(text.contains("- Binding: ") && !text.contains("Cream"), "{text}");
     }
 
     #[test]
