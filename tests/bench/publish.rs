@@ -77,7 +77,7 @@ fn main() {
     println!("{lists} lists; the figures of their plans alone take {figures:.2} s.");
 
     let site = place.path().join("site");
-    let mut publish = |what: &str, first: Option<f64>| {
+    let publish = |what: &str, first: Option<f64>| {
         let begun = Instant::now();
         let done = sheets::publish(&notebook, &site, None).expect("published");
         let took = begun.elapsed().as_secs_f64();
