@@ -56,7 +56,7 @@ async fn viewers_read_it_their_own_way() {
     let b = Browser::open(PHONE, &server.address).await;
     b.go(&format!("{project}/materials")).await;
     b.check("ticks").await;
-    b.press("Copy an answer about Oat linen").await;
+    b.press("Copy as an answer: Oat linen").await;
     b.until("#what", "Copied").await;
     b.click("label:has([name=\"paid\"])").await;
     b.press("Save and make a link").await;

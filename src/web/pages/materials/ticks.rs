@@ -94,7 +94,7 @@ fn choice(group: Group, n: usize, l: &Line) -> Markup {
                     }
                     // On the page as it is copied: over plain http only what is there can be.
                     span.quiet-heading id=(answer) aria-hidden="true" { (l.name) (l.after_name()) @if !l.link.is_empty() { "\n" (l.link) @if l.paid { " (paid link)" } } }
-                    button.button type="button" hidden data-copy=(format!("#{answer}")) aria-label=(format!("Copy an answer about {}", l.name)) { "Copy as an answer" }
+                    button.button type="button" hidden data-copy=(format!("#{answer}")) aria-label=(format!("Copy as an answer: {}", l.name)) { "Copy as an answer" }
                     span role="status" data-copied {}
                 }
             }
