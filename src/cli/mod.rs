@@ -5,6 +5,7 @@ mod invite;
 mod keep;
 mod logging;
 mod open;
+mod publish;
 mod trusted;
 
 use anyhow::{Result, bail};
@@ -38,6 +39,7 @@ Examples:
   notchbook backup ~/notebook-2026-11-25.zip
   notchbook restore ~/notebook-2026-11-25.zip --folder ~/notebook-again
   notchbook export ~/notebook-to-read
+  notchbook publish ~/my-lists             the shared lists as a site of plain files
 
 A plan's JSON is described in DEVELOPERS.md; a project's plan can be downloaded
 under Plan, Revisions. The log goes to standard error; --log debug tells more.";
@@ -85,6 +87,8 @@ enum Command {
     Check,
     /// Write the notebook as Markdown, JSON and pictures, to read without this program.
     Export(keep::Export),
+    /// Write the shared lists as a site of plain files, for any host: again and again into the same folder.
+    Publish(publish::Publish),
     /// Take in a folder that export wrote.
     Import(keep::Import),
 }
@@ -99,6 +103,7 @@ pub fn run() -> ExitCode {
         Some(Command::Restore(restore)) => restore.run(cli.open.folder.as_deref()),
         Some(Command::Check) => keep::check(cli.open.folder.as_deref()),
         Some(Command::Export(export)) => export.run(cli.open.folder.as_deref()),
+        Some(Command::Publish(publish)) => publish.run(cli.open.folder.as_deref()),
         Some(Command::Import(import)) => import.run(cli.open.folder.as_deref()),
         None => open::run(&cli.open).map(|()| ExitCode::SUCCESS),
     };

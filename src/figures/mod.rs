@@ -95,6 +95,7 @@ pub use sizing::{SizeFit, SizePlace, SizingFigures};
 pub use text::{as_text, leftovers_as_text};
 pub use thread::{SeamThread, Sewn, StitchThread, ThreadFigures};
 pub use uses::{ClothUse, LeftOver, ReadyUsed, RemnantUsed, cloth_use};
+pub use widths::to_buy_on;
 
 use crate::plan::{Plan, limits};
 

@@ -15,6 +15,7 @@ use super::settings::settings;
 use super::shares::choices;
 use super::steps;
 use super::variants;
+use super::viewers;
 use super::wearers;
 use super::{Id, Notebook, PhotoHash, Result, Revision, Settings, Shopping, StockCloth, Wearer, shopping};
 use rusqlite::Transaction;
@@ -114,6 +115,7 @@ fn one(t: &Transaction<'_>, id: Id) -> Result<(ProjectFolder, String)> {
     let mut log = log::of_project(t, id)?;
     log.reverse();
     let steps = steps::of_project(t, id)?;
+    let site = viewers::of_project(t, id)?;
     // A step in the bin is not read out.
     for entry in &mut log {
         entry.step = entry.step.filter(|of| steps.iter().any(|s| s.id == *of));
@@ -126,6 +128,8 @@ fn one(t: &Transaction<'_>, id: Id) -> Result<(ProjectFolder, String)> {
         measurements: project.measurements.map(|m| m.id),
         cover: cover.map(PhotoHash),
         choices: choices(t, id)?,
+        site: site.site,
+        address: site.address,
         steps,
         marks: photo_marks::of_project(t, id)?,
         before_after: before_after::of_project(t, id)?,

@@ -12,6 +12,7 @@ use super::shares::write_choices;
 use super::shopping;
 use super::steps;
 use super::variants::insert_variants;
+use super::viewers;
 use super::wearers::insert_wearer;
 use super::{Id, Notebook, NotebookError, PhotoHash, Result, Revision, SourceFolder};
 use crate::photos::PhotoError;
@@ -164,7 +165,10 @@ fn insert(t: &Transaction<'_>, contents: &Contents) -> Result<Imported> {
             insert_revision(t, file.id, &revision)?;
             imported.revisions += 1;
         }
-        write_choices(t, file.id, &file.choices)?;
+        if !file.choices.is_empty() {
+            write_choices(t, file.id, &file.choices)?;
+        }
+        viewers::insert(t, file.id, file.site, file.address.as_deref())?;
         steps::add(t, file.id, &file.steps)?;
         if let Some(pair) = &file.variants {
             insert_variants(t, file.id, pair)?;

@@ -14,6 +14,7 @@ use super::shares::check_choices;
 use super::shopping::check_shopping_alone;
 use super::steps::check_step;
 use super::variants::check_note;
+use super::viewers::{Site, check_address};
 use super::wearers::{check_wearer, newest_first};
 use super::{
     BeforeAfter, Entry, EntryKind, Id, Letter, LineChoice, NotebookError, PhotoHash, PhotoMark, ProjectDetails, Result,
@@ -69,6 +70,11 @@ pub struct ProjectFile {
     pub cover: Option<PhotoHash>,
     #[serde(default)]
     pub choices: Vec<LineChoice>,
+    /// Whether it stands on the published site, and at which place.
+    #[serde(default, skip_serializing_if = "Site::is_usual")]
+    pub site: Site,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub address: Option<String>,
     /// In the order they are to be done.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub steps: Vec<Step>,
@@ -418,6 +424,9 @@ fn check_project(name: &str, file: &ProjectFile, projects: &HashSet<Id>, known: 
         check_photo(name, cover, known)?;
     }
     check_choices(&file.choices).map_err(within(name))?;
+    if let Some(address) = &file.address {
+        check_address(address).map_err(within(name))?;
+    }
     for mark in &file.marks {
         check_version(name, mark.version)?;
         check_mark(mark).map_err(within(name))?;

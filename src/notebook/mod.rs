@@ -70,6 +70,8 @@ mod timer;
 mod variants;
 /// Earlier versions, and one taken again.
 mod versions;
+/// What viewers see: as it is now, or as it was; its place on the published site.
+mod viewers;
 /// Wearers and their dated measurements.
 mod wearers;
 
@@ -103,5 +105,6 @@ pub use shop_types::*;
 pub use swatches::Pictures;
 pub use timer::StartOn;
 pub use types::*;
+pub use viewers::{Seen, Shown, Site, Viewers};
 
 pub type Result<T> = std::result::Result<T, NotebookError>;

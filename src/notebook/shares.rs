@@ -1,6 +1,7 @@
-use super::columns::{At, Key, now};
-use super::projects::{live, project};
-use super::{Id, LineChoice, Notebook, NotebookError, PhotoHash, Project, Result, Share};
+use super::columns::{At, Json, Key, now};
+use super::projects::live;
+use super::viewers::seen;
+use super::{Id, LineChoice, Notebook, NotebookError, PhotoHash, Result, Seen, Share};
 use base64::Engine;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD;
 use rusqlite::{OptionalExtension, Transaction, params};
@@ -14,13 +15,45 @@ impl Notebook {
         })
     }
 
-    /// All choices of the project anew.
-    pub fn save_choices(&self, project: Id, choices: &[LineChoice]) -> Result<()> {
-        let choices = choices.to_vec();
+    /// Counts the saves of the choices; 0 before the first.
+    pub fn choices_version(&self, project: Id) -> Result<i64> {
+        self.read(|t| {
+            live(t, project)?;
+            choices_version(t, project)
+        })
+    }
+
+    /// All choices of the project anew, as begun from version `seen`; the
+    /// earlier ones are kept.
+    pub fn save_choices(&self, project: Id, seen: i64, choices: &[LineChoice]) -> Result<i64> {
+        let new = choices.to_vec();
         self.write(move |t| {
             live(t, project)?;
-            check_choices(&choices)?;
-            write_choices(t, project, &choices)
+            check_choices(&new)?;
+            let (version, before) = (choices_version(t, project)?, self::choices(t, project)?);
+            // The same save sent twice, or nothing changed.
+            if before == new {
+                return Ok(version);
+            }
+            if version != seen {
+                return Err(NotebookError::Stale("What viewers may see".into()));
+            }
+            t.execute(
+                "INSERT INTO choices_version (project, version, kept_at, value) VALUES (?1, ?2, ?3, ?4)",
+                params![Key(project), version, At(now()), Json(&before)],
+            )?;
+            write_choices(t, project, &new)
+        })
+    }
+
+    /// The choices before each save, newest first.
+    pub fn earlier_choices(&self, project: Id) -> Result<Vec<Vec<LineChoice>>> {
+        self.read(|t| {
+            live(t, project)?;
+            let mut statement =
+                t.prepare_cached("SELECT value FROM choices_version WHERE project = ?1 ORDER BY version DESC")?;
+            let rows = statement.query_map([Key(project)], |r| Ok(r.get::<_, Json<_>>(0)?.0))?;
+            Ok(rows.collect::<rusqlite::Result<_>>()?)
         })
     }
 
@@ -66,29 +99,40 @@ impl Notebook {
         })
     }
 
-    /// The project a link shows.
-    pub fn shared(&self, token: &str) -> Result<Project> {
+    /// What a link shows.
+    pub fn shared(&self, token: &str) -> Result<Seen> {
         self.read(|t| {
             let id: Option<Key> = t
                 .prepare_cached("SELECT project FROM share WHERE token_hash = ?1 AND revoked_at IS NULL")?
                 .query_row([hash(token)], |r| r.get(0))
                 .optional()?;
             match id {
-                Some(Key(id)) => project(t, id),
+                Some(Key(id)) => seen(t, id),
                 None => Err(NotebookError::NotFound("page")),
             }
         })
     }
 }
 
+fn choices_version(t: &Transaction<'_>, project: Id) -> Result<i64> {
+    let version = t
+        .prepare_cached("SELECT choices_version FROM viewers WHERE project = ?1")?
+        .query_row([Key(project)], |r| r.get(0))
+        .optional()?;
+    Ok(version.unwrap_or(0))
+}
+
 pub(super) fn choices(t: &Transaction<'_>, project: Id) -> Result<Vec<LineChoice>> {
-    let mut statement =
-        t.prepare_cached("SELECT key, shown, remark FROM choice WHERE project = ?1 ORDER BY position")?;
+    let mut statement = t.prepare_cached(
+        "SELECT key, shown, remark, substitute, paid FROM choice WHERE project = ?1 ORDER BY position",
+    )?;
     let rows = statement.query_map([Key(project)], |r| {
         Ok(LineChoice {
             key: r.get(0)?,
             shown: r.get(1)?,
             remark: r.get(2)?,
+            substitute: r.get(3)?,
+            paid: r.get(4)?,
         })
     })?;
     Ok(rows.collect::<rusqlite::Result<_>>()?)
@@ -130,13 +174,27 @@ pub(super) fn check_choices(choices: &[LineChoice]) -> Result<()> {
     Ok(())
 }
 
-pub(super) fn write_choices(t: &Transaction<'_>, project: Id, choices: &[LineChoice]) -> Result<()> {
+/// Counted as a save; returns its version.
+pub(super) fn write_choices(t: &Transaction<'_>, project: Id, choices: &[LineChoice]) -> Result<i64> {
+    t.execute(
+        "INSERT INTO viewers (project, choices_version) VALUES (?1, 1)
+            ON CONFLICT (project) DO UPDATE SET choices_version = choices_version + 1",
+        [Key(project)],
+    )?;
     t.execute("DELETE FROM choice WHERE project = ?1", [Key(project)])?;
     for (position, choice) in (0i64..).zip(choices) {
         t.execute(
-            "INSERT INTO choice (project, key, position, shown, remark) VALUES (?1, ?2, ?3, ?4, ?5)",
-            params![Key(project), choice.key, position, choice.shown, choice.remark],
+            "INSERT INTO choice (project, key, position, shown, remark, substitute, paid) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
+            params![
+                Key(project),
+                choice.key,
+                position,
+                choice.shown,
+                choice.remark,
+                choice.substitute,
+                choice.paid
+            ],
         )?;
     }
-    Ok(())
+    choices_version(t, project)
 }

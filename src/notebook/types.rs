@@ -700,13 +700,19 @@ pub struct BeforeAfter {
 
 /// What the maker chose for one line of the materials list. The key names the
 /// line: `cloth/c1`, `notion/n2`, `pattern`.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct LineChoice {
     pub key: String,
     pub shown: bool,
     #[serde(default)]
     pub remark: String,
+    /// What would do in its place.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub substitute: String,
+    /// The maker earns by its link.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub paid: bool,
 }
 
 /// A read-only page by a random link.

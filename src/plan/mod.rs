@@ -108,6 +108,17 @@ impl Plan {
         }
     }
 
+    /// As someone who counts in `unit` reads it: that unit first, and the shop's
+    /// step usual with it where the plan has the one usual with its own.
+    pub fn read_in(&self, unit: measure::Unit) -> Plan {
+        let mut plan = self.clone();
+        if plan.allowances.shop_step == Allowances::for_unit(self.unit).shop_step {
+            plan.allowances.shop_step = Allowances::for_unit(unit).shop_step;
+        }
+        plan.unit = unit;
+        plan
+    }
+
     pub fn cloth(&self, id: &str) -> Option<&Cloth> {
         self.cloths.iter().find(|c| c.id == id)
     }

@@ -1,7 +1,7 @@
 //! Answers to "what did you use for ...": single lines of the materials list
 //! and of the pieces, as they are looked up.
 
-use super::materials::{Line, altered_by, joined, materials};
+use super::list::{Line, Source, altered_by, joined, materials};
 use crate::figures::Figures;
 use crate::measure::Round;
 use crate::notebook::{LineChoice, ProjectDetails};
@@ -17,7 +17,15 @@ pub fn answers(
     choices: &[LineChoice],
     keys: &[String],
 ) -> Vec<Line> {
-    let list = materials(details, plan, figures, choices);
+    let list = materials(&Source {
+        title: &details.title,
+        pattern: &details.pattern,
+        plan,
+        figures,
+        steps: &[],
+        choices,
+        width: None,
+    });
     let lines: Vec<Line> = list.sections.into_iter().flat_map(|s| s.lines).collect();
     keys.iter()
         .filter_map(|key| {
@@ -73,8 +81,7 @@ fn line(key: String, name: &str, quantity: String, detail: String, link: &str) -
         quantity,
         detail,
         link: link.into(),
-        remark: String::new(),
-        shown: false,
+        ..Line::default()
     }
 }
 
@@ -100,6 +107,7 @@ mod tests {
             key: "cloth/c2".into(),
             shown: false,
             remark: "the lining".into(),
+            ..LineChoice::default()
         }];
         let keys = ["cloth/c2", "piece/p1", "cloth/c3", "cloth/c9", "nothing"].map(String::from);
         let said: Vec<String> = answers(&details, &plan, &work_out(&plan), &choices, &keys)

@@ -164,7 +164,7 @@ impl Folder {
 }
 
 /// A title as the name of a folder: plain letters, figures and hyphens.
-fn slug(title: &str) -> String {
+pub(super) fn slug(title: &str) -> String {
     let mut slug = String::new();
     for c in title.to_lowercase().chars() {
         match c {
@@ -185,7 +185,7 @@ fn one_line(text: &str) -> String {
 }
 
 /// Words that are no Markdown of ours.
-fn escaped(text: &str) -> String {
+pub(super) fn escaped(text: &str) -> String {
     let mut out = String::new();
     for c in one_line(text).chars() {
         if matches!(c, '\\' | '[' | ']' | '*' | '_' | '`' | '<' | '>' | '#' | '|') {

@@ -3,8 +3,14 @@
 
 mod answers;
 mod export;
-mod materials;
+mod list;
+mod publish;
 
 pub use answers::answers;
+use export::slug;
 pub use export::{Exported, export};
-pub use materials::{Line, Materials, PICTURE, Section, TITLE, materials};
+pub use list::{
+    Chapters, Group, Line, Materials, PICTURE, Section, Source, TITLE, TextLength, Viewer, article, chapters,
+    differences, head, materials, pictures, title_for,
+};
+pub use publish::{Published, publish};

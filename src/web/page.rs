@@ -32,6 +32,10 @@ pub enum Shelf {
 
 /// `outbox`: whether what waits on this device is shown, and sent where it may.
 fn frame(title: &str, body_class: &str, script: &str, outbox: bool, body: Markup) -> Markup {
+    frame_with(html! {}, title, body_class, script, outbox, body)
+}
+
+fn frame_with(more: Markup, title: &str, body_class: &str, script: &str, outbox: bool, body: Markup) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -44,6 +48,7 @@ fn frame(title: &str, body_class: &str, script: &str, outbox: bool, body: Markup
                 meta name="theme-color" content="#f2f4f3" media="(prefers-color-scheme: light)";
                 meta name="theme-color" content="#12162b" media="(prefers-color-scheme: dark)";
                 title { (title) " · Notchbook" }
+                (more)
                 link rel="icon" type="image/svg+xml" href=(address("icon.svg"));
                 link rel="stylesheet" href=(address("style.css"));
                 link rel="stylesheet" href=(address("pages.css"));
@@ -216,6 +221,18 @@ fn search_link(here: bool) -> Markup {
 /// A page for viewers, or for errors: no way into the notebook's other parts.
 pub fn plain(title: &str, body: Markup) -> Markup {
     frame(title, "at-plain", "notebook.js", false, html! { main #main { (body) } })
+}
+
+/// A page for viewers, with what machines read of it in its head.
+pub fn viewers(title: &str, head: Markup, body: Markup) -> Markup {
+    frame_with(
+        head,
+        title,
+        "at-plain",
+        "viewers.js",
+        false,
+        html! { main #main { (body) } },
+    )
 }
 
 /// A page at the door: it knows nothing of the notebook, and leaves what was

@@ -17,4 +17,5 @@ mod search;
 mod shop;
 mod steps;
 mod swatch;
+mod viewers;
 mod wearers;

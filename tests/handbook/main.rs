@@ -17,6 +17,7 @@ mod cut_sizes;
 mod ease;
 mod geese;
 mod hexagons;
+mod howto;
 mod hst;
 mod misprints;
 mod plans;

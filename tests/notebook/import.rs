@@ -94,7 +94,7 @@ fn folder() -> Folder {
         &json!({
             "id": old, "created_at": "2026-03-01T08:00:00Z", "details": details, "from": null,
             "measurements": wearer.sets[1].id, "cover": photo,
-            "choices": [{"key": "cloth/c1", "shown": true, "remark": "soft"}],
+            "choices": [{"key": "cloth/c1", "shown": true, "remark": "soft", "substitute": "flannel", "paid": true}],
             "revisions": revisions,
         }),
     );
@@ -171,7 +171,9 @@ fn a_folder_is_taken_in_whole() {
         [LineChoice {
             key: "cloth/c1".into(),
             shown: true,
-            remark: "soft".into()
+            remark: "soft".into(),
+            substitute: "flannel".into(),
+            paid: true,
         }]
     );
     assert_eq!(

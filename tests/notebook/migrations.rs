@@ -2,7 +2,7 @@ use crate::common::*;
 use crate::pictures;
 use notchbook::measure::{INCH, Length, Unit};
 use notchbook::notebook::{
-    FoundKind, Id, Letter, MovementKind, Notebook, NotebookError, PhotoHash, SearchFilter, StartOn, Step,
+    FoundKind, Id, Letter, MovementKind, Notebook, NotebookError, PhotoHash, SearchFilter, Site, StartOn, Step,
 };
 use notchbook::plan::{Outline, Plan, ReadyShape, Washing, Work};
 use rusqlite::{Connection, params};
@@ -56,6 +56,7 @@ fn build(folder: &Path, version: usize) {
             10 => fill_photo_marks(&database),
             11 => fill_swatch_and_outline(&database),
             12 => fill_steps(&database),
+            13 => fill_viewers(&database),
             _ => {
                 panic!("a migration was added: say here what a notebook of version {number} holds, and check it below")
             }
@@ -268,6 +269,29 @@ fn fill_steps(database: &Connection) {
     }
 }
 
+fn fill_viewers(database: &Connection) {
+    const AT: &str = "2026-03-08T05:06:07.000000000Z";
+    let held = "{\"title\":\"Shown before\",\"pattern\":{},\"revision\":1,\"choices\":[{\"key\":\"cloth/c1\",\"shown\":true}],\"steps\":[]}";
+    let all = [
+        database.execute(
+            "UPDATE choice SET substitute = 'flannel', paid = 1 WHERE project = ?1",
+            params![PROJECT],
+        ),
+        database.execute(
+            "INSERT INTO choices_version VALUES (?1, 1, ?2, '[{\"key\":\"thread\",\"shown\":false}]')",
+            params![PROJECT, AT],
+        ),
+        database.execute("INSERT INTO shown_state VALUES (?1, 1, ?2, ?3)", params![PROJECT, AT, held]),
+        database.execute(
+            "UPDATE viewers SET choices_version = 2, site = 'always', address = 'old-place', shows = 1 WHERE project = ?1",
+            params![PROJECT],
+        ),
+    ];
+    for done in all {
+        assert_eq!(done.unwrap(), 1);
+    }
+}
+
 fn fill_swatch_and_outline(database: &Connection) {
     let all = [
         database.execute(
@@ -353,6 +377,20 @@ fn check_swatch_and_outline(notebook: &Notebook) {
     assert_eq!(found[0].kind, FoundKind::Cloth);
 }
 
+fn check_viewers(notebook: &Notebook) {
+    let project = id(PROJECT);
+    let choice = &notebook.choices(project).unwrap()[0];
+    assert_eq!((choice.substitute.as_str(), choice.paid), ("flannel", true));
+    assert_eq!(notebook.choices_version(project).unwrap(), 2);
+    assert_eq!(notebook.earlier_choices(project).unwrap()[0][0].key, "thread");
+    let viewers = notebook.viewers(project).unwrap();
+    assert_eq!((viewers.site, viewers.shows), (Site::Always, Some(1)));
+    assert_eq!(viewers.address.as_deref(), Some("old-place"));
+    let seen = notebook.seen(project).unwrap();
+    assert_eq!((seen.shown.title.as_str(), seen.shown.revision), ("Shown before", 1));
+    assert!(seen.plan.pieces.is_empty() && seen.shown.choices[0].shown);
+}
+
 fn check_steps(notebook: &Notebook) {
     let steps = notebook.steps(id(PROJECT)).unwrap();
     assert_eq!(steps.len(), 1);
@@ -413,7 +451,7 @@ fn check(notebook: &Notebook, version: usize) {
     }
     if version >= 2 {
         assert_eq!(notebook.choices(id(PROJECT)).unwrap()[0].remark, "remark");
-        assert_eq!(notebook.shared("old-token").unwrap().id, id(PROJECT));
+        assert_eq!(notebook.shared("old-token").unwrap().project, id(PROJECT));
     }
     if version >= 3 {
         let devices = notebook.devices().unwrap();
@@ -452,6 +490,12 @@ fn check(notebook: &Notebook, version: usize) {
     }
     if version >= 12 {
         check_steps(notebook);
+    }
+    if version >= 13 {
+        check_viewers(notebook);
+    } else if version >= 2 {
+        assert_eq!(notebook.choices_version(id(PROJECT)).unwrap(), 1);
+        assert_eq!(notebook.viewers(id(PROJECT)).unwrap().site, Site::WithLink);
     }
 }
 
@@ -498,7 +542,7 @@ fn use_it(notebook: &Notebook) {
     notebook.choose_shop_projects(&[project]).unwrap();
     assert!(notebook.shop_projects().unwrap()[0].chosen);
     let share = notebook.make_share(project).unwrap();
-    assert_eq!(notebook.shared(&share.token).unwrap().id, project);
+    assert_eq!(notebook.shared(&share.token).unwrap().project, project);
     let (device, token) = notebook.add_device("New phone").unwrap();
     assert_eq!(notebook.device_in(&token, device.made_at).unwrap(), Some(device));
 }

@@ -178,10 +178,11 @@ fn what_was_changed_is_found_as_it_is_now() {
         key: "notion/n1".into(),
         shown: true,
         remark: "prongless".into(),
+        ..LineChoice::default()
     };
-    notebook.save_choices(project, &[choice]).unwrap();
+    notebook.save_choices(project, 0, &[choice]).unwrap();
     assert!(finds(notebook, "prongless"));
-    notebook.save_choices(project, &[]).unwrap();
+    notebook.save_choices(project, 1, &[]).unwrap();
     assert!(!finds(notebook, "prongless"));
 
     // What was refused was never written.

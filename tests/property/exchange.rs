@@ -305,9 +305,11 @@ fn fill(notebook: &Notebook, aside: &Path, wearers: &[Wearer], cloths: &[StockCl
                 key: format!("cloth/c{n}"),
                 shown: *shown,
                 remark: remark.clone(),
+                substitute: remark.chars().rev().collect(),
+                paid: *shown,
             })
             .collect();
-        notebook.save_choices(project.id, &choices).expect("choices");
+        notebook.save_choices(project.id, 0, &choices).expect("choices");
     }
     // Shopping: one project left out, a tick, cloth cut for a project and given back.
     let Some(first) = projects.first() else { return };

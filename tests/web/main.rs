@@ -29,4 +29,5 @@ mod swatches;
 mod time;
 mod unit_sizes;
 mod variants;
+mod viewers;
 mod wearers;

@@ -87,7 +87,13 @@ fn page_text(server: &Server, project: &str) -> String {
 /// The pages of a project with one shown line and what is chosen besides.
 pub fn shared(server: &Server, project: &str, cloth: &str, more: &[(&str, &str)]) -> String {
     let key = format!("cloth/{cloth}");
-    let mut fields = vec![("line", key.as_str()), ("show", key.as_str()), ("then", "share")];
+    let seen = server.hidden(&format!("{project}/materials"), "seen");
+    let mut fields = vec![
+        ("line", key.as_str()),
+        ("show", key.as_str()),
+        ("then", "share"),
+        ("seen", &seen),
+    ];
     fields.extend_from_slice(more);
     assert_eq!(server.post(&format!("{project}/materials"), &fields).status, 303);
     let page = server.get(&format!("{project}/materials")).body;
@@ -137,7 +143,8 @@ fn a_ticked_picture_stays_that_picture() {
     // A later photo of the log is the project's picture now, but nobody ticked it.
     add_photo(&server, &project, "second.jpg", &jpeg(20));
     let after = server.get(&address);
-    assert_eq!(after.body.matches("/pictures/").count(), 1);
+    assert_eq!(after.body.matches("<img").count(), 1);
+    assert!(!after.body.contains("/pictures/2"));
     assert_eq!(server.get(&format!("{address}/pictures/2")).status, 404);
     assert_eq!(server.get(&format!("{address}/pictures/0")).status, 404);
     let page = server.get(&format!("{project}/materials")).body;

@@ -56,10 +56,13 @@ pub fn project(details: &ProjectDetails, for_whom: &str) -> Found {
 
 /// The materials and pieces of a plan. The items are the keys of the materials list.
 pub fn plan(plan: &Plan, choices: &[LineChoice], place: &str) -> Vec<Found> {
-    let remark = |key: &str| choices.iter().find(|c| c.key == key).map_or("", |c| c.remark.as_str());
+    let said = |key: &str| {
+        let choice = choices.iter().find(|c| c.key == key);
+        choice.map_or(["", ""], |c| [c.remark.as_str(), c.substitute.as_str()])
+    };
     let mut rows = Vec::new();
     let mut add = |kind: &'static str, item: String, title: &str, parts: &[&str]| {
-        let body = [parts, &[remark(&item)]].concat();
+        let body = [parts, &said(&item)].concat();
         rows.push(Found {
             kind,
             title: title.into(),

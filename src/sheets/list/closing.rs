@@ -1,0 +1,137 @@
+//! What closes a list: finished measurements, what was altered and why, care,
+//! steps, cautions.
+
+use super::Line;
+use super::lines::{altered_by, line};
+use crate::figures::Figures;
+use crate::measure::{Round, about_hours};
+use crate::notebook::Step;
+use crate::plan::{Alteration, Plan};
+use sha2::{Digest, Sha256};
+
+/// At published paces: what the maker logged is hers.
+pub fn time(figures: &Figures) -> Vec<Line> {
+    let time = &figures.time;
+    if time.expected.likely <= 0 {
+        return Vec::new();
+    }
+    let about = about_hours(time.expected.likely, true);
+    let more = if time.not_known.is_empty() {
+        "about"
+    } else {
+        "more than"
+    };
+    vec![line(
+        "time".into(),
+        "All of the work",
+        format!("{more} {about}"),
+        "at paces others have published".into(),
+        "",
+    )]
+}
+
+/// Of the pieces, and of the garment where the pattern's table says them. The
+/// wearer's own measures are in neither.
+pub fn finished(plan: &Plan, figures: &Figures) -> Vec<Line> {
+    let unit = plan.unit;
+    let garment = figures.sizing.iter().flat_map(|s| &s.rows).filter_map(|row| {
+        let measure = row.garment?.both(unit, Round::Nearest);
+        let key = format!("garment/{}", hashed(&row.name));
+        Some(line(key, &row.name, measure, "of the garment".into(), ""))
+    });
+    let pieces = figures.pieces.iter().map(|f| {
+        let size = f.finished.both(unit, Round::Nearest);
+        let quantity = match f.count {
+            1 => size,
+            n => format!("{n} of {size}"),
+        };
+        line(
+            format!("finished/{}", f.piece),
+            &f.name,
+            quantity,
+            "the piece, with its seam allowances".into(),
+            "",
+        )
+    });
+    garment.chain(pieces).collect()
+}
+
+pub fn alterations(plan: &Plan) -> Vec<Line> {
+    let mut lines = Vec::new();
+    for piece in &plan.pieces {
+        for (i, a) in piece.alterations.iter().enumerate() {
+            let alike = piece.alterations[..i].iter().filter(|b| *b == a).count();
+            let quantity = altered_by(a, plan.unit);
+            lines.push(line(
+                format!("altered/{}/{}/{alike}", piece.id, fingerprint(a)),
+                &piece.name,
+                quantity,
+                a.reason.clone(),
+                "",
+            ));
+        }
+    }
+    lines
+}
+
+/// Names an alteration by what it says. Its place in the list would not do: with
+/// the one before it taken out, a tick would pass to an alteration, and a
+/// reason, that was never ticked.
+fn fingerprint(a: &Alteration) -> String {
+    hashed(&format!("{}\n{}\n{}", a.along.name(), a.by, a.reason))
+}
+
+fn hashed(said: &str) -> String {
+    let hash = Sha256::digest(said.as_bytes());
+    hash.iter().take(8).map(|byte| format!("{byte:02x}")).collect()
+}
+
+pub fn care(figures: &Figures) -> Vec<Line> {
+    let Some(care) = &figures.care else { return Vec::new() };
+    let part = if care.unknown.is_empty() {
+        ""
+    } else {
+        "of what is known: not of all materials it is"
+    };
+    let lines = care.lines.iter().map(|l| {
+        let key = format!("care/{}", hashed(l.treatment));
+        line(key, l.treatment, l.words.clone(), part.into(), "")
+    });
+    lines.collect()
+}
+
+pub fn steps(steps: &[Step]) -> Vec<Line> {
+    steps
+        .iter()
+        .map(|s| Line {
+            video: s.video,
+            ..line(format!("step/{}", s.id), &s.title, String::new(), String::new(), "")
+        })
+        .collect()
+}
+
+/// Named by what they say: another caution is not ticked with this one.
+pub fn cautions(figures: &Figures) -> Vec<Line> {
+    const TOOLS: &str =
+        "Cutters and irons hurt: close the blade after every cut, and keep both from children and animals.";
+    let said = |said: &str| {
+        line(
+            format!("caution/{}", hashed(said)),
+            said,
+            String::new(),
+            String::new(),
+            "",
+        )
+    };
+    let care = figures.care.iter().flat_map(|care| {
+        // The one on unknown care names materials, which may not be ticked.
+        let names = usize::from(!care.unknown.is_empty());
+        care.shown.cautions.iter().skip(names)
+    });
+    let tools = Line {
+        shown: true,
+        ..said(TOOLS)
+    };
+    // The others tell for whom it is made.
+    std::iter::once(tools).chain(care.map(|c| said(c))).collect()
+}

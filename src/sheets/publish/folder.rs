@@ -1,0 +1,235 @@
+//! The folder of a published site. A list of files in it says what this
+//! program wrote: nothing else there is written over or taken away.
+
+use crate::notebook::NotebookError;
+use serde::{Deserialize, Serialize};
+use sha2::{Digest, Sha256};
+use std::collections::{BTreeMap, BTreeSet};
+use std::io;
+use std::path::{Path, PathBuf};
+
+/// The list of files, beside the index.
+const LIST: &str = "notchbook-site.json";
+const FORMAT: u32 = 1;
+
+#[derive(Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Listed {
+    format: u32,
+    /// By name: the SHA-256 of what it may hold. Two while the site is being
+    /// written, so that one that was broken off is known again.
+    files: BTreeMap<String, BTreeSet<String>>,
+    /// By place: a hash of what its pages were made of.
+    made_of: BTreeMap<String, String>,
+}
+
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Counts {
+    pub written: usize,
+    pub unchanged: usize,
+    pub removed: usize,
+}
+
+pub struct Folder {
+    root: PathBuf,
+    before: Listed,
+    now: Listed,
+    /// What is on the disk, with its hash.
+    there: BTreeMap<String, String>,
+    counts: Counts,
+}
+
+pub fn hash(bytes: &[u8]) -> String {
+    Sha256::digest(bytes).iter().map(|b| format!("{b:02x}")).collect()
+}
+
+fn refused(message: String) -> NotebookError {
+    NotebookError::Refused {
+        field: "folder",
+        message,
+    }
+}
+
+impl Folder {
+    /// Refuses a folder with anything in it this program did not write. What
+    /// begins with a dot is a tool's own and let be.
+    pub fn open(root: &Path) -> Result<Folder, NotebookError> {
+        std::fs::create_dir_all(root)?;
+        let before = match std::fs::read(root.join(LIST)) {
+            Ok(bytes) => read(&bytes, root)?,
+            Err(e) if e.kind() == io::ErrorKind::NotFound => Listed::default(),
+            Err(e) => return Err(e.into()),
+        };
+        let mut folder = Folder {
+            root: root.to_path_buf(),
+            before,
+            now: Listed {
+                format: FORMAT,
+                ..Listed::default()
+            },
+            there: BTreeMap::new(),
+            counts: Counts::default(),
+        };
+        folder.look(root, "", 0)?;
+        Ok(folder)
+    }
+
+    fn look(&mut self, folder: &Path, within: &str, depth: usize) -> Result<(), NotebookError> {
+        let root = self.root.display().to_string();
+        let foreign = |name: &str, why: &str| {
+            refused(format!(
+                "“{name}” in the folder {root} {why}. Move it elsewhere, or name a new or an empty folder: nothing of others is written over."
+            ))
+        };
+        for item in std::fs::read_dir(folder)? {
+            let item = item?;
+            let name = match item.file_name().into_string() {
+                Ok(own) if own.starts_with('.') || (within.is_empty() && own == LIST) => continue,
+                Ok(own) => format!("{within}{own}"),
+                Err(other) => return Err(foreign(&other.to_string_lossy(), "is not from this notebook")),
+            };
+            let kind = item.file_type()?;
+            if kind.is_dir() && depth == 0 {
+                self.look(&item.path(), &format!("{name}/"), depth + 1)?;
+                continue;
+            }
+            let Some(known) = self.before.files.get(&name).filter(|_| kind.is_file()) else {
+                return Err(foreign(&name, "is not from this notebook"));
+            };
+            let hash = hash(&std::fs::read(item.path())?);
+            if !known.contains(&hash) {
+                return Err(foreign(&name, "was changed since it was published"));
+            }
+            self.there.insert(name, hash);
+        }
+        Ok(())
+    }
+
+    /// Whether the pages of a place were made of these sources and are all there;
+    /// then they stay.
+    pub fn keep(&mut self, place: &str, sources: &str) -> bool {
+        if self.before.made_of.get(place).is_none_or(|s| s != sources) {
+            return false;
+        }
+        let within = format!("{place}/");
+        let files: Vec<_> = self.before.files.range(within.clone()..).collect();
+        let files: Vec<_> = files
+            .into_iter()
+            .take_while(|(name, _)| name.starts_with(&within))
+            .collect();
+        // One that is being replaced has two hashes: it was broken off.
+        if files.is_empty()
+            || files
+                .iter()
+                .any(|(name, known)| known.len() != 1 || !self.there.contains_key(*name))
+        {
+            return false;
+        }
+        for (name, known) in files {
+            self.now.files.insert(name.clone(), known.clone());
+            self.counts.unchanged += 1;
+        }
+        self.now.made_of.insert(place.into(), sources.into());
+        true
+    }
+
+    pub fn holds(&self, name: &str) -> bool {
+        self.now.files.contains_key(name)
+    }
+
+    pub fn made_of(&mut self, place: &str, sources: String) {
+        self.now.made_of.insert(place.into(), sources);
+    }
+
+    /// A file of the site. Where it is not there as it is, it is written aside
+    /// and put into place at the end.
+    pub fn put(&mut self, name: &str, bytes: &[u8]) -> Result<(), NotebookError> {
+        let hash = hash(bytes);
+        self.now.files.insert(name.into(), BTreeSet::from([hash.clone()]));
+        if self.there.get(name) == Some(&hash) {
+            self.counts.unchanged += 1;
+            return Ok(());
+        }
+        self.counts.written += 1;
+        let path = self.root.join(".notchbook-new").join(name);
+        if let Some(folder) = path.parent() {
+            std::fs::create_dir_all(folder)?;
+        }
+        Ok(std::fs::write(path, bytes)?)
+    }
+
+    /// Puts everything into place, and takes away what is no longer shared.
+    pub fn finish(mut self) -> Result<Counts, NotebookError> {
+        let aside = self.root.join(".notchbook-new");
+        // First the list that knows both states, then the files, then what is gone.
+        let mut both = Listed {
+            format: FORMAT,
+            files: self.before.files.clone(),
+            made_of: BTreeMap::new(),
+        };
+        for (name, hashes) in &self.now.files {
+            both.files
+                .entry(name.clone())
+                .or_default()
+                .extend(hashes.iter().cloned());
+        }
+        let same = self.before.files == self.now.files && self.before.made_of == self.now.made_of;
+        if same && self.counts.written == 0 {
+            return Ok(self.counts);
+        }
+        self.write_list(&both)?;
+        for (name, hashes) in &self.now.files {
+            if self.there.get(name).is_some_and(|h| hashes.contains(h)) {
+                continue;
+            }
+            let to = self.root.join(name);
+            if let Some(folder) = to.parent() {
+                std::fs::create_dir_all(folder)?;
+            }
+            std::fs::rename(aside.join(name), to)?;
+        }
+        let gone: Vec<&String> = self
+            .there
+            .keys()
+            .filter(|name| !self.now.files.contains_key(*name))
+            .collect();
+        for name in &gone {
+            std::fs::remove_file(self.root.join(name))?;
+            if let Some((place, _)) = name.rsplit_once('/') {
+                // Only when nothing is left in it.
+                let _ = std::fs::remove_dir(self.root.join(place));
+            }
+        }
+        self.counts.removed = gone.len();
+        self.write_list(&self.now)?;
+        match std::fs::remove_dir_all(&aside) {
+            Err(e) if e.kind() != io::ErrorKind::NotFound => Err(e.into()),
+            _ => Ok(self.counts),
+        }
+    }
+
+    fn write_list(&self, list: &Listed) -> Result<(), NotebookError> {
+        let mut text = serde_json::to_string_pretty(list).map_err(|e| NotebookError::Damaged(e.to_string()))?;
+        text.push('\n');
+        let aside = self.root.join(".notchbook-list");
+        std::fs::write(&aside, text)?;
+        Ok(std::fs::rename(aside, self.root.join(LIST))?)
+    }
+}
+
+fn read(bytes: &[u8], root: &Path) -> Result<Listed, NotebookError> {
+    let list: Option<Listed> = serde_json::from_slice(bytes).ok();
+    let plain = |name: &String| {
+        let parts: Vec<&str> = name.split('/').collect();
+        parts.len() <= 2
+            && parts
+                .iter()
+                .all(|p| !p.is_empty() && !p.starts_with('.') && !p.contains(['\\', ':']))
+    };
+    list.filter(|l| l.format == FORMAT && l.files.keys().all(plain)).ok_or_else(|| {
+        refused(format!(
+            "The file {LIST} in {} cannot be read, so it is not known what of the folder is from this notebook. Name a new or an empty folder.",
+            root.display()
+        ))
+    })
+}
