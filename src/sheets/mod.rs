@@ -1,10 +1,36 @@
 //! Sheets: the plan and the log put on paper or a page. Formats what the
 //! figures say; computes nothing.
 
+//!
+//! - [`document`]: a sheet as a plain value
+//! - [`cut`]: the cut sheet
+//! - [`paper`]: sheets as PDF
+//! - [`materials`], [`answers`]: what viewers are told
+//! - [`export`]: the notebook as a folder a person can read
+//! - [`words`]: what all of them say alike
+
 mod answers;
+mod cut;
+pub mod document;
 mod export;
 mod materials;
+mod paper;
+mod words;
 
 pub use answers::answers;
 pub use export::{Exported, export};
+pub use cut::cut_sheet;
+pub use document::Document;
 pub use materials::{Line, Materials, PICTURE, Section, TITLE, materials};
+pub use paper::{Paper, pdf};
+pub use words::{at_sixty, in_both, kept_together, letter, purpose_words, shape_words, way_name};
+
+use chrono::NaiveDate;
+
+/// Which project a sheet is of, in which state, and the day it is made.
+#[derive(Clone, Debug)]
+pub struct SheetOf {
+    pub title: String,
+    pub state: String,
+    pub date: NaiveDate,
+}

@@ -184,7 +184,10 @@ fn at_a_glance(project: &Project, figures: &Figures) -> Markup {
                     @if to_buy.is_empty() { p { b { "Nothing." } " What is owned suffices." } }
                     @else { ul.lines { @for c in &to_buy { li { span { (c.name) } (cloth_length(c.to_buy, unit)) } } } }
                 }
-                a.button href=(format!("/projects/{}/figures", project.id)) { "All figures and the cut list" }
+                p.actions.glance-ways {
+                    a.button href=(format!("/projects/{}/figures", project.id)) { "All figures and the cut list" }
+                    a.button href=(format!("/projects/{}/sheets", project.id)) { "Sheets to print" }
+                }
             }
         }
     }
