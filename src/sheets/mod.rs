@@ -1,9 +1,13 @@
 //! Sheets: the plan and the log put on paper or a page. Formats what the
 //! figures say; computes nothing.
-
 //!
 //! - [`document`]: a sheet as a plain value
 //! - [`cut`]: the cut sheet
+//! - [`piecing`]: the piecing sheet
+//! - [`project_sheet`]: the project on paper
+//! - [`shop_sheet`]: the shop list
+//! - [`swatch_card`]: cloth stapled to paper
+//! - [`shapes`]: the patches of a unit
 //! - [`paper`]: sheets as PDF
 //! - [`materials`], [`answers`]: what viewers are told
 //! - [`export`]: the notebook as a folder a person can read
@@ -15,14 +19,23 @@ pub mod document;
 mod export;
 mod materials;
 mod paper;
+mod piecing;
+mod project_sheet;
+pub mod shapes;
+mod shop_sheet;
+mod swatch_card;
 mod words;
 
 pub use answers::answers;
-pub use export::{Exported, export};
 pub use cut::cut_sheet;
 pub use document::Document;
+pub use export::{Exported, export};
 pub use materials::{Line, Materials, PICTURE, Section, TITLE, materials};
 pub use paper::{Paper, pdf};
+pub use piecing::piecing_sheet;
+pub use project_sheet::{ProjectSheet, project_sheet};
+pub use shop_sheet::{ShopSheet, shop_sheet};
+pub use swatch_card::swatch_card;
 pub use words::{at_sixty, in_both, kept_together, letter, purpose_words, shape_words, way_name};
 
 use chrono::NaiveDate;

@@ -10,10 +10,15 @@ use std::collections::BTreeMap;
 
 /// The room of one drawing on the smaller paper, in millimetres.
 const ROOM: (f64, f64) = (170.0, 185.0);
+/// A drawing keeps to about half a page, unless that makes it much smaller.
+const HALF: (f64, f64) = (170.0, 110.0);
 /// For the steps of the order of cuts.
 const ASIDE: f64 = 8.0;
 /// A long cloth is divided into so many drawings at the most.
 const DRAWINGS: f64 = 3.0;
+
+/// How the drawings are read, once for a sheet.
+pub const READ: &str = "In the layouts numbers in circles are lines of the cut list; beside the left edge stands the step of the order of cuts, in dark squares the parts it names. Hatched: cut away to make the edge straight. Dashed: the selvages, on a remnant its sides.";
 
 pub fn layout(cloth: &ClothFigures, unit: Unit, blocks: &mut Vec<Block>) {
     let drawn: Vec<&Sheet> = cloth.layout.sheets.iter().filter(|s| !s.strips.is_empty()).collect();
@@ -24,20 +29,17 @@ pub fn layout(cloth: &ClothFigures, unit: Unit, blocks: &mut Vec<Block>) {
     let length = drawn.iter().map(|s| mm(s.length)).fold(1.0, f64::max);
     // All of one cloth to one scale. A long one is divided where it would
     // otherwise be drawn too narrow to read.
-    let whole = scale_for(width, length, ROOM);
     let across = scale_for(width, length / DRAWINGS, ROOM);
-    let one_to = if whole <= across * 1.7 { whole } else { across };
+    let one_to = [scale_for(width, length, HALF), scale_for(width, length, ROOM)]
+        .into_iter()
+        .find(|whole| *whole <= across * 1.7)
+        .unwrap_or(across);
     blocks.push(Block::Subheading(format!("Cutting layout, {}", scale_words(one_to))));
-    let parts = drawn.iter().any(|s| s.strips.iter().any(|s| !s.cuts.is_empty()));
-    blocks.push(Block::Small(format!(
-        "Numbers in circles are lines of the cut list; beside the selvage stands the step of the order of cuts{}. Hatched: cut away to make the edge straight. Dashed: the selvages.",
-        if parts { "; in squares, the parts it names" } else { "" }
-    )));
-    for sheet in drawn {
-        for part in divided(sheet, ROOM.1 * one_to) {
-            blocks.push(Block::Drawing(drawing(cloth, sheet, &part, one_to, unit)));
-        }
-    }
+    let drawings = drawn.into_iter().flat_map(|sheet| {
+        let parts = divided(sheet, ROOM.1 * one_to).into_iter();
+        parts.map(move |part| drawing(cloth, sheet, &part, one_to, unit))
+    });
+    blocks.push(Block::Drawings(drawings.collect()));
 }
 
 /// Strips that are drawn together, and where on the cloth.
@@ -129,6 +131,7 @@ fn drawing(cloth: &ClothFigures, sheet: &Sheet, part: &Part, one_to: f64, unit: 
         ),
     };
     Drawing {
+        title: String::new(),
         says: format!("Cutting layout of {}, {}{place}", cloth.name, sheet.name),
         caption: format!(
             "{}: {} across, {} along{place}.",
@@ -190,7 +193,12 @@ fn labels(strips: &[Strip], one_to: f64, down: &impl Fn(Length) -> f64, shapes: 
             if !last.is_some_and(|l| l.line == placed.line && l.turned == placed.turned) {
                 let r = placed.rect;
                 let middle = (mm(r.x) + mm(r.width) / 2.0, down(r.y) + mm(r.height) / 2.0);
-                label(middle, placed.line + 1, fitting(mm(r.width.min(r.height))), Ground::Disc);
+                label(
+                    middle,
+                    placed.line + 1,
+                    fitting(mm(r.width.min(r.height))),
+                    Ground::Disc,
+                );
             }
             last = Some(placed);
         }
@@ -203,7 +211,12 @@ fn labels(strips: &[Strip], one_to: f64, down: &impl Fn(Length) -> f64, shapes: 
             if let Some(number) = cut.number {
                 let size = fitting(mm(cut.part.width.min(cut.part.height)) * 0.7).min(6.5);
                 let off = size * POINT * one_to * 0.75;
-                label((mm(cut.part.x) + off, down(cut.part.y) + off), number, size, Ground::Square);
+                label(
+                    (mm(cut.part.x) + off, down(cut.part.y) + off),
+                    number,
+                    size,
+                    Ground::Square,
+                );
             }
         }
     }

@@ -19,13 +19,19 @@ pub fn cut_sheet(of: &SheetOf, plan: &Plan, figures: &Figures) -> Document {
     let used: Vec<(usize, &ClothFigures)> = figures.cloths.iter().enumerate().filter(|(_, c)| c.is_used()).collect();
     let mut blocks = Vec::new();
     if !figures.problems.is_empty() {
-        let missing = figures.problems.iter().map(|p| format!("Not on this sheet yet: {}", p.message));
+        let missing = figures
+            .problems
+            .iter()
+            .map(|p| format!("Not on this sheet yet: {}", p.message));
         blocks.push(Block::Cautions(missing.collect()));
     }
     if used.is_empty() {
-        blocks.push(Block::Text("Nothing is cut yet: the plan has no piece with a cloth.".into()));
+        blocks.push(Block::Text(
+            "Nothing is cut yet: the plan has no piece with a cloth.".into(),
+        ));
     } else {
         blocks.push(Block::Table(overview(&used, unit)));
+        blocks.push(Block::Small(layout::READ.into()));
     }
     if !figures.totals.cautions.is_empty() {
         blocks.push(Block::Cautions(figures.totals.cautions.clone()));
@@ -124,7 +130,12 @@ fn cloth(plan: &Plan, n: usize, c: &ClothFigures, blocks: &mut Vec<Block>) {
     }
     layout::layout(c, unit, blocks);
     left_over(c, unit, blocks);
-    let allowances: Vec<String> = c.shown.allowances.iter().map(|a| format!("{}: {}", a.name, a.value)).collect();
+    let allowances: Vec<String> = c
+        .shown
+        .allowances
+        .iter()
+        .map(|a| format!("{}: {}", a.name, a.value))
+        .collect();
     if !allowances.is_empty() {
         blocks.push(Block::Small(format!("Allowed for: {}.", allowances.join("; "))));
     }
@@ -133,7 +144,10 @@ fn cloth(plan: &Plan, n: usize, c: &ClothFigures, blocks: &mut Vec<Block>) {
 fn numbers(plan: &Plan, c: &ClothFigures) -> Vec<Number> {
     let unit = plan.unit;
     let two = |what: &str, cell: Cell, more: String| {
-        let under = [cell.under, more].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>();
+        let under = [cell.under, more]
+            .into_iter()
+            .filter(|t| !t.is_empty())
+            .collect::<Vec<_>>();
         Number::new(what, cell.text, under.join(" "))
     };
     let mut all = vec![
@@ -216,7 +230,11 @@ fn ready_cut(c: &ClothFigures, unit: Unit) -> Table {
                     .uses
                     .iter()
                     .map(|u| {
-                        let each = if u.each > 1 { format!(", each cut into {}", u.each) } else { String::new() };
+                        let each = if u.each > 1 {
+                            format!(", each cut into {}", u.each)
+                        } else {
+                            String::new()
+                        };
                         format!("{}, trimmed to {}{each}", u.unit, u.cut.cut(unit))
                     })
                     .collect();

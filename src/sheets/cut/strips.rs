@@ -6,14 +6,17 @@ use crate::figures::{BindingFigures, Size};
 use crate::measure::{Round, Unit};
 use crate::plan::Plan;
 use crate::sheets::document::{
-    Block, Column, Drawing, Ground, Hatch, Label, Line, Number, POINT, Row, Shape, Table, mm, scale_for, scale_words, tint,
+    Block, Column, Drawing, Ground, Hatch, Label, Line, Number, POINT, Row, Shape, Table, mm, scale_for, scale_words,
+    tint,
 };
 use crate::sheets::words::{in_both, way_name};
 
 pub fn binding(plan: &Plan, b: &BindingFigures, blocks: &mut Vec<Block>) {
     let unit = plan.unit;
     let place = plan.cloths.iter().position(|c| c.id == b.cloth);
-    let cloth = place.map_or(String::new(), |n| format!("{} {}", crate::sheets::letter(n), plan.cloths[n].name));
+    let cloth = place.map_or(String::new(), |n| {
+        format!("{} {}", crate::sheets::letter(n), plan.cloths[n].name)
+    });
     blocks.push(Block::Heading("Binding".into()));
     let strip = in_both(unit, |u| b.strip_width.cut_one(u));
     let total = in_both(unit, |u| match u {
@@ -22,11 +25,19 @@ pub fn binding(plan: &Plan, b: &BindingFigures, blocks: &mut Vec<Block>) {
     });
     let from = size_cell(b.rectangle, unit);
     let mut numbers = vec![
-        Number::new("Strip width", strip.0, format!("{} {}", strip.1, way_name(b.cut).to_lowercase())),
+        Number::new(
+            "Strip width",
+            strip.0,
+            format!("{} {}", strip.1, way_name(b.cut).to_lowercase()),
+        ),
         Number::new("Needed in all", total.0, total.1),
     ];
     numbers.push(if b.cut_from.is_empty() {
-        Number::new("Rectangle to cut it from", from.text, format!("{} of {cloth}", from.under))
+        Number::new(
+            "Rectangle to cut it from",
+            from.text,
+            format!("{} of {cloth}", from.under),
+        )
     } else {
         let used: i64 = b.cut_from.iter().map(|u| u.times).sum();
         Number::new("Cut from remnants", used.to_string(), format!("of {cloth}"))
@@ -36,8 +47,8 @@ pub fn binding(plan: &Plan, b: &BindingFigures, blocks: &mut Vec<Block>) {
         blocks.push(Block::Cautions(b.shown.cautions.clone()));
     }
     if !b.drawn.is_empty() {
+        blocks.push(Block::Drawings(vec![drawing(plan, b, unit)]));
         blocks.push(Block::Table(drawn_strips(b, unit)));
-        blocks.push(Block::Drawing(drawing(plan, b, unit)));
     } else if !b.strips.is_empty() {
         blocks.push(Block::Table(equal_strips(b, unit)));
     }
@@ -46,7 +57,11 @@ pub fn binding(plan: &Plan, b: &BindingFigures, blocks: &mut Vec<Block>) {
 /// Strips of one length together, a box for each.
 fn equal_strips(b: &BindingFigures, unit: Unit) -> Table {
     Table {
-        columns: vec![Column::strong("Strips"), Column::number("True length"), Column::words("Cut")],
+        columns: vec![
+            Column::strong("Strips"),
+            Column::number("True length"),
+            Column::words("Cut"),
+        ],
         rows: b
             .strips
             .iter()
@@ -108,7 +123,11 @@ fn drawing(plan: &Plan, b: &BindingFigures, unit: Unit) -> Drawing {
             line: Line::Strong,
         },
         Shape::Areas {
-            outlines: b.drawn.iter().map(|s| s.corners.iter().map(|p| (mm(p.x), mm(p.y))).collect()).collect(),
+            outlines: b
+                .drawn
+                .iter()
+                .map(|s| s.corners.iter().map(|p| (mm(p.x), mm(p.y))).collect())
+                .collect(),
             colour,
             hatch: Hatch::None,
             line: Line::Fine,
@@ -129,7 +148,12 @@ fn drawing(plan: &Plan, b: &BindingFigures, unit: Unit) -> Drawing {
         }));
     }
     Drawing {
-        says: format!("{} bias strips on a rectangle of {}", b.drawn.len(), b.rectangle.cut(unit)),
+        title: String::new(),
+        says: format!(
+            "{} bias strips on a rectangle of {}",
+            b.drawn.len(),
+            b.rectangle.cut(unit)
+        ),
         caption: format!(
             "{} across the cloth, {} along it; drawn {}.",
             width.cut(unit),

@@ -8,6 +8,8 @@ pub type Point = (f64, f64);
 
 #[derive(Clone, Debug, Default)]
 pub struct Drawing {
+    /// Above it; may be empty.
+    pub title: String,
     /// What it shows, for those who cannot see it.
     pub says: String,
     pub caption: String,
@@ -39,7 +41,10 @@ pub enum Shape {
         line: Line,
     },
     /// Open lines of one kind together.
-    Lines { paths: Vec<Vec<Point>>, line: Line },
+    Lines {
+        paths: Vec<Vec<Point>>,
+        line: Line,
+    },
     Label(Label),
 }
 
@@ -127,6 +132,8 @@ pub enum Ground {
     Square,
     /// Centred, on what is there.
     Bare,
+    /// Centred on a white disc without an edge.
+    Light,
     /// To the left of its point.
     Beside,
 }
@@ -143,8 +150,8 @@ pub const POINT: f64 = 25.4 / 72.0;
 /// millimetres: 1 to 1, 1 to 2, 1 to 2.5 and so on.
 pub fn scale_for(width: f64, height: f64, room: (f64, f64)) -> f64 {
     const USUAL: [f64; 26] = [
-        1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 11.0, 12.0, 14.0, 16.0, 18.0, 20.0, 25.0, 30.0, 40.0, 50.0,
-        75.0, 100.0, 150.0, 200.0,
+        1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 11.0, 12.0, 14.0, 16.0, 18.0, 20.0, 25.0, 30.0,
+        40.0, 50.0, 75.0, 100.0, 150.0, 200.0,
     ];
     let needed = (width / room.0).max(height / room.1);
     let found = USUAL.into_iter().find(|scale| *scale >= needed);
@@ -159,7 +166,10 @@ pub fn scale_words(one_to: f64) -> String {
 /// `#rrggbb`, light enough to write and hatch on: half of it paper.
 pub fn tint(colour: &str) -> (u8, u8, u8) {
     let at = |from: usize| -> u8 {
-        let own = colour.get(from..from + 2).and_then(|two| u8::from_str_radix(two, 16).ok()).unwrap_or(0xb8);
+        let own = colour
+            .get(from..from + 2)
+            .and_then(|two| u8::from_str_radix(two, 16).ok())
+            .unwrap_or(0xb8);
         255 - (255 - own) / 2
     };
     (at(1), at(3), at(5))

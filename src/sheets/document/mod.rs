@@ -12,6 +12,7 @@ pub use drawing::{Drawing, Ground, Hatch, Label, Line, POINT, Point, Shape, mm, 
 pub use table::{Cell, Column, Row, Table};
 
 use chrono::NaiveDate;
+use std::sync::Arc;
 
 /// One sheet.
 #[derive(Clone, Debug, Default)]
@@ -50,7 +51,20 @@ pub enum Block {
     Table(Table),
     /// What is done one after the other, each with a box to tick.
     Steps(Vec<String>),
-    Drawing(Drawing),
+    /// Side by side where there is room.
+    Drawings(Vec<Drawing>),
+    Picture(Picture),
+}
+
+/// A photo.
+#[derive(Clone, Debug)]
+pub struct Picture {
+    /// Names it in the notebook, for a page.
+    pub hash: String,
+    /// What it shows, for those who cannot see it.
+    pub says: String,
+    /// For paper.
+    pub jpeg: Arc<Vec<u8>>,
 }
 
 #[derive(Clone, Debug, Default)]

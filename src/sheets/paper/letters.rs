@@ -136,7 +136,10 @@ pub fn one_line(text: &str, width: f32, size: f32, bold: bool) -> String {
 pub fn least_and_whole(text: &str, size: f32, bold: bool) -> (f32, f32) {
     let with = letters(bold);
     let text = printable(text);
-    let least = kept_together(&text).iter().map(|word| with.width(word, size)).fold(0.0, f32::max);
+    let least = kept_together(&text)
+        .iter()
+        .map(|word| with.width(word, size))
+        .fold(0.0, f32::max);
     (least, with.width(&text, size))
 }
 
@@ -174,7 +177,10 @@ mod tests {
             let lines = lines(text, width, 9.0, false);
             assert!(lines.iter().all(|l| letters(false).width(l, 9.0) <= width), "{lines:?}");
             assert_eq!(lines.join(" "), text);
-            assert!(lines.iter().all(|l| !l.ends_with(" 4") && !l.ends_with("(12.4")), "{lines:?}");
+            assert!(
+                lines.iter().all(|l| !l.ends_with(" 4") && !l.ends_with("(12.4")),
+                "{lines:?}"
+            );
         }
     }
 

@@ -1,6 +1,7 @@
 //! What a page is made of, in points from its top left corner.
 
 use crate::sheets::document::Hatch;
+use std::sync::Arc;
 
 pub type Spot = (f32, f32);
 
@@ -21,8 +22,10 @@ pub enum Mark {
         hatch: Hatch,
         line: Option<Stroke>,
     },
+    /// A JPEG, so wide and high.
+    Photo { at: Spot, size: Spot, jpeg: Arc<Vec<u8>> },
     /// A white disc for a label.
-    Disc { middle: Spot, radius: f32 },
+    Disc { middle: Spot, radius: f32, edge: bool },
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -116,7 +119,7 @@ impl Mark {
     pub fn moved(mut self, (dx, dy): Spot) -> Mark {
         let go = |spot: &mut Spot| *spot = (spot.0 + dx, spot.1 + dy);
         match &mut self {
-            Mark::Words { at, .. } => go(at),
+            Mark::Words { at, .. } | Mark::Photo { at, .. } => go(at),
             Mark::Path { outlines, .. } => outlines.iter_mut().flatten().for_each(go),
             Mark::Disc { middle, .. } => go(middle),
         }

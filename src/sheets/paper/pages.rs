@@ -2,10 +2,10 @@
 //! not fit, the heads of a table again on each, and at the foot of every page
 //! what it belongs to and which of how many it is.
 
+use super::Paper;
 use super::letters::{UNKNOWN, letters, one_line};
 use super::marks::{Mark, Stroke};
 use super::strips::{Strip, small, strips_of};
-use super::Paper;
 use crate::sheets::document::Document;
 
 /// Free at the sides, above and below, in points: 15, 13 and 17 mm. Printers
@@ -125,7 +125,10 @@ mod tests {
 
     #[test]
     fn a_heading_goes_with_what_follows() {
-        assert_eq!(counts(&[strip(60.0, false), strip(10.0, true), strip(40.0, false)]), [1, 2]);
+        assert_eq!(
+            counts(&[strip(60.0, false), strip(10.0, true), strip(40.0, false)]),
+            [1, 2]
+        );
     }
 
     #[test]

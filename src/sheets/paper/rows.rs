@@ -95,7 +95,12 @@ fn shared(columns: &[Column], wants: &[(f32, f32)], room: f32) -> Vec<f32> {
         return wants.iter().map(|w| w.0 * room / least).collect();
     }
     // Numbers first; what is left is shared by how much is still wanted.
-    let fixed: f32 = columns.iter().zip(wants).filter(|(c, _)| c.right).map(|(_, w)| w.1 - w.0).sum();
+    let fixed: f32 = columns
+        .iter()
+        .zip(wants)
+        .filter(|(c, _)| c.right)
+        .map(|(_, w)| w.1 - w.0)
+        .sum();
     let numbers_whole = least + fixed <= room;
     let base = |column: &Column, want: &(f32, f32)| if column.right && numbers_whole { want.1 } else { want.0 };
     let bases: Vec<f32> = columns.iter().zip(wants).map(|(c, w)| base(c, w)).collect();
@@ -110,7 +115,12 @@ fn shared(columns: &[Column], wants: &[(f32, f32)], room: f32) -> Vec<f32> {
 
 /// One line of a cell, or a row of boxes.
 enum Piece {
-    Words { text: String, size: f32, bold: bool, ink: Ink },
+    Words {
+        text: String,
+        size: f32,
+        bold: bool,
+        ink: Ink,
+    },
     Boxes(usize),
 }
 
@@ -200,7 +210,12 @@ fn row_strips(table: &Table, row: &Row, places: &[Place], width: f32) -> Vec<Str
         .iter()
         .zip(places)
         .enumerate()
-        .map(|(n, (column, place))| row.cells.get(n).map(|cell| pieces(cell, column, place.width)).unwrap_or_default())
+        .map(|(n, (column, place))| {
+            row.cells
+                .get(n)
+                .map(|cell| pieces(cell, column, place.width))
+                .unwrap_or_default()
+        })
         .collect();
     let most = cells.iter().map(Vec::len).max().unwrap_or(0).max(1);
     let mut out = Vec::new();
@@ -240,9 +255,19 @@ mod tests {
 
     fn table(words: &str) -> Table {
         Table {
-            columns: vec![Column::words("What"), Column::strong("Cut size"), Column::number("Pieces")],
+            columns: vec![
+                Column::words("What"),
+                Column::strong("Cut size"),
+                Column::number("Pieces"),
+            ],
             rows: (0..5)
-                .map(|_| Row::of(vec![words.into(), Cell::new("4 7/8 × 10 1/2 in", "(12.4 × 26.7 cm)"), "32".into()]))
+                .map(|_| {
+                    Row::of(vec![
+                        words.into(),
+                        Cell::new("4 7/8 × 10 1/2 in", "(12.4 × 26.7 cm)"),
+                        "32".into(),
+                    ])
+                })
                 .collect(),
             ticks: true,
         }
@@ -250,14 +275,22 @@ mod tests {
 
     #[test]
     fn columns_stand_beside_each_other_within_the_frame() {
-        for words in ["squares", &"squares for half-square triangles ".repeat(20), &"W".repeat(900)] {
+        for words in [
+            "squares",
+            &"squares for half-square triangles ".repeat(20),
+            &"W".repeat(900),
+        ] {
             let table = table(words);
             let places = places(&table, 500.0);
             for pair in places.windows(2) {
                 assert!(pair[0].x + pair[0].width <= pair[1].x + 0.01);
             }
             let end = places.last().unwrap();
-            assert!(places[0].x >= TICK && end.x + end.width <= 500.1, "{}", end.x + end.width);
+            assert!(
+                places[0].x >= TICK && end.x + end.width <= 500.1,
+                "{}",
+                end.x + end.width
+            );
         }
     }
 

@@ -4,7 +4,7 @@
 use super::letters::{letters, lines};
 use super::marks::{Ink, Mark, Spot, Stroke};
 use super::{picture, rows};
-use crate::sheets::document::{Block, Document, Number};
+use crate::sheets::document::{Block, Document, Number, Picture};
 use std::rc::Rc;
 
 /// Heights of letters and lines, in points.
@@ -42,7 +42,8 @@ pub fn strips_of(document: &Document, width: f32) -> Vec<Strip> {
             Block::Numbers(all) => out.extend(numbers(all, width)),
             Block::Table(table) => out.extend(rows::rows(table, width)),
             Block::Steps(all) => out.extend(steps(all, width)),
-            Block::Drawing(drawing) => out.push(picture::picture(drawing, width)),
+            Block::Picture(picture) => out.extend(photo(picture, width)),
+            Block::Drawings(all) => out.extend(picture::pictures(all, width)),
         }
     }
     out
@@ -50,7 +51,10 @@ pub fn strips_of(document: &Document, width: f32) -> Vec<Strip> {
 
 fn title(document: &Document, width: f32) -> Strip {
     let mut marks = Vec::new();
-    let under: Vec<&str> = [document.state.as_str()].into_iter().filter(|s| !s.is_empty()).collect();
+    let under: Vec<&str> = [document.state.as_str()]
+        .into_iter()
+        .filter(|s| !s.is_empty())
+        .collect();
     let date = document.date_words();
     let right = |text: &str, y: f32| Mark::grey((width - letters(false).width(text, BODY), y), BODY, text);
     marks.push(Mark::words((0.0, 9.0), 10.0, true, document.kind));
@@ -227,4 +231,23 @@ fn steps(all: &[String], width: f32) -> Vec<Strip> {
         }
     }
     out
+}
+
+/// A photo no larger than a hand; one that cannot be read is left out.
+fn photo(picture: &Picture, width: f32) -> Option<Strip> {
+    const HIGH: f32 = 230.0;
+    let image = krilla::image::Image::from_jpeg(picture.jpeg.clone().into(), true).ok()?;
+    let (wide, high) = image.size();
+    let scale = (HIGH / high.max(1) as f32).min(width * 0.7 / wide.max(1) as f32);
+    let size = (wide as f32 * scale, high as f32 * scale);
+    Some(Strip {
+        height: size.1,
+        before: 10.0,
+        marks: vec![Mark::Photo {
+            at: (0.0, 0.0),
+            size,
+            jpeg: picture.jpeg.clone(),
+        }],
+        ..Strip::default()
+    })
 }

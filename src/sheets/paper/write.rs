@@ -7,7 +7,8 @@ use super::{Paper, letters};
 use crate::sheets::document::{Document, Hatch};
 use chrono::Datelike;
 use krilla::color::{luma, rgb};
-use krilla::geom::{Path, PathBuilder, Point};
+use krilla::geom::{Path, PathBuilder, Point, Size, Transform};
+use krilla::image::Image;
 use krilla::metadata::{DateTime, Metadata};
 use krilla::page::PageSettings;
 use krilla::paint::{Fill, FillRule, LineCap, LineJoin, StrokeDash};
@@ -33,7 +34,8 @@ pub fn write(document: &Document, paper: Paper, pages: &[Page]) -> Result<Vec<u8
         page.finish();
     }
     file.set_metadata(metadata(document));
-    file.finish().map_err(|e| format!("The PDF could not be written: {e:?}."))
+    file.finish()
+        .map_err(|e| format!("The PDF could not be written: {e:?}."))
 }
 
 fn metadata(document: &Document) -> Metadata {
@@ -63,7 +65,17 @@ fn put(surface: &mut Surface, mark: &Mark, fonts: &[Font; 2]) {
             hatch,
             line,
         } => area(surface, (outlines, *closed), *fill, *hatch, *line),
-        Mark::Disc { middle, radius } => disc(surface, *middle, *radius),
+        Mark::Photo { at, size, jpeg } => {
+            if let (Ok(image), Some(size)) = (
+                Image::from_jpeg(jpeg.clone().into(), true),
+                Size::from_wh(size.0, size.1),
+            ) {
+                surface.push_transform(&Transform::from_translate(at.0, at.1));
+                surface.draw_image(image, size);
+                surface.pop();
+            }
+        }
+        Mark::Disc { middle, radius, edge } => disc(surface, *middle, *radius, *edge),
     }
 }
 
@@ -76,7 +88,15 @@ fn words(surface: &mut Surface, at: Spot, size: f32, ink: Ink, text: &str, bold:
         .char_indices()
         .map(|(from, sign)| {
             let (id, wide) = type_of.glyph(sign);
-            KrillaGlyph::new(GlyphId::new(id), wide, 0.0, 0.0, 0.0, from..from + sign.len_utf8(), None)
+            KrillaGlyph::new(
+                GlyphId::new(id),
+                wide,
+                0.0,
+                0.0,
+                0.0,
+                from..from + sign.len_utf8(),
+                None,
+            )
         })
         .collect();
     surface.set_stroke(None);
@@ -171,7 +191,9 @@ fn hatching(outlines: &[Vec<Spot>], ways: &[(f64, f64)], apart: f64) -> Vec<Vec<
         let long = dx.hypot(*dy);
         let (dx, dy) = (dx / long, dy / long);
         let span = |of: &dyn Fn((f64, f64)) -> f64| {
-            all().map(of).fold((f64::MAX, f64::MIN), |(a, b), v| (a.min(v), b.max(v)))
+            all()
+                .map(of)
+                .fold((f64::MAX, f64::MIN), |(a, b), v| (a.min(v), b.max(v)))
         };
         let (from, to) = span(&|(x, y)| x * dx + y * dy);
         let (first, last) = span(&|(x, y)| x * -dy + y * dx);
@@ -188,7 +210,7 @@ fn hatching(outlines: &[Vec<Spot>], ways: &[(f64, f64)], apart: f64) -> Vec<Vec<
     lines
 }
 
-fn disc(surface: &mut Surface, (x, y): Spot, r: f32) {
+fn disc(surface: &mut Surface, (x, y): Spot, r: f32, edge: bool) {
     // A circle by four curves.
     let k = r * 0.552_285;
     let mut b = PathBuilder::new();
@@ -200,7 +222,7 @@ fn disc(surface: &mut Surface, (x, y): Spot, r: f32) {
     b.close();
     if let Some(path) = b.finish() {
         surface.set_fill(Some(grey(255)));
-        surface.set_stroke(Some(pen(Stroke::of(0.4))));
+        surface.set_stroke(edge.then(|| pen(Stroke::of(0.4))));
         surface.draw_path(&path);
     }
 }

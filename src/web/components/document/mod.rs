@@ -4,8 +4,8 @@
 mod picture;
 
 use super::{cautions, sentence};
-use crate::sheets::document::{Block, Cell, Number, Row, Table};
 use crate::sheets::Document;
+use crate::sheets::document::{Block, Cell, Number, Row, Table};
 use maud::{Markup, html};
 
 pub fn document(sheet: &Document) -> Markup {
@@ -34,7 +34,10 @@ fn part(block: &Block, n: usize) -> Markup {
             Block::Steps(all) => ol.ticks { @for (n, step) in all.iter().enumerate() {
                 li { label { input type="checkbox" autocomplete="off"; b.step-number { (n + 1) } span { (sentence(step)) } } }
             } },
-            Block::Drawing(drawing) => (picture::picture(drawing, n)),
+            Block::Picture(picture) => img.paper-photo src=(format!("/photos/{}/page", picture.hash)) alt=(picture.says);,
+            Block::Drawings(all) => div.paper-drawings {
+                @for (at, drawing) in all.iter().enumerate() { (picture::picture(drawing, &format!("{n}-{at}"))) }
+            },
         }
     }
 }

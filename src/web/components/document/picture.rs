@@ -6,10 +6,14 @@ use maud::{Markup, html};
 use std::collections::BTreeSet;
 use std::fmt::Write;
 
-pub fn picture(drawing: &Drawing, number: usize) -> Markup {
+pub fn picture(drawing: &Drawing, number: &str) -> Markup {
     let (wide, high) = drawing.on_paper();
     let edge = 1.0;
-    let (wide, high, left) = (wide + drawing.aside + 2.0 * edge, high + 2.0 * edge, drawing.aside + edge);
+    let (wide, high, left) = (
+        wide + drawing.aside + 2.0 * edge,
+        high + 2.0 * edge,
+        drawing.aside + edge,
+    );
     let spot = |(x, y): Point| (x / drawing.one_to, y / drawing.one_to);
     let hatches: BTreeSet<Hatch> = drawing
         .shapes
@@ -21,6 +25,7 @@ pub fn picture(drawing: &Drawing, number: usize) -> Markup {
         .collect();
     html! {
         figure.paper-drawing {
+            @if !drawing.title.is_empty() { p { b { (drawing.title) } } }
             svg width=(format!("{wide:.1}mm")) viewBox=(format!("{:.2} {:.2} {wide:.2} {high:.2}", -left, -edge)) role="img" aria-label=(drawing.says) {
                 defs { @for hatch in &hatches { (pattern(*hatch, number)) } }
                 @for shape in &drawing.shapes {
@@ -36,7 +41,7 @@ pub fn picture(drawing: &Drawing, number: usize) -> Markup {
                     }
                 }
             }
-            figcaption { (super::sentence(&drawing.caption)) }
+            @if !drawing.caption.is_empty() { figcaption { @for line in drawing.caption.lines() { div { (super::super::sentence(line)) } } } }
         }
     }
 }
@@ -65,12 +70,12 @@ fn path(outlines: &[Vec<Point>], closed: bool, spot: impl Fn(Point) -> Point) ->
     d
 }
 
-fn id(hatch: Hatch, number: usize) -> String {
+fn id(hatch: Hatch, number: &str) -> String {
     format!("hatch-{number}-{}", format!("{hatch:?}").to_lowercase())
 }
 
 /// One repeat of the hatching: a square, turned where its lines are slanted.
-fn pattern(hatch: Hatch, number: usize) -> Markup {
+fn pattern(hatch: Hatch, number: &str) -> Markup {
     let (ways, apart) = hatch.lines();
     html! {
         @if let Some(first) = ways.first() {
@@ -85,10 +90,15 @@ fn pattern(hatch: Hatch, number: usize) -> Markup {
 fn lettered(label: &Label, (x, y): Point) -> Markup {
     let size = label.size * POINT;
     let wide = size * 0.58 * label.text.chars().count() as f64;
-    let anchor = if label.ground == Ground::Beside { "end" } else { "middle" };
+    let anchor = if label.ground == Ground::Beside {
+        "end"
+    } else {
+        "middle"
+    };
     html! {
         @match label.ground {
             Ground::Disc => circle.disc cx=(n(x)) cy=(n(y)) r=(n((size * 0.78).max(wide / 2.0 + size * 0.2))) {},
+            Ground::Light => circle.light cx=(n(x)) cy=(n(y)) r=(n((size * 0.62).max(wide / 2.0))) {},
             Ground::Square => {
                 @let half = (wide / 2.0 + size * 0.25).max(size * 0.6);
                 rect.dark x=(n(x - half)) y=(n(y - size * 0.6)) width=(n(2.0 * half)) height=(n(size * 1.2)) {}
