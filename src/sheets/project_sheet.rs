@@ -160,7 +160,7 @@ fn cloths(figures: &Figures, unit: Unit) -> Table {
     let used = figures.cloths.iter().enumerate().filter(|(_, c)| c.is_used());
     Table {
         columns: vec![
-            Column::words(""),
+            Column::strong(""),
             Column::words("Cloth"),
             Column::number("Usable width"),
             Column::number("Length cut from"),
@@ -281,6 +281,8 @@ fn allowances(figures: &Figures, blocks: &mut Vec<Block>) {
 
 /// What was decided and what one would do otherwise.
 fn log(entries: &[Entry], blocks: &mut Vec<Block>) {
+    /// Of what a decision changed in the figures; the page in the notebook has all.
+    const EFFECTS: usize = 6;
     let day = |e: &Entry| e.happened_at.format("%-d %b %Y").to_string();
     let decisions: Vec<Row> = entries
         .iter()
@@ -290,14 +292,17 @@ fn log(entries: &[Entry], blocks: &mut Vec<Block>) {
             if !e.why.is_empty() {
                 under.push(format!("Because {}", e.why));
             }
-            under.extend(e.effect.iter().map(|c| format!("{} {}", c.what, c.difference)));
+            under.extend(e.effect.iter().take(EFFECTS).map(|c| format!("{} {}", c.what, c.difference)));
+            if e.effect.len() > EFFECTS {
+                under.push(format!("{} more figures", e.effect.len() - EFFECTS));
+            }
             Row::of(vec![day(e).into(), Cell::new(e.text.clone(), under.join("; "))])
         })
         .collect();
     if !decisions.is_empty() {
         blocks.push(Block::Heading("Decisions".into()));
         blocks.push(Block::Table(Table {
-            columns: vec![Column::words("Day"), Column::words("Decided")],
+            columns: vec![Column::number("Day"), Column::words("Decided")],
             rows: decisions,
             ticks: false,
         }));

@@ -2,7 +2,6 @@
 //! `pdffonts`, `pdftoppm`): sizes, text, scale, letters.
 
 #[path = "../support/mod.rs"]
-#[allow(dead_code)]
 mod support;
 
 mod hostile;

@@ -65,6 +65,11 @@ impl Pdf {
             .collect()
     }
 
+    /// How many pictures are in it.
+    pub fn pictures(&self) -> usize {
+        self.words("pdfimages", &["-list"], &[]).lines().skip(2).count()
+    }
+
     /// The first page in grey, dots to an inch as given.
     pub fn raster(&self, dots: u32) -> Raster {
         let folder = tempfile::tempdir().expect("a folder");

@@ -50,7 +50,7 @@ fn table(of: &Table) -> Markup {
     html! {
         div.scroll { table.numbers.paper-table {
             thead { tr {
-                @if of.ticks { th.tick scope="col" { span.unseen-words { "Done" } } }
+                @if of.ticks { th.paper-tick scope="col" { span.unseen-words { "Done" } } }
                 @for column in &of.columns { th.num[column.right] scope="col" { (column.head) } }
             } }
             tbody { @for row in &of.rows { (row_of(of, row)) } }
@@ -61,7 +61,7 @@ fn table(of: &Table) -> Markup {
 fn row_of(of: &Table, row: &Row) -> Markup {
     html! {
         tr {
-            @if of.ticks { td.tick { label { input type="checkbox" autocomplete="off" aria-label=(format!("Done: {}", said(row))); } } }
+            @if of.ticks { td.paper-tick { label { input type="checkbox" autocomplete="off" aria-label=(format!("Done: {}", said(row))); } } }
             @for (cell, column) in row.cells.iter().zip(&of.columns) {
                 td.num[column.right].big[column.strong] { (words(cell)) }
             }
