@@ -292,7 +292,12 @@ fn log(entries: &[Entry], blocks: &mut Vec<Block>) {
             if !e.why.is_empty() {
                 under.push(format!("Because {}", e.why));
             }
-            under.extend(e.effect.iter().take(EFFECTS).map(|c| format!("{} {}", c.what, c.difference)));
+            under.extend(
+                e.effect
+                    .iter()
+                    .take(EFFECTS)
+                    .map(|c| format!("{} {}", c.what, c.difference)),
+            );
             if e.effect.len() > EFFECTS {
                 under.push(format!("{} more figures", e.effect.len() - EFFECTS));
             }

@@ -33,16 +33,14 @@ fn every_name_is_shown_or_replaced() {
         let figures = work_out(&plan);
         for (m, make) in ALL.into_iter().enumerate() {
             // Both papers in turn: all of them would take long.
-            {
-                let paper = Paper::ALL[(n + m) % 2];
-                let file = Pdf::of(&pdf(&make(&of(name), &plan, &figures), paper).expect("a PDF"));
-                let pages = file.pages();
-                assert!(pages.len() < 60, "{} pages for {name}", pages.len());
-                for (n, page) in pages.iter().enumerate() {
-                    assert!(page.contains(&format!("page {} of {}", n + 1, pages.len())), "{page}");
-                }
-                assert!(file.fonts().iter().all(|(_, embedded)| *embedded));
+            let paper = Paper::ALL[(n + m) % 2];
+            let file = Pdf::of(&pdf(&make(&of(name), &plan, &figures), paper).expect("a PDF"));
+            let pages = file.pages();
+            assert!(pages.len() < 60, "{} pages for {name}", pages.len());
+            for (n, page) in pages.iter().enumerate() {
+                assert!(page.contains(&format!("page {} of {}", n + 1, pages.len())), "{page}");
             }
+            assert!(file.fonts().iter().all(|(_, embedded)| *embedded));
         }
     }
 }
