@@ -36,6 +36,7 @@
 //!
 //! Beside the figures:
 //! - [`contrast`]: how light the cloths are, and which neighbours hardly differ
+//! - [`pressing`]: which of a patchwork's cloths are darker
 //!
 //! From figures to words:
 //! - [`effect`]: what a change of the plan changed in them
@@ -59,6 +60,7 @@ mod leftovers;
 pub mod measured;
 mod outline;
 mod panel;
+mod pressing;
 pub mod quilting;
 mod ready_cut;
 mod result;
@@ -87,6 +89,7 @@ pub use leftovers::{
     LargestPanel, PanelFromLeftovers, PanelWish, PieceFromLeftovers, RunsOut, largest_panel, pieces_from_leftovers,
 };
 pub use outline::{OutlineCorner, OutlineFigures, outline, outline_words};
+pub use pressing::dark_to_light;
 pub use quilting::{EdgePoint, GuideLine, LineSet, LineWay, PanelEdge, PieceQuilting, QuiltingFigures};
 pub use ready_cut::{ReadyCutFigures, ReadyCutUse};
 pub use result::*;

@@ -20,6 +20,9 @@ pub enum WebError {
     /// For the computer the notebook is on, and asked from another device.
     #[error("This is done on the computer the notebook is on.")]
     Elsewhere,
+    /// A sheet that could not be made into a file.
+    #[error("{0}")]
+    NotWritten(String),
     #[error("The notebook is busy. Try again in a moment.")]
     Busy,
     #[error("That was asked for very often just now. Wait a minute, then load the page again.")]
@@ -43,7 +46,7 @@ impl ResponseError for WebError {
             WebError::Busy => StatusCode::SERVICE_UNAVAILABLE,
             WebError::TooOften => StatusCode::TOO_MANY_REQUESTS,
             WebError::Notebook(error) if error.is_full_disk() => StatusCode::INSUFFICIENT_STORAGE,
-            WebError::Notebook(_) => StatusCode::INTERNAL_SERVER_ERROR,
+            WebError::Notebook(_) | WebError::NotWritten(_) => StatusCode::INTERNAL_SERVER_ERROR,
         }
     }
 

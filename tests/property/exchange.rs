@@ -144,7 +144,7 @@ fn step() -> BoxedStrategy<Step> {
 }
 
 fn mark() -> BoxedStrategy<(Id, [i64; 4], Length, String)> {
-    let ends = [0..5_000i64, 0..=10_000, 5_001..=10_000, 0..=10_000].map(|r| r.boxed());
+    let ends = [0..=5_000i64, 0..=10_000, 5_001..=10_000, 0..=10_000].map(|r| r.boxed());
     (id(), ends, inches(1, 40), line()).boxed()
 }
 

@@ -2,6 +2,7 @@
 //! about one tap away.
 
 use crate::figures::{Change, Shown};
+use crate::sheets::kept_together;
 use maud::{Markup, html};
 
 /// One figure: what it is, the number, a line under it.
@@ -37,44 +38,14 @@ pub fn working(shown: &Shown) -> Markup {
     }
 }
 
-/// A sentence whose lengths stay on one line each: `3 1/2 in` broken after the
-/// 3 is read as half an inch.
+/// A sentence whose lengths stay on one line each.
 pub fn sentence(text: &str) -> Markup {
-    let words: Vec<&str> = text.split(' ').collect();
-    let mut groups: Vec<&[&str]> = Vec::new();
-    let mut rest = words.as_slice();
-    while !rest.is_empty() {
-        let numbers = rest.iter().take(2).take_while(|w| is_number(w)).count();
-        // Two numbers are one only where the second is a fraction.
-        let numbers = match numbers {
-            2 if !rest[1].contains('/') => 1,
-            n => n,
-        };
-        let unit = numbers > 0 && rest.get(numbers).is_some_and(|w| is_unit(w));
-        let (group, after) = rest.split_at((numbers + usize::from(unit)).max(1));
-        groups.push(group);
-        rest = after;
-    }
     html! {
-        @for (i, group) in groups.iter().enumerate() {
+        @for (i, group) in kept_together(text).iter().enumerate() {
             @if i > 0 { " " }
-            @if group.len() > 1 { span.whole { (group.join(" ")) } } @else { (group.join(" ")) }
+            @if group.contains(' ') { span.whole { (group) } } @else { (group) }
         }
     }
-}
-
-fn is_number(word: &str) -> bool {
-    let digits = word.trim_start_matches(['(', '+', '−', '-']);
-    digits.starts_with(|c: char| c.is_ascii_digit())
-        && digits
-            .chars()
-            .all(|c| c.is_ascii_digit() || matches!(c, '.' | ',' | '/'))
-        && !digits.ends_with(['.', ','])
-}
-
-fn is_unit(word: &str) -> bool {
-    let letters = word.trim_end_matches(|c: char| !c.is_alphanumeric());
-    ["in", "cm", "mm", "m", "yd"].contains(&letters)
 }
 
 pub fn cautions(lines: &[String]) -> Markup {

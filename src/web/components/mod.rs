@@ -4,6 +4,7 @@ mod card;
 mod closure_line;
 mod colour_input;
 mod comparison;
+mod document;
 mod drawing;
 mod entry_icon;
 mod fields;
@@ -24,6 +25,7 @@ pub use card::{card, card_with, empty, empty_for_now};
 pub use closure_line::closure_line;
 pub use colour_input::colour_input;
 pub use comparison::comparison;
+pub use document::document;
 pub use drawing::layout_drawing;
 pub use entry_icon::entry_icon;
 pub use fields::{

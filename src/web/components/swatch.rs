@@ -1,17 +1,8 @@
 //! A cloth as a small square: its photo or colour, its letter besides.
 
 use crate::notebook::{Look, Picture};
+pub use crate::sheets::letter;
 use maud::{Markup, html};
-
-/// A, B, ... Z, AA: the letter of a cloth in drawings and lists, by its place in the plan.
-pub fn letter(index: usize) -> String {
-    let one = |n: usize| char::from(b'A' + (n % 26) as u8);
-    if index < 26 {
-        one(index).to_string()
-    } else {
-        format!("{}{}", one(index / 26 - 1), one(index))
-    }
-}
 
 /// Only `#rrggbb` reaches a page.
 pub fn safe_colour(colour: &str) -> &str {

@@ -28,6 +28,7 @@ pub fn card(project: &Project, figures: &Figures, steps: Vec<Step>, time: &TimeF
             nav.table-ways aria-label="To cut and to buy" {
                 @if let Some(cloth) = first_cut { a.button href=(format!("{base}/figures#cloth-{}", cloth.cloth)) { "Cut list" } }
                 a.button href="/shop" { "Shop list" }
+                @if first_cut.is_some() { a.button href=(format!("{base}/sheets")) { "Sheets" } }
             }
             (home::left(&now))
         }

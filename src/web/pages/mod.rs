@@ -40,6 +40,7 @@ mod seams;
 mod search;
 mod settings;
 mod share;
+mod sheets;
 mod shop;
 mod sizing;
 mod steps;
@@ -77,6 +78,7 @@ pub fn routes(config: &mut ServiceConfig, app: &App) {
     log::routes(config);
     materials::routes(config);
     share::routes(config);
+    sheets::routes(config);
     cloth::routes(config);
     shop::routes(config);
     project_cloth::routes(config);

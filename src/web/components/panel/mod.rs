@@ -8,7 +8,6 @@ mod grid;
 mod legend;
 mod on_point;
 mod rows;
-mod shapes;
 #[cfg(test)]
 mod tests;
 mod unit;
@@ -20,6 +19,7 @@ use super::swatch::letter;
 use crate::figures::PanelFigures;
 use crate::measure::Length;
 use crate::plan::{Face, Patchwork, Plan};
+use crate::sheets::shapes;
 use colours::cloth_of;
 use maud::{Markup, html};
 use shapes::SIDE;

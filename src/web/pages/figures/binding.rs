@@ -3,20 +3,13 @@
 
 use crate::figures::{BiasPiece, BindingFigures, BindingWay, FromRemnantsWay, Size};
 use crate::measure::{Length, Round, Unit};
-use crate::plan::{BindingCut, Plan};
+use crate::plan::Plan;
+pub use crate::sheets::way_name;
 use crate::web::components::{
     card_with, cautions, figure, length_cut, length_down, length_up, size_cut, strips_drawing, working,
 };
 use crate::web::form::word;
 use maud::{Markup, html};
-
-pub fn way_name(cut: BindingCut) -> &'static str {
-    match cut {
-        BindingCut::Straight => "Straight-grain strips",
-        BindingCut::BiasStrips => "Bias strips",
-        BindingCut::Continuous => "Continuous bias",
-    }
-}
 
 pub fn card(plan: &Plan, b: &BindingFigures, base: &str) -> Markup {
     let unit = plan.unit;

@@ -15,10 +15,11 @@ mod time;
 
 pub use panels::{counted, units_label, units_words};
 
-use crate::figures::{BattingFigures, ClothFigures, CutLine, Figures, PatchCut, Purpose, Shape, Size};
+use crate::figures::{BattingFigures, ClothFigures, CutLine, Figures, PatchCut, Size};
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::Notebook;
 use crate::plan::Plan;
+use crate::sheets::{at_sixty, purpose_words, shape_words};
 use crate::web::app::{App, id};
 use crate::web::components::{
     card, card_with, cautions, cloth_length, empty, figure, layout_drawing, length_down, length_up, letter, sentence,
@@ -72,6 +73,9 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                         @if !hours.work.is_empty() { a href="#time" { "Time" } }
                         @if figures.care.is_some() { a href="#care" { "Care" } }
                         @if figures.cost.lines.iter().any(|line| line.worth.is_some()) { a href="#cost" { "Cost" } }
+                    }
+                    @if project.variant.is_none() {
+                        p.actions { a.button.quiet href=(format!("{base}/sheets")) { "Sheets to print" } }
                     }
                     (buying(&figures, plan.unit, &settings.currency))
                     (cautions(&figures.totals.cautions))
@@ -194,17 +198,6 @@ fn strip_words(line: &CutLine, unit: Unit) -> Markup {
     }
 }
 
-/// Cut from its strip at 60 degrees, by its height alone.
-fn at_sixty(purpose: &Purpose) -> bool {
-    matches!(
-        purpose,
-        Purpose::Patch {
-            shape: Shape::Triangle60 | Shape::Diamond60,
-            ..
-        }
-    )
-}
-
 fn left_over(c: &ClothFigures, unit: Unit) -> Markup {
     let list: Vec<_> = c.layout.sheets.iter().flat_map(|s| &s.left_over).collect();
     html! {
@@ -219,53 +212,11 @@ fn left_over(c: &ClothFigures, unit: Unit) -> Markup {
     }
 }
 
-pub fn purpose_words(p: &Purpose) -> String {
-    match p {
-        Purpose::Patch { shape, unit } => match shape {
-            Shape::HalfSquareTriangle => format!("squares, cut once corner to corner, for {unit}"),
-            Shape::QuarterSquareTriangle => format!("squares, cut twice corner to corner, for {unit}"),
-            Shape::Square => format!("squares for {unit}"),
-            Shape::FourHalfSquares => format!("squares sewn all round in pairs, for four {unit} each"),
-            Shape::EightHalfSquares => format!("squares sewn along both diagonals in pairs, for eight {unit} each"),
-            Shape::GeeseLarge => format!("large squares, sewn to four small ones before they are cut, for {unit}"),
-            Shape::GeeseSmall => format!("small squares, four to a large one, for {unit}"),
-            Shape::Triangle60 => format!("equilateral triangles for {unit}"),
-            Shape::Diamond60 => format!("diamonds for {unit}"),
-            Shape::Hexagon => format!("hexagons for {unit}"),
-            Shape::Rectangle => format!("rectangles for {unit}"),
-        },
-        Purpose::Sashing => "sashing strips".into(),
-        Purpose::Border => "border strips".into(),
-        Purpose::PlainPanel => "plain panel".into(),
-        Purpose::Backing => "backing".into(),
-        Purpose::Batting => "batting".into(),
-        Purpose::StraightBinding => "binding strips".into(),
-        Purpose::BiasRectangle => "rectangle for bias strips".into(),
-        Purpose::ContinuousSquare => "square for continuous bias".into(),
-    }
-}
-
 /// "64 × A, half-square triangles from 32 squares 4 7/8 in".
 pub fn patch_words(plan: &Plan, cut: &PatchCut) -> Markup {
     let index = plan.cloths.iter().position(|c| c.id == cut.cloth).unwrap_or(0);
     let what = shape_words(cut.shape);
     html! { (cut.patches) " " (what) " of " (letter(index)) ", cut " (cut_words(cut, plan.unit)) }
-}
-
-/// Patches of a shape, many of them.
-pub fn shape_words(shape: Shape) -> &'static str {
-    match shape {
-        Shape::Square => "squares",
-        Shape::Rectangle => "rectangles",
-        Shape::HalfSquareTriangle => "half-square triangles",
-        Shape::QuarterSquareTriangle => "quarter-square triangles",
-        Shape::FourHalfSquares | Shape::EightHalfSquares => "half-square triangles",
-        Shape::GeeseLarge => "geese",
-        Shape::GeeseSmall => "triangles of sky",
-        Shape::Triangle60 => "equilateral triangles",
-        Shape::Diamond60 => "diamonds",
-        Shape::Hexagon => "hexagons",
-    }
 }
 
 /// "4 7/8 in square", "2 × 4 1/2 in".

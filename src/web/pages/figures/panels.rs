@@ -4,6 +4,7 @@ use crate::figures::{Figures, PanelFigures, PieceFigures, Setting, Size, StripCu
 use crate::measure::{Round, Unit};
 use crate::notebook::Project;
 use crate::plan::{Face, Patchwork, Plan, UnitKind};
+use crate::sheets::shape_words;
 use crate::web::components::{card, cautions, figure, length, length_cut, letter, size, size_cut, size_up, working};
 use crate::web::pages::contrast::{seen_both_ways, squint_switch};
 use maud::{Markup, html};
@@ -153,7 +154,7 @@ fn sewn_from(plan: &Plan, f: &PieceFigures, p: &PanelFigures) -> Markup {
                     thead { tr { th scope="col" { "What" } th.num scope="col" { "How many" } th.num scope="col" { "Cut size" } } }
                     tbody {
                         @for cut in &p.patches { tr {
-                            th scope="row" { (super::shape_words(cut.shape)) " of " (cloth(plan, &cut.cloth)) div.meta { (cut.unit) } }
+                            th scope="row" { (shape_words(cut.shape)) " of " (cloth(plan, &cut.cloth)) div.meta { (cut.unit) } }
                             td.num { b { (cut.patches) } @if cut.cuts != cut.patches { div.meta { "from " (cut.cuts) @if cut.cuts == 1 { " square" } @else { " squares" } } } }
                             td.num { @if cut.cut.width == cut.cut.height { (length_cut(cut.cut.width, plan.unit)) } @else { (size_cut(cut.cut, plan.unit)) } }
                         } }

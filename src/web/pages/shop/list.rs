@@ -101,6 +101,7 @@ fn list_page(lines: &Lines, bought: Option<Id>) -> Markup {
                 }
                 (cautions(&l.not_counted))
                 (cost(lines))
+                p.actions { a.button.quiet href="/shop/sheet" { "The list on paper" } }
                 @if !enough.is_empty() { (at_home(lines, &enough)) }
                 @if !had.is_empty() { (in_the_drawer(lines, &had)) }
                 @if !wanted.is_empty() || !open.is_empty() {

@@ -1,0 +1,241 @@
+//! The piecing sheet: each patchwork panel drawn in the letters of its cloths,
+//! its units, its patches, row by row, and which way seams are pressed.
+//!
+//! - [`panel`]: the panel drawn to scale
+//! - [`painter`]: patches in their cloths
+//! - [`rows`]: the rows in words
+
+mod painter;
+mod panel;
+mod rows;
+
+use super::SheetOf;
+use super::document::{Block, Cell, Column, Document, Drawing, Number, Row, Table, mm, scale_for};
+use super::words::{in_both, letter, shape_words};
+use crate::figures::{Figures, PanelFigures, PieceFigures, dark_to_light};
+use crate::measure::{Round, Unit};
+use crate::plan::{Face, Patchwork, Plan};
+
+pub fn piecing_sheet(of: &SheetOf, plan: &Plan, figures: &Figures) -> Document {
+    let mut blocks = Vec::new();
+    if !figures.problems.is_empty() {
+        let missing = figures
+            .problems
+            .iter()
+            .map(|p| format!("Not on this sheet yet: {}", p.message));
+        blocks.push(Block::Cautions(missing.collect()));
+    }
+    let mut any = false;
+    for piece in &figures.pieces {
+        let face = plan.piece(&piece.piece).and_then(|p| p.face.as_ref());
+        if let (Some(Face::Patchwork(face)), Some(panel)) = (face, &piece.panel) {
+            any = true;
+            of_piece(plan, piece, face, panel, &mut blocks);
+        }
+    }
+    if !any {
+        blocks.push(Block::Text("No piece of the plan has a patchwork yet.".into()));
+    }
+    Document {
+        kind: "Piecing sheet",
+        title: of.title.clone(),
+        state: of.state.clone(),
+        date: of.date,
+        blocks,
+    }
+}
+
+fn of_piece(plan: &Plan, piece: &PieceFigures, face: &Patchwork, panel: &PanelFigures, blocks: &mut Vec<Block>) {
+    let unit = plan.unit;
+    blocks.push(Block::Heading(piece.name.clone()));
+    let size = |what: &str, size: crate::figures::Size, round: Round| {
+        let (first, second) = in_both(unit, |u| size.one(u, round));
+        Number::new(what, first, second)
+    };
+    let panels = match (piece.count, piece.mirrored) {
+        (1, _) => "1 panel".to_string(),
+        (n, false) => format!("{n} panels"),
+        (n, true) => format!("{n} panels, half of them mirrored"),
+    };
+    blocks.push(Block::Numbers(vec![
+        Number::new(
+            "Units",
+            format!("{} × {}", panel.columns, panel.rows),
+            format!("{} in each of {panels}", panel.units),
+        ),
+        size("Sewn, raw edge to raw edge", panel.before, panel.setting.round()),
+        size("After quilting at least", panel.after, Round::Down),
+    ]));
+    if !piece.shown.cautions.is_empty() {
+        blocks.push(Block::Cautions(piece.shown.cautions.clone()));
+    }
+    let in_rows = face.units.first().is_some_and(|u| u.kind.in_rows());
+    if !in_rows {
+        blocks.push(Block::Subheading("Units".into()));
+        blocks.push(Block::Drawings(units(plan, face, panel)));
+    }
+    blocks.push(Block::Subheading(panel::heading(face, panel)));
+    match panel::panel(plan, face, panel, &piece.name) {
+        Some(drawing) => blocks.push(Block::Drawings(vec![drawing])),
+        None => blocks.push(Block::Text(
+            "This panel has too many patches to be drawn; its rows are listed below.".into(),
+        )),
+    }
+    blocks.push(Block::Small(cloths(plan, face)));
+    pressing(plan, face, blocks);
+    if !in_rows && face.on_point.is_none() {
+        blocks.push(Block::Table(rows::rows(face, panel, piece.count)));
+    }
+    blocks.push(Block::Subheading("Patches".into()));
+    blocks.push(Block::Table(patches(plan, panel)));
+    if !panel.strips.is_empty() {
+        blocks.push(Block::Subheading("Sashing and borders".into()));
+        blocks.push(Block::Table(strips(plan, panel)));
+    }
+}
+
+/// `b`: what the second unit is called in rows.
+fn unit_letter(n: usize) -> char {
+    char::from(b'a' + (n % 26) as u8)
+}
+
+fn named(plan: &Plan, id: &str) -> String {
+    let place = plan.cloths.iter().position(|c| c.id == id);
+    place.map_or("?".into(), |n| format!("{} {}", letter(n), plan.cloths[n].name))
+}
+
+/// What the letters and hatchings in the drawings are.
+fn cloths(plan: &Plan, face: &Patchwork) -> String {
+    let mut ids: Vec<&str> = Vec::new();
+    let whole = Face::Patchwork(face.clone());
+    for n in 0..plan.cloths.len() {
+        let id = plan.cloths[n].id.as_str();
+        if whole.cloths().any(|c| c == id) {
+            ids.push(id);
+        }
+    }
+    let names: Vec<String> = ids.into_iter().map(|id| named(plan, id)).collect();
+    format!("Cloths: {}.", names.join(", "))
+}
+
+/// The units alone, large.
+fn units(plan: &Plan, face: &Patchwork, panel: &PanelFigures) -> Vec<Drawing> {
+    let lead = plan.unit;
+    let several = face.units.len() > 1;
+    let (width, height) = (mm(face.finished), mm(face.finished_height.unwrap_or(face.finished)));
+    let one_to = scale_for(width, height, (34.0, 34.0));
+    let size = |wide: Option<crate::measure::Length>, high: Option<crate::measure::Length>, round: Round| {
+        let wide = wide?;
+        Some(match high.filter(|h| *h != wide) {
+            Some(height) => crate::figures::Size { width: wide, height }.both(lead, round),
+            None => wide.both(lead, round),
+        })
+    };
+    let finished = size(panel.unit_finished, panel.unit_finished_height, Round::Nearest);
+    let trim = size(panel.unit_trim, panel.unit_trim_height, Round::Up);
+    let caption = [
+        finished.map(|size| format!("{size} finished")),
+        trim.map(|size| format!("trim to {size}")),
+    ];
+    let caption = caption.into_iter().flatten().collect::<Vec<_>>().join("\n");
+    face.units
+        .iter()
+        .enumerate()
+        .map(|(n, unit)| {
+            let mut painter = painter::Painter::new(plan);
+            painter.unit(unit, 0, (width, height), &|p| p);
+            let name = unit.kind.name();
+            Drawing {
+                title: if several {
+                    format!("{}  {name}", unit_letter(n))
+                } else {
+                    name.into()
+                },
+                says: format!("Unit {}: {name}", unit_letter(n)),
+                caption: caption.clone(),
+                width,
+                height,
+                one_to,
+                aside: 0.0,
+                shapes: painter.shapes(one_to),
+            }
+        })
+        .collect()
+}
+
+fn pressing(plan: &Plan, face: &Patchwork, blocks: &mut Vec<Block>) {
+    blocks.push(Block::Subheading("Sewing and pressing".into()));
+    let order: Vec<String> = dark_to_light(plan, face)
+        .into_iter()
+        .map(|n| named(plan, &plan.cloths[n].id))
+        .collect();
+    if order.len() > 1 {
+        blocks.push(Block::Text(format!(
+            "Press a seam towards the darker of its two cloths (common practice). From dark to light: {}.",
+            order.join(", ")
+        )));
+    }
+    let how = if face.on_point.is_some() {
+        "Sew in rows from corner to corner, with a side triangle at either end of each row, and the corner triangles last (common practice). Press the seams of neighbouring rows opposite ways, so that they lie against each other where rows meet."
+    } else {
+        "Sew the units of a row to each other, then row to row. Press the seams of odd rows to the right and of even rows to the left: so they lie against each other where rows meet (common practice)."
+    };
+    blocks.push(Block::Text(how.into()));
+    if face.sashing.is_some() {
+        blocks.push(Block::Text(
+            "Press seams beside sashing towards the sashing (common practice).".into(),
+        ));
+    }
+}
+
+fn patches(plan: &Plan, panel: &PanelFigures) -> Table {
+    Table {
+        columns: vec![
+            Column::words("Cloth"),
+            Column::words("What"),
+            Column::number("Cut size"),
+            Column::number("Cut"),
+            Column::strong("Patches"),
+        ],
+        rows: panel
+            .patches
+            .iter()
+            .map(|cut| {
+                let (text, under) = in_both(plan.unit, |u: Unit| cut.cut.cut_one(u));
+                Row::of(vec![
+                    named(plan, &cut.cloth).into(),
+                    Cell::new(shape_words(cut.shape), cut.unit.clone()),
+                    Cell::new(text, under),
+                    cut.cuts.to_string().into(),
+                    cut.patches.to_string().into(),
+                ])
+            })
+            .collect(),
+        ticks: true,
+    }
+}
+
+fn strips(plan: &Plan, panel: &PanelFigures) -> Table {
+    Table {
+        columns: vec![
+            Column::words("Cloth"),
+            Column::words("What"),
+            Column::number("Cut size"),
+            Column::strong("Count"),
+        ],
+        rows: panel
+            .strips
+            .iter()
+            .map(|strip| {
+                let (text, under) = in_both(plan.unit, |u: Unit| strip.cut.cut_one(u));
+                Row::of(vec![
+                    named(plan, &strip.cloth).into(),
+                    strip.what.clone().into(),
+                    Cell::new(text, under),
+                    strip.count.to_string().into(),
+                ])
+            })
+            .collect(),
+        ticks: true,
+    }
+}

@@ -1,0 +1,397 @@
+//! The project sheet: what was made, for whom, from what, and how it went; the
+//! page to keep in a ring binder.
+
+use super::document::{Block, Cell, Column, Document, Number, Picture, Row, Table};
+use super::words::{in_both, letter};
+use crate::figures::Figures;
+use crate::figures::time::TimeFigures;
+use crate::measure::{Length, Money, Round, Unit, hours};
+use crate::notebook::{Entry, EntryKind, Project};
+use crate::plan::Plan;
+use chrono::NaiveDate;
+use std::sync::Arc;
+
+pub struct ProjectSheet<'a> {
+    pub project: &'a Project,
+    pub figures: &'a Figures,
+    pub time: &'a TimeFigures,
+    pub log: &'a [Entry],
+    /// Its chosen or newest picture, as a JPEG.
+    pub picture: Option<Arc<Vec<u8>>>,
+    pub currency: &'a str,
+    pub date: NaiveDate,
+}
+
+pub fn project_sheet(of: &ProjectSheet) -> Document {
+    let (project, figures) = (of.project, of.figures);
+    let plan = &project.plan;
+    let mut blocks = Vec::new();
+    if !figures.problems.is_empty() {
+        let missing = figures
+            .problems
+            .iter()
+            .map(|p| format!("Not worked out yet: {}", p.message));
+        blocks.push(Block::Cautions(missing.collect()));
+    }
+    about(of, &mut blocks);
+    if !plan.pieces.is_empty() {
+        blocks.push(Block::Heading("Pieces".into()));
+        blocks.push(Block::Table(pieces(plan, figures)));
+    }
+    if figures.cloths.iter().any(|c| c.is_used()) {
+        blocks.push(Block::Heading("Cloth".into()));
+        blocks.push(Block::Table(cloths(figures, plan.unit)));
+    }
+    binding(plan, figures, &mut blocks);
+    measures(project, figures, &mut blocks);
+    allowances(figures, &mut blocks);
+    log(of.log, &mut blocks);
+    time(of.time, plan.unit, &mut blocks);
+    cost(of, &mut blocks);
+    Document {
+        kind: "Project sheet",
+        title: project.details.title.clone(),
+        state: format!("Revision {} of the plan", project.revision),
+        date: of.date,
+        blocks,
+    }
+}
+
+fn about(of: &ProjectSheet, blocks: &mut Vec<Block>) {
+    let details = &of.project.details;
+    let pattern = &details.pattern;
+    let filled = |parts: [&str; 2]| {
+        let parts = parts.into_iter().filter(|p| !p.is_empty());
+        parts.collect::<Vec<_>>().join(", ")
+    };
+    let mut numbers = Vec::new();
+    if !of.project.for_whom.is_empty() {
+        numbers.push(Number::new("For", of.project.for_whom.clone(), ""));
+    }
+    numbers.push(Number::new(
+        "State",
+        details.state.name(),
+        details
+            .due
+            .map_or(String::new(), |due| format!("due {}", due.format("%-d %B %Y"))),
+    ));
+    let named = filled([&pattern.name, &pattern.maker]);
+    numbers.push(Number::new(
+        "Pattern",
+        if named.is_empty() { "own draft".into() } else { named },
+        if pattern.size.is_empty() {
+            String::new()
+        } else {
+            format!("size {}", pattern.size)
+        },
+    ));
+    blocks.push(Block::Numbers(numbers));
+    if let (Some(hash), Some(jpeg)) = (&of.project.photo, &of.picture) {
+        blocks.push(Block::Picture(Picture {
+            hash: hash.0.clone(),
+            says: format!("{}, newest or chosen picture", details.title),
+            jpeg: jpeg.clone(),
+        }));
+    }
+    for line in details.about.lines().filter(|l| !l.trim().is_empty()) {
+        blocks.push(Block::Text(line.trim().to_string()));
+    }
+}
+
+fn cell((text, under): (String, String)) -> Cell {
+    Cell::new(text, under)
+}
+
+fn pieces(plan: &Plan, figures: &Figures) -> Table {
+    let unit = plan.unit;
+    let row = |piece: &crate::plan::Piece| {
+        let known = figures.pieces.iter().find(|f| f.piece == piece.id);
+        let altered = piece.alterations.iter().map(|a| {
+            let sign = if a.by.is_positive() { "+" } else { "" };
+            let by = in_both(unit, |u| match u {
+                Unit::Inch => a.by.inches(Round::Nearest),
+                Unit::Cm => a.by.cm(Round::Nearest),
+            });
+            let why = if a.reason.is_empty() {
+                String::new()
+            } else {
+                format!(": {}", a.reason)
+            };
+            format!("{sign}{} {} in {}{why}", by.0, by.1, a.along.name())
+        });
+        let size = |of: Option<crate::figures::Size>, round: Round| {
+            of.map_or(Cell::from("–"), |size| cell(in_both(unit, |u| size.one(u, round))))
+        };
+        let panel = known.and_then(|f| f.panel.as_ref());
+        Row::of(vec![
+            Cell::new(piece.name.clone(), altered.collect::<Vec<_>>().join("; ")),
+            Cell::new(
+                piece.cut_count.to_string(),
+                if piece.mirrored { "mirrored" } else { "" },
+            ),
+            size(known.map(|f| f.finished), Round::Up),
+            panel.map_or(size(None, Round::Up), |p| size(Some(p.before), p.setting.round())),
+            match panel.filter(|p| p.units > 0) {
+                Some(p) => format!("{} × {}", p.columns, p.rows).into(),
+                None => "plain".into(),
+            },
+        ])
+    };
+    Table {
+        columns: vec![
+            Column::words("Piece, altered by"),
+            Column::number("Cut"),
+            Column::number("Piece"),
+            Column::number("Panel, sewn"),
+            Column::number("Units"),
+        ],
+        rows: plan.pieces.iter().map(row).collect(),
+        ticks: false,
+    }
+}
+
+fn cloths(figures: &Figures, unit: Unit) -> Table {
+    let long = |length: Length| {
+        cell(in_both(unit, |u| match u {
+            Unit::Inch => length.yards(Round::Up),
+            Unit::Cm => length.metres(Round::Up),
+        }))
+    };
+    let used = figures.cloths.iter().enumerate().filter(|(_, c)| c.is_used());
+    Table {
+        columns: vec![
+            Column::strong(""),
+            Column::words("Cloth"),
+            Column::number("Usable width"),
+            Column::number("Length cut from"),
+            Column::number("Of it to buy"),
+        ],
+        rows: used
+            .map(|(n, c)| {
+                let width = in_both(unit, |u| match u {
+                    Unit::Inch => c.usable_width.inches(Round::Down),
+                    Unit::Cm => c.usable_width.cm(Round::Down),
+                });
+                let not_counted = match c.not_counted.as_slice() {
+                    [] => String::new(),
+                    parts => format!("without {}", parts.join(", ")),
+                };
+                Row::of(vec![
+                    letter(n).into(),
+                    Cell::new(c.name.clone(), not_counted),
+                    cell(width),
+                    long(c.length_unwashed),
+                    if c.to_buy.is_positive() {
+                        long(c.to_buy)
+                    } else {
+                        "nothing".into()
+                    },
+                ])
+            })
+            .collect(),
+        ticks: false,
+    }
+}
+
+fn binding(plan: &Plan, figures: &Figures, blocks: &mut Vec<Block>) {
+    let Some(b) = &figures.binding else { return };
+    let name = plan.cloth(&b.cloth).map_or("", |c| c.name.as_str());
+    blocks.push(Block::Text(format!(
+        "Binding: {} in strips cut {} wide, of {name}; {} when finished.",
+        b.total.both(plan.unit, Round::Up),
+        b.strip_width.cut(plan.unit),
+        b.finished_width.both(plan.unit, Round::Nearest)
+    )));
+}
+
+fn measures(project: &Project, figures: &Figures, blocks: &mut Vec<Block>) {
+    let unit = project.plan.unit;
+    let both = |length: Length| length.both(unit, Round::Nearest);
+    if let Some(set) = &project.measurements {
+        blocks.push(Block::Heading("Measurements".into()));
+        blocks.push(Block::Small(format!("Taken on {}.", set.taken_on.format("%-d %B %Y"))));
+        blocks.push(Block::Table(Table {
+            columns: vec![Column::words("Measure"), Column::number("Length")],
+            rows: set
+                .values
+                .iter()
+                .map(|m| Row::of(vec![m.name.clone().into(), both(m.value).into()]))
+                .collect(),
+            ticks: false,
+        }));
+    }
+    if let Some(s) = &figures.sizing {
+        blocks.push(Block::Subheading("Size and ease".into()));
+        blocks.push(Block::Text(s.why.clone()));
+        let known = s.rows.iter().filter(|fit| fit.wearer.is_some());
+        let one = |length: Option<Length>| Cell::from(length.map_or("–".to_string(), both));
+        blocks.push(Block::Table(Table {
+            columns: vec![
+                Column::words("Measure"),
+                Column::number("Wearer"),
+                Column::number("Finished"),
+                Column::number("Ease"),
+            ],
+            rows: known
+                .map(|fit| {
+                    let ease = s.taken.and_then(|n| fit.ease.get(n)).copied();
+                    Row::of(vec![
+                        fit.name.to_string().into(),
+                        one(fit.wearer),
+                        one(fit.garment),
+                        one(ease),
+                    ])
+                })
+                .collect(),
+            ticks: false,
+        }));
+    }
+}
+
+/// Every allowance once, with where it comes from.
+fn allowances(figures: &Figures, blocks: &mut Vec<Block>) {
+    let mut all: Vec<(&str, &str, &str)> = Vec::new();
+    let shown = figures
+        .pieces
+        .iter()
+        .map(|p| &p.shown)
+        .chain(figures.cloths.iter().map(|c| &c.shown));
+    for a in shown
+        .chain(figures.binding.iter().map(|b| &b.shown))
+        .flat_map(|s| &s.allowances)
+    {
+        let line = (a.name.as_str(), a.value.as_str(), a.source.as_str());
+        if !all.contains(&line) {
+            all.push(line);
+        }
+    }
+    if all.is_empty() {
+        return;
+    }
+    blocks.push(Block::Heading("Allowances".into()));
+    blocks.push(Block::Table(Table {
+        columns: vec![Column::words("What"), Column::number("How much")],
+        rows: all
+            .into_iter()
+            .map(|(name, value, source)| Row::of(vec![Cell::new(name, source), value.into()]))
+            .collect(),
+        ticks: false,
+    }));
+}
+
+/// What was decided and what one would do otherwise.
+fn log(entries: &[Entry], blocks: &mut Vec<Block>) {
+    /// Of what a decision changed in the figures; the page in the notebook has all.
+    const EFFECTS: usize = 6;
+    let day = |e: &Entry| e.happened_at.format("%-d %b %Y").to_string();
+    let decisions: Vec<Row> = entries
+        .iter()
+        .filter(|e| e.kind == EntryKind::Decision)
+        .map(|e| {
+            let mut under: Vec<String> = Vec::new();
+            if !e.why.is_empty() {
+                under.push(format!("Because {}", e.why));
+            }
+            under.extend(
+                e.effect
+                    .iter()
+                    .take(EFFECTS)
+                    .map(|c| format!("{} {}", c.what, c.difference)),
+            );
+            if e.effect.len() > EFFECTS {
+                under.push(format!("{} more figures", e.effect.len() - EFFECTS));
+            }
+            Row::of(vec![day(e).into(), Cell::new(e.text.clone(), under.join("; "))])
+        })
+        .collect();
+    if !decisions.is_empty() {
+        blocks.push(Block::Heading("Decisions".into()));
+        blocks.push(Block::Table(Table {
+            columns: vec![Column::number("Day"), Column::words("Decided")],
+            rows: decisions,
+            ticks: false,
+        }));
+    }
+    let thoughts: Vec<Row> = entries
+        .iter()
+        .filter_map(|e| {
+            let thought = e.second_thought.as_ref()?;
+            let verdict = if thought.would_do_again {
+                "would do it again"
+            } else {
+                "would not do it again"
+            };
+            Some(Row::of(vec![
+                Cell::new(e.text.lines().next().unwrap_or(""), thought.text.clone()),
+                verdict.into(),
+            ]))
+        })
+        .collect();
+    if !thoughts.is_empty() {
+        blocks.push(Block::Heading("Second thoughts".into()));
+        blocks.push(Block::Table(Table {
+            columns: vec![Column::words("What"), Column::words("Again?")],
+            rows: thoughts,
+            ticks: false,
+        }));
+    }
+}
+
+fn time(time: &TimeFigures, unit: Unit, blocks: &mut Vec<Block>) {
+    if time.work.is_empty() {
+        return;
+    }
+    blocks.push(Block::Heading("Time".into()));
+    let row = |line: &crate::figures::time::WorkFigures| {
+        let amount = line
+            .amount
+            .map_or(line.of.clone(), |a| format!("{} {}", a.words(unit), line.of));
+        Row::of(vec![
+            Cell::new(line.work.name(), amount),
+            line.expected.map_or("not known".into(), |m| m.words().into()),
+            hours(line.logged).into(),
+        ])
+    };
+    let mut rows: Vec<Row> = time.work.iter().map(row).collect();
+    rows.push(Row::of(vec![
+        Cell::new(
+            "In all",
+            if time.not_known.is_empty() {
+                ""
+            } else {
+                "as far as known"
+            },
+        ),
+        time.expected.words().into(),
+        hours(time.logged).into(),
+    ]));
+    blocks.push(Block::Table(Table {
+        columns: vec![
+            Column::words("Work"),
+            Column::number("Expected"),
+            Column::number("Logged"),
+        ],
+        rows,
+        ticks: false,
+    }));
+}
+
+fn cost(of: &ProjectSheet, blocks: &mut Vec<Block>) {
+    let cost = &of.figures.cost;
+    if cost.to_spend == Money::ZERO && cost.worth == Money::ZERO {
+        return;
+    }
+    let mut more = Vec::new();
+    if !cost.unpriced.is_empty() {
+        more.push(format!("without {}: no price is known", cost.unpriced.join(", ")));
+    }
+    blocks.push(Block::Heading("Cost".into()));
+    blocks.push(Block::Numbers(vec![
+        Number::new(
+            "Still to spend",
+            format!("{} {}", of.currency, cost.to_spend),
+            more.join("; "),
+        ),
+        Number::new("What is in it is worth", format!("{} {}", of.currency, cost.worth), ""),
+    ]));
+}

@@ -1,0 +1,122 @@
+//! Words that pages, texts and paper share.
+
+use crate::figures::{Purpose, Shape};
+use crate::measure::Unit;
+use crate::plan::BindingCut;
+
+/// The words of a text, with those that stay on one line together: `3 1/2 in`
+/// broken after the 3 is read as half an inch.
+pub fn kept_together(text: &str) -> Vec<String> {
+    let words: Vec<&str> = text.split(' ').collect();
+    let mut groups = Vec::new();
+    let mut rest = words.as_slice();
+    while !rest.is_empty() {
+        let numbers = rest.iter().take(2).take_while(|w| is_number(w)).count();
+        // Two numbers are one only where the second is a fraction.
+        let numbers = match numbers {
+            2 if !rest[1].contains('/') => 1,
+            n => n,
+        };
+        let unit = numbers > 0 && rest.get(numbers).is_some_and(|w| is_unit(w));
+        let (group, after) = rest.split_at((numbers + usize::from(unit)).max(1));
+        groups.push(group.join(" "));
+        rest = after;
+    }
+    groups
+}
+
+fn is_number(word: &str) -> bool {
+    let digits = word.trim_start_matches(['(', '+', '−', '-']);
+    digits.starts_with(|c: char| c.is_ascii_digit())
+        && digits
+            .chars()
+            .all(|c| c.is_ascii_digit() || matches!(c, '.' | ',' | '/'))
+        && !digits.ends_with(['.', ','])
+}
+
+fn is_unit(word: &str) -> bool {
+    let letters = word.trim_end_matches(|c: char| !c.is_alphanumeric());
+    ["in", "cm", "mm", "m", "yd"].contains(&letters)
+}
+
+/// Cut from its strip at 60 degrees, by its height alone.
+pub fn at_sixty(purpose: &Purpose) -> bool {
+    matches!(
+        purpose,
+        Purpose::Patch {
+            shape: Shape::Triangle60 | Shape::Diamond60,
+            ..
+        }
+    )
+}
+
+/// What a line of a cut list is for.
+pub fn purpose_words(p: &Purpose) -> String {
+    match p {
+        Purpose::Patch { shape, unit } => match shape {
+            Shape::HalfSquareTriangle => format!("squares, cut once corner to corner, for {unit}"),
+            Shape::QuarterSquareTriangle => format!("squares, cut twice corner to corner, for {unit}"),
+            Shape::Square => format!("squares for {unit}"),
+            Shape::FourHalfSquares => format!("squares sewn all round in pairs, for four {unit} each"),
+            Shape::EightHalfSquares => format!("squares sewn along both diagonals in pairs, for eight {unit} each"),
+            Shape::GeeseLarge => format!("large squares, sewn to four small ones before they are cut, for {unit}"),
+            Shape::GeeseSmall => format!("small squares, four to a large one, for {unit}"),
+            Shape::Triangle60 => format!("equilateral triangles for {unit}"),
+            Shape::Diamond60 => format!("diamonds for {unit}"),
+            Shape::Hexagon => format!("hexagons for {unit}"),
+            Shape::Rectangle => format!("rectangles for {unit}"),
+        },
+        Purpose::Sashing => "sashing strips".into(),
+        Purpose::Border => "border strips".into(),
+        Purpose::PlainPanel => "plain panel".into(),
+        Purpose::Backing => "backing".into(),
+        Purpose::Batting => "batting".into(),
+        Purpose::StraightBinding => "binding strips".into(),
+        Purpose::BiasRectangle => "rectangle for bias strips".into(),
+        Purpose::ContinuousSquare => "square for continuous bias".into(),
+    }
+}
+
+/// Patches of a shape, many of them.
+pub fn shape_words(shape: Shape) -> &'static str {
+    match shape {
+        Shape::Square => "squares",
+        Shape::Rectangle => "rectangles",
+        Shape::HalfSquareTriangle => "half-square triangles",
+        Shape::QuarterSquareTriangle => "quarter-square triangles",
+        Shape::FourHalfSquares | Shape::EightHalfSquares => "half-square triangles",
+        Shape::GeeseLarge => "geese",
+        Shape::GeeseSmall => "triangles of sky",
+        Shape::Triangle60 => "equilateral triangles",
+        Shape::Diamond60 => "diamonds",
+        Shape::Hexagon => "hexagons",
+    }
+}
+
+/// A, B, ... Z, AA: the letter of a cloth in drawings and lists, by its place in the plan.
+pub fn letter(index: usize) -> String {
+    let one = |n: usize| char::from(b'A' + (n % 26) as u8);
+    if index < 26 {
+        one(index).to_string()
+    } else {
+        format!("{}{}", one(index / 26 - 1), one(index))
+    }
+}
+
+/// How a binding is cut.
+pub fn way_name(cut: BindingCut) -> &'static str {
+    match cut {
+        BindingCut::Straight => "Straight-grain strips",
+        BindingCut::BiasStrips => "Bias strips",
+        BindingCut::Continuous => "Continuous bias",
+    }
+}
+
+/// The plan's own unit, and the other in brackets.
+pub fn in_both(lead: Unit, of: impl Fn(Unit) -> String) -> (String, String) {
+    let other = match lead {
+        Unit::Inch => Unit::Cm,
+        Unit::Cm => Unit::Inch,
+    };
+    (of(lead), format!("({})", of(other)))
+}

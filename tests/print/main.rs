@@ -1,0 +1,12 @@
+//! Sheets on paper, looked at with poppler (`pdfinfo`, `pdftotext`,
+//! `pdffonts`, `pdftoppm`): sizes, text, scale, letters.
+
+#[path = "../support/mod.rs"]
+mod support;
+
+mod hostile;
+mod pages;
+mod paper;
+mod poppler;
+mod scale;
+mod sheets;

@@ -1,0 +1,140 @@
+//! What poppler says of a PDF.
+
+use std::path::Path;
+use std::process::Command;
+
+pub struct Pdf {
+    file: tempfile::NamedTempFile,
+}
+
+impl Pdf {
+    pub fn of(bytes: &[u8]) -> Pdf {
+        let file = tempfile::NamedTempFile::new().expect("a file");
+        std::fs::write(file.path(), bytes).expect("written");
+        Pdf { file }
+    }
+
+    fn ask(&self, tool: &str, before: &[&str], after: &[&str]) -> Vec<u8> {
+        let answer = Command::new(tool)
+            .args(before)
+            .arg(self.file.path())
+            .args(after)
+            .output()
+            .unwrap_or_else(|e| panic!("{tool} (poppler-utils): {e}"));
+        assert!(
+            answer.status.success(),
+            "{tool}: {}",
+            String::from_utf8_lossy(&answer.stderr)
+        );
+        assert!(
+            answer.stderr.is_empty(),
+            "{tool}: {}",
+            String::from_utf8_lossy(&answer.stderr)
+        );
+        answer.stdout
+    }
+
+    fn words(&self, tool: &str, before: &[&str], after: &[&str]) -> String {
+        String::from_utf8(self.ask(tool, before, after)).expect("UTF-8")
+    }
+
+    pub fn info(&self, key: &str) -> String {
+        let all = self.words("pdfinfo", &[], &[]);
+        let line = all.lines().find_map(|l| l.strip_prefix(&format!("{key}:")));
+        line.unwrap_or_else(|| panic!("no {key} in {all}")).trim().to_string()
+    }
+
+    /// The text of each page, its words apart by single blanks.
+    pub fn pages(&self) -> Vec<String> {
+        let all = self.words("pdftotext", &["-raw"], &["-"]);
+        let pages = all.trim_end_matches('\u{c}').split('\u{c}');
+        pages
+            .map(|p| p.split_whitespace().collect::<Vec<_>>().join(" "))
+            .collect()
+    }
+
+    /// Each font: its name, and whether it is embedded.
+    pub fn fonts(&self) -> Vec<(String, bool)> {
+        let all = self.words("pdffonts", &[], &[]);
+        all.lines()
+            .skip(2)
+            .map(|line| {
+                let words: Vec<&str> = line.split_whitespace().collect();
+                (words[0].to_string(), words[words.len() - 5] == "yes")
+            })
+            .collect()
+    }
+
+    /// How many pictures are in it.
+    pub fn pictures(&self) -> usize {
+        self.words("pdfimages", &["-list"], &[]).lines().skip(2).count()
+    }
+
+    /// The first page in grey, dots to an inch as given.
+    pub fn raster(&self, dots: u32) -> Raster {
+        let folder = tempfile::tempdir().expect("a folder");
+        let out = folder.path().join("page");
+        let answer = Command::new("pdftoppm")
+            .args(["-r", &dots.to_string(), "-gray", "-f", "1", "-l", "1", "-singlefile"])
+            .arg(self.file.path())
+            .arg(&out)
+            .output()
+            .expect("pdftoppm (poppler-utils)");
+        assert!(answer.status.success());
+        Raster::read(&out.with_extension("pgm"))
+    }
+}
+
+/// One byte a dot, 0 for black.
+pub struct Raster {
+    wide: usize,
+    dots: Vec<u8>,
+}
+
+impl Raster {
+    fn read(path: &Path) -> Raster {
+        let bytes = std::fs::read(path).expect("a picture");
+        let mut at = 0;
+        let mut word = || {
+            let from = at;
+            while !bytes[at].is_ascii_whitespace() {
+                at += 1;
+            }
+            at += 1;
+            std::str::from_utf8(&bytes[from..at - 1]).expect("a head").to_string()
+        };
+        assert_eq!(word(), "P5");
+        let wide: usize = word().parse().expect("its width");
+        let high: usize = word().parse().expect("its height");
+        assert_eq!(word(), "255");
+        let dots = bytes[at..].to_vec();
+        assert_eq!(dots.len(), wide * high);
+        Raster { wide, dots }
+    }
+
+    /// The longest unbroken run of dark dots along any row.
+    pub fn longest_across(&self) -> usize {
+        self.dots
+            .chunks(self.wide)
+            .map(|row| longest(row.iter()))
+            .max()
+            .unwrap_or(0)
+    }
+
+    /// The same along any column.
+    pub fn longest_down(&self) -> usize {
+        (0..self.wide)
+            .map(|x| longest(self.dots.iter().skip(x).step_by(self.wide)))
+            .max()
+            .unwrap_or(0)
+    }
+}
+
+fn longest<'a>(dots: impl Iterator<Item = &'a u8>) -> usize {
+    let (mut best, mut run) = (0, 0);
+    for dot in dots {
+        run = if *dot < 100 { run + 1 } else { 0 };
+        best = best.max(run);
+    }
+    best
+}

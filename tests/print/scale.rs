@@ -1,0 +1,93 @@
+//! What is drawn to scale, measured on the page with a ruler of dots.
+
+use crate::poppler::Pdf;
+use crate::sheets::{day, of, sample_plans};
+use notchbook::figures::work_out;
+use notchbook::sheets::document::{Block, Document, Drawing, Hatch, Line, Shape};
+use notchbook::sheets::{Paper, cut_sheet, pdf};
+
+const DOTS: u32 = 600;
+
+fn on_page(dots: usize) -> f64 {
+    dots as f64 * 25.4 / f64::from(DOTS)
+}
+
+/// A filled rectangle so large, drawn at a scale.
+fn rectangle(width: f64, height: f64, one_to: f64) -> Drawing {
+    Drawing {
+        width,
+        height,
+        one_to,
+        aside: 5.0,
+        shapes: vec![Shape::Areas {
+            outlines: vec![vec![(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)]],
+            colour: Some((0, 0, 0)),
+            hatch: Hatch::None,
+            line: Line::None,
+        }],
+        ..Drawing::default()
+    }
+}
+
+#[test]
+fn a_length_on_paper_is_as_long_as_its_scale_says() {
+    for paper in Paper::ALL {
+        for (width, height, one_to) in [(100.0, 60.0, 1.0), (1066.8, 914.4, 7.0), (254.0, 381.0, 2.5)] {
+            let document = Document {
+                kind: "x",
+                date: day(),
+                blocks: vec![Block::Drawings(vec![rectangle(width, height, one_to)])],
+                ..Document::default()
+            };
+            let page = Pdf::of(&pdf(&document, paper).expect("a PDF")).raster(DOTS);
+            for (found, expected) in [
+                (page.longest_across(), width / one_to),
+                (page.longest_down(), height / one_to),
+            ] {
+                // The rule at the foot is grey.
+                let found = on_page(found);
+                assert!(
+                    (found - expected).abs() < 0.2,
+                    "{found} mm, not {expected} mm, on {}",
+                    paper.name()
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn a_cut_across_the_cloth_is_as_wide_as_the_cloth() {
+    let mut looked_at = 0;
+    for plan in sample_plans() {
+        let figures = work_out(&plan);
+        let document = cut_sheet(&of("x"), &plan, &figures);
+        for block in &document.blocks {
+            let Block::Drawings(all) = block else { continue };
+            for drawing in all
+                .iter()
+                .filter(|d| d.says.starts_with("Cutting layout") && d.says.contains("full width"))
+            {
+                let alone = Document {
+                    kind: "x",
+                    date: day(),
+                    blocks: vec![Block::Drawings(vec![drawing.clone()])],
+                    ..Document::default()
+                };
+                let page = Pdf::of(&pdf(&alone, Paper::Letter).expect("a PDF")).raster(DOTS);
+                let (found, expected) = (on_page(page.longest_across()), drawing.on_paper().0);
+                // A line across, and half a line of the selvage at either end.
+                assert!(
+                    (found - expected).abs() < 0.4,
+                    "{found} mm, not {expected} mm: {}",
+                    drawing.says
+                );
+                looked_at += 1;
+            }
+        }
+        if looked_at >= 8 {
+            return;
+        }
+    }
+    assert!(looked_at > 3, "{looked_at}");
+}
