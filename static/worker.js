@@ -50,7 +50,7 @@ self.addEventListener("fetch", (event) => {
   else if (request.mode === "navigate") event.respondWith(page(event, url));
 });
 
-const keepable = (url) => KEPT.test(url.pathname) && (!url.search || url.pathname.endsWith("/log/add"));
+const keepable = (url) => KEPT.test(url.pathname) && !url.pathname.endsWith(".pdf") && (!url.search || url.pathname.endsWith("/log/add"));
 const place = (url) => `${url.origin}${url.pathname}`;
 
 /** A file of this edition, else the network, else the like-named file of this

@@ -262,7 +262,11 @@ fn forget(value: &mut Value, here: &[String]) {
     };
     match value {
         Value::Object(map) => {
-            map.retain(|_, v| !gone(v));
+            // Two photos side by side, and the part of a cloth's photo.
+            map.retain(|_, v| !gone(v) && !gone(&v["before"]) && !gone(&v["after"]));
+            if map.get("photo").is_none() {
+                map.remove("swatch");
+            }
             map.values_mut().for_each(|v| forget(v, here));
             // An entry of pictures alone is a note without them.
             if map.get("kind").is_some_and(|k| k == "photo") && map.get("photos").is_none_or(|p| p[0].is_null()) {
@@ -270,8 +274,13 @@ fn forget(value: &mut Value, here: &[String]) {
             }
         }
         Value::Array(list) => {
-            // A choice of a picture names it in its key.
-            list.retain(|v| !gone(v) && !v["key"].as_str().is_some_and(|k| k.starts_with("picture/")));
+            // A choice of a picture names it in its key;
+            // a line drawn on one goes with it.
+            list.retain(|v| {
+                !gone(v)
+                    && !(v.get("from").is_some() && gone(&v["photo"]))
+                    && !v["key"].as_str().is_some_and(|k| k.starts_with("picture/"))
+            });
             list.iter_mut().for_each(|v| forget(v, here));
         }
         _ => {}

@@ -196,6 +196,10 @@ fn at_a_glance(project: &Project, figures: &Figures) -> Markup {
                     @if to_buy.is_empty() { p { b { "Nothing." } " What is owned suffices." } }
                     @else { ul.lines { @for c in &to_buy { li { span { (c.name) } (cloth_length(c.to_buy, unit)) } } } }
                 }
+                // Of what is still made they stand with what is needed at the table.
+                @if project.details.state == ProjectState::Finished {
+                    p.actions { a.button.quiet href=(format!("/projects/{}/sheets", project.id)) { "Sheets to print" } }
+                }
             }
         }
     }

@@ -249,7 +249,7 @@ mod tests {
     fn differences_carry_their_sign() {
         let text = |then, now| since(then, now, Unit::Inch).into_string();
         assert!(text(INCH * 20, Some(INCH * 21)).contains("+1 in"));
-        assert!(text(INCH * 21, Some(INCH * 20)).contains("-1 in"));
+        assert!(text(INCH * 21, Some(INCH * 20)).contains("\u{2212}1 in"));
         assert!(text(INCH, Some(INCH + Length::from_units(9))).contains("the same"));
         assert!(text(INCH, None).contains("not taken again"));
     }
