@@ -22,6 +22,8 @@ pub struct Asked {
     body: Box<dyn Fn() -> String + Sync>,
     /// Connections that ask at the same time.
     at_once: usize,
+    /// Requests of each of them in one turn.
+    most: usize,
 }
 
 impl Asked {
@@ -32,6 +34,16 @@ impl Asked {
             headers: String::new(),
             body: Box::new(String::new),
             at_once: AT_ONCE,
+            most: usize::MAX,
+        }
+    }
+
+    /// A page viewers share. So many addresses are remembered there, each with so
+    /// many requests at once: all turns together stay below.
+    pub fn shared(path: &str) -> Asked {
+        Asked {
+            most: 1_200,
+            ..Asked::get(path)
         }
     }
 
@@ -41,7 +53,7 @@ impl Asked {
         let tag = answer.header("etag").expect("a tag");
         Asked {
             headers: format!("If-None-Match: {tag}\r\n"),
-            ..Asked::get(path)
+            ..Asked::shared(path)
         }
     }
 
@@ -68,6 +80,7 @@ impl Asked {
                 format!("name=Hem&length={length}+in&count=1&corners=0&seen={seen}&part_id=bench")
             }),
             at_once: 1,
+            most: usize::MAX,
         }
     }
 
@@ -75,6 +88,7 @@ impl Asked {
     pub fn bare(&self) -> Asked {
         Asked {
             at_once: self.at_once,
+            most: self.most,
             ..Asked::get("/")
         }
     }
@@ -96,7 +110,7 @@ pub fn rate(address: &str, asked: &Asked) -> f64 {
             .map(|_| {
                 scope.spawn(|| {
                     let (mut done, mut connection) = (0, Connection::new(address));
-                    while begun.elapsed() < TURN {
+                    while begun.elapsed() < TURN && done < asked.most {
                         let body = (asked.body)();
                         let answer = connection.ask(asked.method, &asked.path, &asked.headers, &body);
                         assert!(answer.status < 400, "{}: {}", asked.path, answer.status);

@@ -68,7 +68,7 @@ fn main() {
         ("log", Asked::get(&format!("{}/log", made.project))),
         ("home", Asked::get("/")),
         ("search", Asked::get("/search?q=binding")),
-        ("shared list", Asked::get(&share)),
+        ("shared list", Asked::shared(&share)),
         (
             "shared list, known to the viewer",
             Asked::known(&server.address, &share),
