@@ -276,11 +276,9 @@ fn forget(value: &mut Value, here: &[String]) {
         Value::Array(list) => {
             // A choice of a picture names it in its key;
             // a line drawn on one goes with it.
-            list.retain(|v| {
-                !gone(v)
-                    && !(v.get("from").is_some() && gone(&v["photo"]))
-                    && !v["key"].as_str().is_some_and(|k| k.starts_with("picture/"))
-            });
+            let hangs = |v: &Value| v.get("from").is_some() && gone(&v["photo"]);
+            let named = |v: &Value| v["key"].as_str().is_some_and(|k| k.starts_with("picture/"));
+            list.retain(|v| !(gone(v) || hangs(v) || named(v)));
             list.iter_mut().for_each(|v| forget(v, here));
         }
         _ => {}
