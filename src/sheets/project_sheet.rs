@@ -1,6 +1,7 @@
 //! The project sheet: what was made, for whom, from what, and how it went; the
 //! page to keep in a ring binder.
 
+use super::cut::{cloth_cell, width_cell};
 use super::document::{Block, Cell, Column, Document, Number, Picture, Row, Table};
 use super::words::{in_both, letter};
 use crate::figures::Figures;
@@ -98,10 +99,6 @@ fn about(of: &ProjectSheet, blocks: &mut Vec<Block>) {
     }
 }
 
-fn cell((text, under): (String, String)) -> Cell {
-    Cell::new(text, under)
-}
-
 fn pieces(plan: &Plan, figures: &Figures) -> Table {
     let unit = plan.unit;
     let row = |piece: &crate::plan::Piece| {
@@ -120,7 +117,7 @@ fn pieces(plan: &Plan, figures: &Figures) -> Table {
             format!("{sign}{} {} in {}{why}", by.0, by.1, a.along.name())
         });
         let size = |of: Option<crate::figures::Size>, round: Round| {
-            of.map_or(Cell::from("–"), |size| cell(in_both(unit, |u| size.one(u, round))))
+            of.map_or(Cell::from("–"), |size| in_both(unit, |u| size.one(u, round)).into())
         };
         let panel = known.and_then(|f| f.panel.as_ref());
         Row::of(vec![
@@ -151,12 +148,6 @@ fn pieces(plan: &Plan, figures: &Figures) -> Table {
 }
 
 fn cloths(figures: &Figures, unit: Unit) -> Table {
-    let long = |length: Length| {
-        cell(in_both(unit, |u| match u {
-            Unit::Inch => length.yards(Round::Up),
-            Unit::Cm => length.metres(Round::Up),
-        }))
-    };
     let used = figures.cloths.iter().enumerate().filter(|(_, c)| c.is_used());
     Table {
         columns: vec![
@@ -168,10 +159,6 @@ fn cloths(figures: &Figures, unit: Unit) -> Table {
         ],
         rows: used
             .map(|(n, c)| {
-                let width = in_both(unit, |u| match u {
-                    Unit::Inch => c.usable_width.inches(Round::Down),
-                    Unit::Cm => c.usable_width.cm(Round::Down),
-                });
                 let not_counted = match c.not_counted.as_slice() {
                     [] => String::new(),
                     parts => format!("without {}", parts.join(", ")),
@@ -179,10 +166,10 @@ fn cloths(figures: &Figures, unit: Unit) -> Table {
                 Row::of(vec![
                     letter(n).into(),
                     Cell::new(c.name.clone(), not_counted),
-                    cell(width),
-                    long(c.length_unwashed),
+                    width_cell(c.usable_width, unit),
+                    cloth_cell(c.length_unwashed, unit),
                     if c.to_buy.is_positive() {
-                        long(c.to_buy)
+                        cloth_cell(c.to_buy, unit)
                     } else {
                         "nothing".into()
                     },

@@ -1,7 +1,7 @@
 //! The shop list on paper: for a shop without a network, and for the purse.
 
 use super::document::{Block, Cell, Column, Document, Row, Table};
-use super::words::in_both;
+use super::words::{in_both, long, wide};
 use crate::figures::{ClothToBuy, ShopList, ThingKind, ThingToBuy};
 use crate::measure::{Length, Money, Round, Unit};
 use crate::plan::ClothKind;
@@ -94,21 +94,10 @@ impl ShopSheet<'_> {
     }
 }
 
-fn long(length: Length, unit: Unit) -> String {
-    match unit {
-        Unit::Inch => length.yards(Round::Up),
-        Unit::Cm => length.metres(Round::Up),
-    }
-}
-
 fn cloth_table(of: &ShopSheet, cloths: &[&ClothToBuy]) -> Table {
     /// As many other widths as can be read beside each other.
     const WIDTHS: usize = 6;
     let unit = of.unit;
-    let wide = |width: Length, unit: Unit| match unit {
-        Unit::Inch => width.inches(Round::Down),
-        Unit::Cm => width.cm(Round::Down),
-    };
     let row = |c: &&ClothToBuy| {
         let (to_buy, other) = in_both(unit, |u| long(c.to_buy, u));
         // A cloth must not be narrower than this one.

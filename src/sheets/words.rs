@@ -1,7 +1,7 @@
 //! Words that pages, texts and paper share.
 
 use crate::figures::{Purpose, Shape};
-use crate::measure::Unit;
+use crate::measure::{Length, Round, Unit};
 use crate::plan::BindingCut;
 
 /// The words of a text, with those that stay on one line together: `3 1/2 in`
@@ -109,6 +109,22 @@ pub fn way_name(cut: BindingCut) -> &'static str {
         BindingCut::Straight => "Straight-grain strips",
         BindingCut::BiasStrips => "Bias strips",
         BindingCut::Continuous => "Continuous bias",
+    }
+}
+
+/// A length of cloth, never told too short.
+pub fn long(length: Length, unit: Unit) -> String {
+    match unit {
+        Unit::Inch => length.yards(Round::Up),
+        Unit::Cm => length.metres(Round::Up),
+    }
+}
+
+/// A width at hand, never told too wide.
+pub fn wide(width: Length, unit: Unit) -> String {
+    match unit {
+        Unit::Inch => width.inches(Round::Down),
+        Unit::Cm => width.cm(Round::Down),
     }
 }
 

@@ -9,7 +9,7 @@ mod strips;
 
 use super::SheetOf;
 use super::document::{Block, Cell, Column, Document, Number, Row, Table};
-use super::words::{at_sixty, in_both, letter, purpose_words};
+use super::words::{at_sixty, in_both, letter, long, purpose_words, wide};
 use crate::figures::{ClothFigures, CutLine, Figures, Size};
 use crate::measure::{Length, Round, Unit};
 use crate::plan::Plan;
@@ -51,26 +51,16 @@ pub fn cut_sheet(of: &SheetOf, plan: &Plan, figures: &Figures) -> Document {
     }
 }
 
-fn cell((text, under): (String, String)) -> Cell {
-    Cell::new(text, under)
-}
-
 fn size_cell(size: Size, unit: Unit) -> Cell {
-    cell(in_both(unit, |u| size.cut_one(u)))
+    in_both(unit, |u| size.cut_one(u)).into()
 }
 
-fn cloth_cell(length: Length, unit: Unit) -> Cell {
-    cell(in_both(unit, |u| match u {
-        Unit::Inch => length.yards(Round::Up),
-        Unit::Cm => length.metres(Round::Up),
-    }))
+pub(super) fn cloth_cell(length: Length, unit: Unit) -> Cell {
+    in_both(unit, |u| long(length, u)).into()
 }
 
-fn width_cell(length: Length, unit: Unit) -> Cell {
-    cell(in_both(unit, |u| match u {
-        Unit::Inch => length.inches(Round::Down),
-        Unit::Cm => length.cm(Round::Down),
-    }))
+pub(super) fn width_cell(width: Length, unit: Unit) -> Cell {
+    in_both(unit, |u| wide(width, u)).into()
 }
 
 /// Every cloth, to lay them ready.

@@ -1,13 +1,13 @@
 //! The strips of the binding: how many, how wide, and of bias strips where
 //! each lies on its rectangle and its true length.
 
-use super::{cell, size_cell};
+use super::size_cell;
 use crate::figures::{BindingFigures, Size};
 use crate::measure::{Round, Unit};
 use crate::plan::Plan;
 use crate::sheets::document::{
-    Block, Column, Drawing, Ground, Hatch, Label, Line, Number, POINT, Row, Shape, Table, mm, scale_for, scale_words,
-    tint,
+    Block, Cell, Column, Drawing, Ground, Hatch, Label, Line, Number, POINT, Row, Shape, Table, mm, scale_for,
+    scale_words, tint,
 };
 use crate::sheets::words::{in_both, way_name};
 
@@ -70,7 +70,7 @@ fn equal_strips(b: &BindingFigures, unit: Unit) -> Table {
                     boxes: s.count.clamp(0, 40) as usize,
                     ..Default::default()
                 };
-                let length = cell(in_both(unit, |u| one(s.length, u)));
+                let length: Cell = in_both(unit, |u| one(s.length, u)).into();
                 Row::of(vec![s.count.to_string().into(), length, boxes])
             })
             .collect(),

@@ -75,6 +75,13 @@ impl Cell {
     }
 }
 
+/// A text and what stands under it, as [`crate::sheets::in_both`] gives them.
+impl From<(String, String)> for Cell {
+    fn from((text, under): (String, String)) -> Cell {
+        Cell::new(text, under)
+    }
+}
+
 impl From<&str> for Cell {
     fn from(text: &str) -> Cell {
         Cell::new(text, "")

@@ -201,11 +201,11 @@ fn patches(plan: &Plan, panel: &PanelFigures) -> Table {
             .patches
             .iter()
             .map(|cut| {
-                let (text, under) = in_both(plan.unit, |u: Unit| cut.cut.cut_one(u));
+                let size = in_both(plan.unit, |u: Unit| cut.cut.cut_one(u));
                 Row::of(vec![
                     named(plan, &cut.cloth).into(),
                     Cell::new(shape_words(cut.shape), cut.unit.clone()),
-                    Cell::new(text, under),
+                    size.into(),
                     cut.cuts.to_string().into(),
                     cut.patches.to_string().into(),
                 ])
@@ -227,11 +227,11 @@ fn strips(plan: &Plan, panel: &PanelFigures) -> Table {
             .strips
             .iter()
             .map(|strip| {
-                let (text, under) = in_both(plan.unit, |u: Unit| strip.cut.cut_one(u));
+                let size = in_both(plan.unit, |u: Unit| strip.cut.cut_one(u));
                 Row::of(vec![
                     named(plan, &strip.cloth).into(),
                     strip.what.clone().into(),
-                    Cell::new(text, under),
+                    size.into(),
                     strip.count.to_string().into(),
                 ])
             })
