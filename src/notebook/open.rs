@@ -87,20 +87,14 @@ impl Notebook {
         T: Send + 'static,
         F: FnOnce(&Transaction<'_>) -> Result<T> + Send + 'static,
     {
-        self.inner
-            .connections
-            .write(|t| {
-                let value = change(t)?;
-                search::catch_up(t)?;
-                Ok(value)
-            })
-            // A change that failed is counted too: it costs a page that is made anew, nothing else.
-            .inspect(|_| self.changed())
-            .inspect_err(|_| self.changed())
-    }
-
-    fn changed(&self) {
+        let outcome = self.inner.connections.write(|t| {
+            let value = change(t)?;
+            search::catch_up(t)?;
+            Ok(value)
+        });
+        // A change that failed is counted too: it costs a page that is made anew, nothing else.
         self.inner.changes.fetch_add(1, Ordering::AcqRel);
+        outcome
     }
 
     /// A number that is another one after every change. Nobody else may write

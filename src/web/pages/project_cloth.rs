@@ -2,7 +2,7 @@
 //! goes back: proposed by the figures, chosen by tick.
 
 use super::project::stale_note;
-use crate::figures::{ClothUse, LeftOver, Size, cloth_use, outline_words, work_out};
+use crate::figures::{ClothUse, LeftOver, Size, cloth_use, outline_words};
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::{
     ClothUsed, Id, Movement, MovementKind, Notebook, NotebookError, Parts, Project, ProjectState, StockCloth,
@@ -43,9 +43,10 @@ struct Cut {
 const OFFERED: usize = 12;
 
 async fn load(app: &App, id: Id) -> Result<(Project, Vec<Cut>), WebError> {
+    let known = app.known.clone();
     app.ask(move |n: &Notebook| {
         let project = n.project(id)?;
-        let figures = work_out(&project.plan);
+        let figures = known.figures(&project.plan);
         let moved = n.movements_of_project(id)?;
         let mut cuts: Vec<Cut> = Vec::new();
         for cloth in &project.plan.cloths {

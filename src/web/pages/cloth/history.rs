@@ -1,7 +1,7 @@
 //! The history of a cloth: which project takes how much of it, and what was
 //! bought, cut, given back and corrected.
 
-use crate::figures::{ClothUse, Size, cloth_use, outline_words, work_out};
+use crate::figures::{ClothUse, Size, cloth_use, outline_words};
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::{Id, Movement, MovementKind, Notebook, Settings, StockRemnant};
 use crate::web::app::App;
@@ -21,13 +21,14 @@ struct Taker {
 }
 
 pub async fn card_of(app: &App, cloth: Id) -> Result<Markup, WebError> {
+    let known = app.known.clone();
     let (settings, takers, moved) = app
         .ask(move |n: &Notebook| {
             let moved = n.movements(cloth)?;
             let mut takers = Vec::new();
             for (id, title) in n.projects_with_cloth(cloth)? {
                 let plan = n.project(id)?.plan;
-                let figures = work_out(&plan);
+                let figures = known.figures(&plan);
                 let own = plan.cloths.iter().find(|c| c.stock == Some(cloth.to_string()));
                 let takes = own.and_then(|c| cloth_use(&plan, &figures, &c.id));
                 let cuts = moved

@@ -1,6 +1,6 @@
 //! The list as it stands: figures of the chosen projects, and what is ticked.
 
-use crate::figures::{self, ClothToBuy, ShopList, ThingToBuy, Wanting, shop_list, work_out};
+use crate::figures::{ClothToBuy, ShopList, ThingToBuy, Wanting, shop_list};
 use crate::notebook::{Notebook, Picture, Settings, ShopProject, Tick};
 use crate::plan::Cloth;
 use crate::web::app::App;
@@ -26,12 +26,13 @@ pub enum State<'a> {
 }
 
 pub async fn lines(app: &App) -> Result<Lines, WebError> {
-    app.ask(|n: &Notebook| {
+    let known = app.known.clone();
+    app.ask(move |n: &Notebook| {
         let settings = n.settings()?;
         let projects = n.shop_projects()?;
         let shelf = n.cloths()?;
         let chosen: Vec<&ShopProject> = projects.iter().filter(|p| p.chosen).collect();
-        let figures: Vec<figures::Figures> = chosen.iter().map(|p| work_out(&p.plan)).collect();
+        let figures: Vec<_> = chosen.iter().map(|p| known.figures(&p.plan)).collect();
         let wanting: Vec<Wanting> = chosen
             .iter()
             .zip(&figures)
