@@ -13,6 +13,7 @@ mod guard;
 mod known;
 mod lan;
 mod limit;
+mod meanwhile;
 mod page;
 mod pages;
 mod pairing;

@@ -17,6 +17,11 @@ pub fn page(markup: Markup) -> Answer {
     Ok(page_with(StatusCode::OK, markup))
 }
 
+/// A form that was overtaken by a save elsewhere, to be looked at once more.
+pub fn clash(markup: Markup) -> Answer {
+    Ok(page_with(StatusCode::CONFLICT, markup))
+}
+
 pub fn page_with(status: StatusCode, markup: Markup) -> HttpResponse {
     HttpResponse::build(status)
         .content_type("text/html; charset=utf-8")

@@ -15,6 +15,7 @@ mod encrypted;
 mod face_bench;
 mod faces;
 mod log;
+mod meanwhile;
 mod outbox;
 mod plan_forms;
 mod ready_cut;

@@ -2,7 +2,6 @@
 //! the revision it began from, the decision that goes with it, the clash of
 //! two devices, and the figures shown while typing.
 
-use super::project::stale_note;
 use crate::figures::{self, Change, Figures, Problem};
 use crate::measure::Round;
 use crate::notebook::{Id, Letter, NewDecision, Notebook, NotebookError, Project, StockCloth};
@@ -13,6 +12,7 @@ use crate::web::components::{
 };
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, NAME, Reader, Shown, Typed};
+use crate::web::meanwhile::stale_note;
 use crate::web::page::{self, Place};
 use crate::web::respond;
 use actix_web::HttpResponse;

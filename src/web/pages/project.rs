@@ -3,12 +3,13 @@
 use super::thoughts;
 use crate::measure::Unit;
 use crate::notebook::{
-    Id, Notebook, NotebookError, Project, ProjectDetails, ProjectState, SecondThought, SourcePattern, TakeOver, Wearer,
+    Id, Notebook, Project, ProjectDetails, ProjectState, SecondThought, SourcePattern, TakeOver, Wearer,
 };
 use crate::web::app::{App, Body, form_id, id, typed};
 use crate::web::components::{ReturnTo, card, choice, date, errors_summary, hidden, save_bar, switch, text, text_area};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{self, LINE, NAME, Reader, Shown, Typed, word};
+use crate::web::meanwhile::{self, Kept, Now, Put};
 use crate::web::page::{self, Place, Shelf};
 use crate::web::respond;
 use actix_web::web::{Data, Path, ServiceConfig, get, post, resource};
@@ -134,8 +135,9 @@ fn read_details(typed: &Typed, wearers: &[Wearer]) -> (ProjectDetails, form::Err
     (details, r.errors)
 }
 
-fn filled(details: &ProjectDetails) -> Typed {
+fn filled(details: &ProjectDetails, version: i64) -> Typed {
     let mut typed = Typed::default();
+    typed.set("seen", version.to_string());
     typed.set("title", &details.title);
     typed.set("state", word(&details.state));
     typed.set("wearer", details.wearer.map(|w| w.to_string()).unwrap_or_default());
@@ -154,42 +156,39 @@ async fn edit(app: Data<App>, path: Path<String>) -> Answer {
     let (project, wearers) = app
         .ask(move |n: &Notebook| Ok((n.project(project)?, n.wearers()?)))
         .await?;
-    let mut form = Shown::from(filled(&project.details));
-    form.typed.set("seen", project.details_version.to_string());
+    let form = Shown::from(filled(&project.details, project.details_version));
     respond::page(edit_page(&project, &form, &wearers, None))
 }
 
 async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
     let id = id(&path)?;
-    let mut typed = typed(body);
     let (project, wearers) = app.ask(move |n: &Notebook| Ok((n.project(id)?, n.wearers()?))).await?;
-    let (details, errors) = read_details(&typed, &wearers);
-    if !errors.is_empty() {
-        return Err(WebError::Form(edit_page(
-            &project,
-            &Shown { typed, errors },
-            &wearers,
-            None,
-        )));
-    }
-    let seen: i64 = typed.get("seen").parse().unwrap_or(0);
-    match app.ask(move |n: &Notebook| n.save_details(id, seen, &details)).await {
-        Ok(_) => respond::see(&format!("/projects/{id}")),
-        Err(WebError::Notebook(NotebookError::Stale(what))) => {
-            let now = app.ask(move |n: &Notebook| n.project(id)).await?;
-            typed.set("seen", now.details_version.to_string());
-            Err(WebError::Form(edit_page(
-                &now,
-                &Shown::from(typed),
-                &wearers,
-                Some(&what),
-            )))
+    let save = async |typed: &Typed| {
+        let seen: i64 = typed.get("seen").parse().unwrap_or(0);
+        match read_details(typed, &wearers) {
+            (_, errors) if !errors.is_empty() => Ok(Put::Refused(errors)),
+            (details, _) => Put::ask(&app, move |n: &Notebook| n.save_details(id, seen, &details)).await,
         }
-        Err(other) => Err(other),
+    };
+    let now = async |seen: i64| {
+        let (now, earlier) = app
+            .ask(move |n: &Notebook| Ok((n.project(id)?, n.earlier_details(id)?)))
+            .await?;
+        let before = earlier.iter().find(|e| e.version == seen);
+        Ok(Now {
+            before: before.map(|e| filled(&e.value.details, seen)),
+            theirs: filled(&now.details, now.details_version),
+            known: now,
+        })
+    };
+    match meanwhile::put(typed(body), &[], save, now).await? {
+        Kept::Saved => respond::see(&format!("/projects/{id}")),
+        Kept::Refused(form) => Err(WebError::Form(edit_page(&project, &form, &wearers, None))),
+        Kept::Clash(form, note, now) => respond::clash(edit_page(&now, &form, &wearers, Some(note))),
     }
 }
 
-fn edit_page(project: &Project, form: &Shown, wearers: &[Wearer], stale: Option<&str>) -> Markup {
+fn edit_page(project: &Project, form: &Shown, wearers: &[Wearer], note: Option<Markup>) -> Markup {
     page::project(
         project.id,
         &project.details.title,
@@ -197,7 +196,7 @@ fn edit_page(project: &Project, form: &Shown, wearers: &[Wearer], stale: Option<
         "Details",
         html! {
             h1 { "Details" }
-            @if let Some(what) = stale { (stale_note(what, &filled(&project.details), &form.typed)) }
+            @if let Some(note) = note { (note) }
             form method="post" action=(format!("/projects/{}/details", project.id)) data-keep=(format!("details-{}", project.id)) {
                 (hidden("seen", form.typed.get("seen")))
                 (errors_summary(form))
@@ -210,30 +209,6 @@ fn edit_page(project: &Project, form: &Shown, wearers: &[Wearer], stale: Option<
             }
         },
     )
-}
-
-/// Both versions side by side where two devices saved different things. What
-/// was typed here stands in the form below; saving again keeps it.
-pub fn stale_note(what: &str, saved: &Typed, mine: &Typed) -> Markup {
-    let differing: Vec<_> = saved
-        .0
-        .iter()
-        .filter(|(n, v)| mine.has(n) && mine.get(n) != v)
-        .collect();
-    html! {
-        div.errors role="alert" tabindex="-1" {
-            p { b { (what) " was changed on another device or in another tab since you opened it. Nothing is lost." } }
-            p { "Below is what you typed here. To keep it, save again; the other version stays among the earlier ones." }
-            @if !differing.is_empty() {
-                table.versions {
-                    thead { tr { th { "" } th { "Saved meanwhile" } th { "Typed here" } } }
-                    tbody { @for (name, value) in differing {
-                        tr { th scope="row" { (name.replace('_', " ")) } td { (value) } td { (mine.get(name)) } }
-                    } }
-                }
-            }
-        }
-    }
 }
 
 async fn bin(app: Data<App>, path: Path<String>) -> Answer {
@@ -258,7 +233,7 @@ async fn again(app: Data<App>, path: Path<String>) -> Answer {
     details.state = ProjectState::Planning;
     details.due = None;
     details.about = String::new();
-    let mut form = Shown::from(filled(&details));
+    let mut form = Shown::from(filled(&details, 0));
     form.typed.set("id", Id::now_v7().to_string());
     form.typed.set("take", "plan");
     form.typed.set("take_measurements", "yes");

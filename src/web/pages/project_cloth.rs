@@ -1,7 +1,6 @@
 //! What a project cuts from the cloths of the shelf, and what is left over and
 //! goes back: proposed by the figures, chosen by tick.
 
-use super::project::stale_note;
 use crate::figures::{ClothUse, LeftOver, Size, cloth_use, outline_words};
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::{
@@ -15,6 +14,7 @@ use crate::web::components::{
 };
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, Reader, Shown, Typed, length_text};
+use crate::web::meanwhile::stale_note;
 use crate::web::page::{self, Place};
 use crate::web::respond;
 use actix_web::web::{Data, Path, ServiceConfig, get, post, resource};

@@ -12,9 +12,9 @@ use crate::web::components::{
 };
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, NAME, Reader, Shown, Typed, length_text};
+use crate::web::meanwhile::stale_note;
 use crate::web::page::{self, Place};
 use crate::web::pages::photos::hash;
-use crate::web::pages::project::stale_note;
 use crate::web::respond;
 use actix_web::http::StatusCode;
 use actix_web::web::{Data, Path, Query, ServiceConfig, get, post, resource};

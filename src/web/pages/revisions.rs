@@ -2,10 +2,11 @@
 //! one taken again.
 
 use crate::figures::{self, Figures, beside};
-use crate::notebook::{Notebook, Project, Revision};
+use crate::notebook::{Id, Notebook, Project, Revision};
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{card, changes, comparison, hidden};
 use crate::web::error::{Answer, WebError};
+use crate::web::meanwhile::{self, Put};
 use crate::web::page::{self, Place};
 use crate::web::respond;
 use actix_web::HttpResponse;
@@ -46,7 +47,22 @@ impl Asked {
 }
 
 async fn list(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer {
-    let id = id(&path)?;
+    respond::page(list_page(&app, id(&path)?, &asked, None).await?)
+}
+
+/// What a page that shows revision `seen` asked for was not done, because the
+/// plan is another by now: both beside each other.
+pub async fn overtaken(app: &App, id: Id, seen: i64, what: &str, done: &str) -> Result<Markup, WebError> {
+    let newest = app.ask(move |n: &Notebook| Ok(n.project(id)?.revision)).await?;
+    let asked = Asked {
+        from: seen.to_string(),
+        to: newest.to_string(),
+        below: None,
+    };
+    list_page(app, id, &asked, Some(meanwhile::not_done(what, done))).await
+}
+
+async fn list_page(app: &App, id: Id, asked: &Asked, note: Option<Markup>) -> Result<Markup, WebError> {
     let below = asked.below.unwrap_or(i64::MAX);
     // One more than is shown: what the oldest shown changed, and whether there are others.
     let (project, revisions) = app
@@ -61,19 +77,20 @@ async fn list(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer
     let plans = revisions.iter().map(|r| r.plan.clone()).collect();
     let figures = app.figures_of(id, plans).await?;
     let compared = match asked.two() {
-        Some((from, to)) => Some(compare(&app, &project, from, to).await?),
+        Some((from, to)) => Some(compare(app, &project, from, to).await?),
         None => None,
     };
     let older = revisions.get(AT_ONCE).map(|_| revisions[AT_ONCE - 1].number);
-    respond::page(page::project(
+    Ok(page::project(
         id,
         &project.details.title,
         Place::Plan,
         "Revisions of the plan",
         html! {
+            @if let Some(note) = note { (note) }
             h1 { "Revisions of the plan" }
             p.hint { "Every saved change is kept. Open one to see all it did to the figures, or to take it again." }
-            (choose_two(&project, &asked))
+            (choose_two(&project, asked))
             @if let Some(compared) = compared { (compared) }
             ol.revisions {
                 @for (at, r) in revisions.iter().take(AT_ONCE).enumerate() {
@@ -224,9 +241,10 @@ async fn take(app: Data<App>, path: Path<(String, i64)>, body: Body) -> Answer {
     let (project, number) = path.into_inner();
     let id = id(&project)?;
     let seen = typed(body).get("seen").parse().unwrap_or(0);
-    app.ask(move |n: &Notebook| n.take_revision_again(id, seen, number))
-        .await?;
-    respond::see(&format!("/projects/{id}"))
+    match Put::ask(&app, move |n: &Notebook| n.take_revision_again(id, seen, number)).await? {
+        Put::Stale(what) => respond::clash(overtaken(&app, id, seen, &what, "taken again").await?),
+        _ => respond::see(&format!("/projects/{id}")),
+    }
 }
 
 async fn download(app: Data<App>, path: Path<String>) -> Answer {

@@ -2,13 +2,15 @@
 //! compared with what is there now, taken again. Undoing the last change is
 //! taking the version before it.
 
+use super::revisions;
 use super::wearers::day;
 use crate::measure::{Length, Round, Unit};
-use crate::notebook::{Earlier, EarlierDetails, Notebook, NotebookError, Project, Revision, StockCloth, Wearer};
+use crate::notebook::{Earlier, EarlierDetails, Id, Notebook, NotebookError, Project, Revision, StockCloth, Wearer};
 use crate::plan::{Corner, Outline};
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{card, hidden};
 use crate::web::error::{Answer, WebError};
+use crate::web::meanwhile::{self, Put};
 use crate::web::page::{self, Place, Shelf};
 use crate::web::respond;
 use actix_web::web::{Data, Path, Query, ServiceConfig, get, post, resource};
@@ -110,6 +112,18 @@ fn differing(then: &Told, now: &Told) -> Vec<Differs> {
 
 fn moment(at: DateTime<Utc>) -> String {
     at.with_timezone(&Local).format("%-d %B %Y, %H:%M").to_string()
+}
+
+/// The page of versions once more, where the one to be taken again was chosen
+/// beside something that is not there any more.
+fn overtaken(thing: &Thing, what: &str, version: i64) -> Markup {
+    let below = thing
+        .earlier
+        .iter()
+        .take(AT_ONCE)
+        .all(|e| e.version != version)
+        .then_some(version + 1);
+    html! { (meanwhile::not_done(what, "taken again")) (list(thing, below)) }
 }
 
 fn list(thing: &Thing, below: Option<i64>) -> Markup {
@@ -294,35 +308,35 @@ pub fn project_card(project: &Project, last: LastOfProject) -> Markup {
 }
 
 async fn of_details(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer {
-    let id = id(&path)?;
+    respond::page(details_page(&app, id(&path)?, |thing| list(thing, asked.below)).await?)
+}
+
+async fn details_page(app: &App, id: Id, body: impl Fn(&Thing) -> Markup) -> Result<Markup, WebError> {
     let (project, earlier) = app
         .ask(move |n: &Notebook| Ok((n.project(id)?, n.earlier_details(id)?)))
         .await?;
     let title = project.details.title.clone();
     let thing = details_thing(&project, earlier);
-    respond::page(page::project(
-        id,
-        &title,
-        Place::Plan,
-        "Earlier versions",
-        list(&thing, asked.below),
-    ))
+    Ok(page::project(id, &title, Place::Plan, "Earlier versions", body(&thing)))
 }
 
 async fn take_details(app: Data<App>, path: Path<(String, i64)>, body: Body) -> Answer {
     let (project, version) = path.into_inner();
     let id = id(&project)?;
     let seen = seen(body);
-    app.ask(move |n: &Notebook| n.take_details_again(id, seen, version))
-        .await?;
-    respond::see(&format!("/projects/{id}?undone=details"))
+    match Put::ask(&app, move |n: &Notebook| n.take_details_again(id, seen, version)).await? {
+        Put::Stale(what) => respond::clash(details_page(&app, id, |thing| overtaken(thing, &what, version)).await?),
+        _ => respond::see(&format!("/projects/{id}?undone=details")),
+    }
 }
 
 async fn undo_plan(app: Data<App>, path: Path<String>, body: Body) -> Answer {
     let id = id(&path)?;
     let seen = seen(body);
-    app.ask(move |n: &Notebook| n.undo_plan(id, seen)).await?;
-    respond::see(&format!("/projects/{id}?undone=plan"))
+    match Put::ask(&app, move |n: &Notebook| n.undo_plan(id, seen)).await? {
+        Put::Stale(what) => respond::clash(revisions::overtaken(&app, id, seen, &what, "undone").await?),
+        _ => respond::see(&format!("/projects/{id}?undone=plan")),
+    }
 }
 
 fn seen(body: Body) -> i64 {
@@ -434,28 +448,29 @@ pub fn cloth_card(cloth: &StockCloth, earlier: Vec<Earlier<StockCloth>>, unit: U
 }
 
 async fn of_cloth(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer {
-    let id = id(&path)?;
+    respond::page(cloth_page(&app, id(&path)?, |thing| list(thing, asked.below)).await?)
+}
+
+async fn cloth_page(app: &App, id: Id, body: impl Fn(&Thing) -> Markup) -> Result<Markup, WebError> {
     let (cloth, earlier, unit) = app
         .ask(move |n: &Notebook| Ok((n.stock_cloth(id)?, n.earlier_cloths(id)?, n.settings()?.unit)))
         .await?;
     let thing = cloth_thing(&cloth, earlier, unit);
-    respond::page(page::notebook(
-        Shelf::Cloth,
-        "Earlier versions",
-        list(&thing, asked.below),
-    ))
+    Ok(page::notebook(Shelf::Cloth, "Earlier versions", body(&thing)))
 }
 
 async fn take_cloth(app: Data<App>, path: Path<(String, i64)>, body: Body) -> Answer {
     let (cloth, version) = path.into_inner();
     let id = id(&cloth)?;
     let seen = seen(body);
-    app.ask(move |n: &Notebook| {
+    let take = move |n: &Notebook| {
         let earlier = at(n.earlier_cloths(id)?, version)?;
         n.save_cloth(seen, &earlier)
-    })
-    .await?;
-    respond::see(&format!("/cloth/{id}?undone=yes"))
+    };
+    match Put::ask(&app, take).await? {
+        Put::Stale(what) => respond::clash(cloth_page(&app, id, |thing| overtaken(thing, &what, version)).await?),
+        _ => respond::see(&format!("/cloth/{id}?undone=yes")),
+    }
 }
 
 fn at<T>(earlier: Vec<Earlier<T>>, version: i64) -> Result<T, NotebookError> {
@@ -507,29 +522,27 @@ pub fn wearer_card(wearer: &Wearer, earlier: Vec<Earlier<Wearer>>, unit: Unit) -
 }
 
 async fn of_wearer(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer {
-    let id = id(&path)?;
+    respond::page(wearer_page(&app, id(&path)?, |thing| list(thing, asked.below)).await?)
+}
+
+async fn wearer_page(app: &App, id: Id, body: impl Fn(&Thing) -> Markup) -> Result<Markup, WebError> {
     let (wearer, earlier, unit) = app
         .ask(move |n: &Notebook| Ok((n.wearer(id)?, n.earlier_wearers(id)?, n.settings()?.unit)))
         .await?;
     let thing = wearer_thing(&wearer, earlier, unit);
-    respond::page(page::notebook(
-        Shelf::Wearers,
-        "Earlier versions",
-        list(&thing, asked.below),
-    ))
+    Ok(page::notebook(Shelf::Wearers, "Earlier versions", body(&thing)))
 }
 
 async fn take_wearer(app: Data<App>, path: Path<(String, i64)>, body: Body) -> Answer {
     let (wearer, version) = path.into_inner();
     let id = id(&wearer)?;
     let seen = seen(body);
-    let taken = app
-        .ask(move |n: &Notebook| {
-            let earlier = at(n.earlier_wearers(id)?, version)?;
-            n.save_wearer(seen, &earlier)
-        })
-        .await;
-    match taken {
+    let take = move |n: &Notebook| {
+        let earlier = at(n.earlier_wearers(id)?, version)?;
+        n.save_wearer(seen, &earlier)
+    };
+    match Put::ask(&app, take).await {
+        Ok(Put::Stale(what)) => respond::clash(wearer_page(&app, id, |thing| overtaken(thing, &what, version)).await?),
         // A project is made to measures this version did not have yet.
         Err(WebError::Notebook(NotebookError::Refused { message, .. })) => Err(WebError::Refused(message)),
         Err(other) => Err(other),

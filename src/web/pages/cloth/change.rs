@@ -2,15 +2,15 @@
 
 use super::form::{fields, filled, read};
 use crate::measure::Unit;
-use crate::notebook::{Earlier, Id, Notebook, NotebookError, Settings, StockCloth};
+use crate::notebook::{Earlier, Id, Notebook, Settings, StockCloth};
 use crate::plan::Per;
 use crate::web::app::{App, form_id, id};
 use crate::web::components::{ReturnTo, errors_summary, hidden, save_bar};
 use crate::web::error::{Answer, WebError};
-use crate::web::form::{Shown, word};
+use crate::web::form::{Shown, Typed, word};
+use crate::web::meanwhile::{self, Kept, Now, Put};
 use crate::web::page::{self, Shelf};
 use crate::web::pages::cloth_fields;
-use crate::web::pages::project::stale_note;
 use crate::web::pages::versions;
 use crate::web::{respond, upload};
 use actix_multipart::Multipart;
@@ -77,38 +77,46 @@ pub async fn save(app: Data<App>, path: Path<String>, request: HttpRequest, body
         typed.set("kept_photo", &new.0);
         typed.set("drop_photo", "");
     }
-    let (new_id, seen) = match &known.cloth {
-        Some(cloth) => (cloth.id, typed.get("seen").parse().unwrap_or(0)),
-        None => (form_id(&typed), 0),
-    };
-    let (cloth, mut errors) = read(&typed, known.settings.unit, new_id, known.cloth.as_ref());
-    for sentence in refused {
-        errors.add("photo", sentence);
-    }
-    if !errors.is_empty() {
-        return Err(WebError::Form(cloth_page(&known, &Shown { typed, errors }, None)));
-    }
-    let save = move |n: &Notebook| {
-        if let Some(photo) = &cloth.photo {
-            n.photo(photo)?;
+    let new_id = known.cloth.as_ref().map_or_else(|| form_id(&typed), |c| c.id);
+    let save = async |typed: &Typed| {
+        // The swatch of the cloth as it is now, should it have been marked meanwhile.
+        let before = match &known.cloth {
+            Some(_) => Some(app.ask(move |n: &Notebook| n.stock_cloth(new_id)).await?),
+            None => None,
+        };
+        let (cloth, mut errors) = read(typed, known.settings.unit, new_id, before.as_ref());
+        for sentence in &refused {
+            errors.add("photo", sentence);
         }
-        n.save_cloth(seen, &cloth)
-    };
-    match app.ask(save).await {
-        Ok(_) => respond::see("/cloth"),
-        Err(WebError::Notebook(NotebookError::Stale(what))) => {
-            let now = load(&app, &new_id.to_string()).await?;
-            let saved = now
-                .cloth
-                .as_ref()
-                .map(|c| filled(c, now.settings.unit))
-                .unwrap_or_default();
-            let note = stale_note(&what, &saved, &typed);
-            typed.set("seen", saved.get("seen"));
-            let page = cloth_page(&now, &Shown::from(typed), Some(note));
-            Ok(respond::page_with(actix_web::http::StatusCode::CONFLICT, page))
+        if !errors.is_empty() {
+            return Ok(Put::Refused(errors));
         }
-        Err(other) => Err(other),
+        let seen = before.map_or(0, |_| typed.get("seen").parse().unwrap_or(0));
+        Put::ask(&app, move |n: &Notebook| {
+            if let Some(photo) = &cloth.photo {
+                n.photo(photo)?;
+            }
+            n.save_cloth(seen, &cloth)
+        })
+        .await
+    };
+    let now = async |seen: i64| {
+        let now = load(&app, &new_id.to_string()).await?;
+        let unit = now.settings.unit;
+        let earlier = app.ask(move |n: &Notebook| n.earlier_cloths(new_id)).await?;
+        Ok(Now {
+            before: earlier
+                .iter()
+                .find(|e| e.version == seen)
+                .map(|e| filled(&e.value, unit)),
+            theirs: now.cloth.as_ref().map(|c| filled(c, unit)).unwrap_or_default(),
+            known: now,
+        })
+    };
+    match meanwhile::put(typed, &[], save, now).await? {
+        Kept::Saved => respond::see("/cloth"),
+        Kept::Refused(form) => Err(WebError::Form(cloth_page(&known, &form, None))),
+        Kept::Clash(form, note, now) => respond::clash(cloth_page(&now, &form, Some(note))),
     }
 }
 

@@ -12,9 +12,9 @@ use crate::web::components::{
 };
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, Reader, Shown, TEXT, Typed, length_text};
+use crate::web::meanwhile::{self, Kept, Now, Put, stale_note};
 use crate::web::page::{self, Place};
 use crate::web::pages::photos::hash;
-use crate::web::pages::project::stale_note;
 use crate::web::{respond, upload};
 use actix_multipart::Multipart;
 use actix_web::HttpRequest;
@@ -93,31 +93,35 @@ pub async fn save(app: Data<App>, path: EntryPath, request: HttpRequest, body: M
     for hash in &new_photos {
         typed.add("photo", &hash.0);
     }
-    let (entry, mut errors) = read(&typed, &project, &steps, &now);
-    for sentence in refused {
-        errors.add("photos", sentence);
-    }
-    if !errors.is_empty() {
-        return Err(WebError::Form(edit_page(
-            &project,
-            &steps,
-            &now,
-            &Shown { typed, errors },
-            None,
-        )));
-    }
-    let seen = typed.get("seen").parse().unwrap_or(0);
-    let address = show::address(project.id, entry.id);
-    match app.ask(move |n: &Notebook| n.save_entry(seen, &entry)).await {
-        Ok(_) => respond::see(&address),
-        Err(WebError::Notebook(NotebookError::Stale(what))) => {
-            let (project, steps, now) = load(&app, project.id, now.id).await?;
-            let note = stale_note(&what, &filled(&project, &now), &typed);
-            typed.set("seen", now.version.to_string());
-            let page = edit_page(&project, &steps, &now, &Shown::from(typed), Some(note));
-            Ok(respond::page_with(actix_web::http::StatusCode::CONFLICT, page))
+    let (project_id, entry_id) = (project.id, now.id);
+    let save = async |typed: &Typed| {
+        let (_, now) = app.ask(move |n: &Notebook| n.entry(entry_id)).await?;
+        let (entry, mut errors) = read(typed, &project, &steps, &now);
+        for sentence in &refused {
+            errors.add("photos", sentence);
         }
-        Err(other) => Err(other),
+        if !errors.is_empty() {
+            return Ok(Put::Refused(errors));
+        }
+        let seen = typed.get("seen").parse().unwrap_or(0);
+        Put::ask(&app, move |n: &Notebook| n.save_entry(seen, &entry)).await
+    };
+    let meanwhile = async |seen: i64| {
+        let known = load(&app, project_id, entry_id).await?;
+        let earlier = app.ask(move |n: &Notebook| n.earlier_entries(entry_id)).await?;
+        let before = earlier.iter().find(|e| e.version == seen);
+        Ok(Now {
+            before: before.map(|e| filled(&known.0, e)),
+            theirs: filled(&known.0, &known.2),
+            known,
+        })
+    };
+    match meanwhile::put(typed, &["photo"], save, meanwhile).await? {
+        Kept::Saved => respond::see(&show::address(project_id, entry_id)),
+        Kept::Refused(form) => Err(WebError::Form(edit_page(&project, &steps, &now, &form, None))),
+        Kept::Clash(form, note, (project, steps, now)) => {
+            respond::clash(edit_page(&project, &steps, &now, &form, Some(note)))
+        }
     }
 }
 

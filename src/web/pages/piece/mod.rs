@@ -25,12 +25,12 @@ mod told;
 mod unit;
 
 use super::part::{self, PartForm, Saved};
-use super::project::stale_note;
 use crate::notebook::Project;
 use crate::plan::Edit;
 use crate::web::app::{App, Body, id, typed};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Shown, Typed};
+use crate::web::meanwhile::stale_note;
 use crate::web::respond;
 use actix_web::HttpResponse;
 use actix_web::http::StatusCode;

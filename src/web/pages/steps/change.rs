@@ -3,16 +3,15 @@
 use super::list::{address, step_of};
 use crate::figures::steps::expectations;
 use crate::measure::{about_hours, hours, parse_video_time, video_time};
-use crate::notebook::{Id, Notebook, NotebookError, Project, Step};
+use crate::notebook::{Id, Notebook, Project, Step};
 use crate::plan::Work;
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{ReturnTo, card, choice, errors_summary, hidden, save_bar, text};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, LINE, Reader, Shown, Typed, word};
+use crate::web::meanwhile::{self, Kept, Now, Put};
 use crate::web::page::{self, Place};
-use crate::web::pages::project::stale_note;
 use crate::web::respond;
-use actix_web::http::StatusCode;
 use actix_web::web::{Data, Path};
 use chrono::Local;
 use maud::{Markup, html};
@@ -91,23 +90,27 @@ pub async fn show(app: Data<App>, path: StepPath) -> Answer {
 
 pub async fn save(app: Data<App>, path: StepPath, body: Body) -> Answer {
     let known = load(&app, &path).await?;
-    let mut typed = typed(body);
-    let (step, errors) = read(&typed, &known);
-    if !errors.is_empty() {
-        return Err(WebError::Form(step_page(&known, &Shown { typed, errors }, None)));
-    }
-    let seen = typed.get("seen").parse().unwrap_or(0);
-    let to = address(known.project.id, step.id);
-    match app.ask(move |n: &Notebook| n.save_step(seen, &step)).await {
-        Ok(_) => respond::see(&to),
-        Err(WebError::Notebook(NotebookError::Stale(what))) => {
-            let now = load(&app, &path).await?;
-            let note = stale_note(&format!("“{what}”"), &filled(&now.step), &typed);
-            typed.set("seen", now.step.version.to_string());
-            let page = step_page(&now, &Shown::from(typed), Some(note));
-            Ok(respond::page_with(StatusCode::CONFLICT, page))
+    let save = async |typed: &Typed| {
+        let now = load(&app, &path).await?;
+        let (step, errors) = read(typed, &now);
+        if !errors.is_empty() {
+            return Ok(Put::Refused(errors));
         }
-        Err(other) => Err(other),
+        let seen = typed.get("seen").parse().unwrap_or(0);
+        Put::ask(&app, move |n: &Notebook| n.save_step(seen, &step)).await
+    };
+    let now = async |seen: i64| {
+        let now = load(&app, &path).await?;
+        Ok(Now {
+            before: now.earlier.iter().find(|s| s.version == seen).map(filled),
+            theirs: filled(&now.step),
+            known: now,
+        })
+    };
+    match meanwhile::put(typed(body), &[], save, now).await? {
+        Kept::Saved => respond::see(&address(known.project.id, known.step.id)),
+        Kept::Refused(form) => Err(WebError::Form(step_page(&known, &form, None))),
+        Kept::Clash(form, note, now) => respond::clash(step_page(&now, &form, Some(note))),
     }
 }
 

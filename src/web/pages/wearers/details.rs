@@ -6,8 +6,8 @@ use crate::web::app::{App, Body, form_id, id, typed};
 use crate::web::components::{ReturnTo, card, choice, errors_summary, hidden, save_bar, text, text_area};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, NAME, Reader, Shown, Typed, word};
+use crate::web::meanwhile::{self, Kept, Now, Put};
 use crate::web::page::{self, Shelf};
-use crate::web::pages::project::stale_note;
 use crate::web::respond;
 use actix_web::web::{Data, Path};
 use maud::{Markup, html};
@@ -53,25 +53,34 @@ pub async fn edit(app: Data<App>, path: Path<String>) -> Answer {
 
 pub async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
     let id = id(&path)?;
-    let mut typed = typed(body);
-    let mut wearer = app.ask(move |n: &Notebook| n.wearer(id)).await?;
-    let errors = read(&typed, &mut wearer);
-    if !errors.is_empty() {
-        let form = Shown { typed, errors };
-        return Err(WebError::Form(details_page(Some(&wearer), &form, None)));
-    }
-    let seen = typed.get("seen").parse().unwrap_or(0);
-    match app.ask(move |n: &Notebook| n.save_wearer(seen, &wearer)).await {
-        Ok(_) => respond::see(&format!("/wearers/{id}")),
-        Err(WebError::Notebook(NotebookError::Stale(what))) => {
-            let now = app.ask(move |n: &Notebook| n.wearer(id)).await?;
-            let note = stale_note(&what, &filled(&now), &typed);
-            typed.set("seen", now.version.to_string());
-            let page = details_page(Some(&now), &Shown::from(typed), Some(note));
-            Ok(respond::page_with(actix_web::http::StatusCode::CONFLICT, page))
+    let wearer = app.ask(move |n: &Notebook| n.wearer(id)).await?;
+    let save = async |typed: &Typed| {
+        // Measures that were taken meanwhile are no part of this form.
+        let mut wearer = app.ask(move |n: &Notebook| n.wearer(id)).await?;
+        let errors = read(typed, &mut wearer);
+        if !errors.is_empty() {
+            return Ok(Put::Refused(errors));
         }
-        Err(other) => Err(other),
+        let seen = typed.get("seen").parse().unwrap_or(0);
+        Put::ask(&app, move |n: &Notebook| n.save_wearer(seen, &wearer)).await
+    };
+    match meanwhile::put(typed(body), &[], save, async |seen| now(&app, id, seen, filled).await).await? {
+        Kept::Saved => respond::see(&format!("/wearers/{id}")),
+        Kept::Refused(form) => Err(WebError::Form(details_page(Some(&wearer), &form, None))),
+        Kept::Clash(form, note, now) => respond::clash(details_page(Some(&now), &form, Some(note))),
     }
+}
+
+/// The wearer's form as it was when it was opened and as it would be now.
+pub async fn now(app: &App, id: Id, seen: i64, filled: impl Fn(&Wearer) -> Typed) -> Result<Now<Wearer>, WebError> {
+    let (now, earlier) = app
+        .ask(move |n: &Notebook| Ok((n.wearer(id)?, n.earlier_wearers(id)?)))
+        .await?;
+    Ok(Now {
+        before: earlier.iter().find(|e| e.version == seen).map(|e| filled(&e.value)),
+        theirs: filled(&now),
+        known: now,
+    })
 }
 
 fn filled(wearer: &Wearer) -> Typed {

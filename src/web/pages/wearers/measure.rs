@@ -1,6 +1,7 @@
 //! Taking a set of measurements, or mending a slip in one: a line for each
 //! measure, named already, with how it is taken and what it was last time.
 
+use super::details::now;
 use super::names::{capital, for_kind, how_to, more_for_kind};
 use super::show::{day, value_of};
 use crate::measure::{Round, Unit};
@@ -9,8 +10,8 @@ use crate::web::app::{App, Body, form_id, id, typed};
 use crate::web::components::{ReturnTo, card, date, errors_summary, field_errors, hidden, length_input, save_bar};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, NAME, Reader, Shown, Typed, length_text};
+use crate::web::meanwhile::{self, Kept, Put};
 use crate::web::page::{self, Shelf};
-use crate::web::pages::project::stale_note;
 use crate::web::respond;
 use actix_web::web::{Data, Path};
 use chrono::Local;
@@ -103,36 +104,41 @@ fn filled(wearer: &Wearer, set: &MeasurementSet, unit: Unit) -> Typed {
 
 pub async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
     let known = load(&app, path.into_inner()).await?;
-    let mut typed = typed(body);
+    let typed = typed(body);
     let set_id = known.set.as_ref().map_or_else(|| form_id(&typed), |s| s.id);
-    let (set, errors) = read(&typed, known.settings.unit, set_id);
-    if !errors.is_empty() {
-        return Err(WebError::Form(set_page(&known, &Shown { typed, errors }, None)));
-    }
-    let id = known.wearer.id;
-    // A new set sent twice is there already.
-    let sent_before = known.set.is_none() && known.wearer.sets.contains(&set);
-    if sent_before {
-        return respond::see(&format!("/wearers/{id}"));
-    }
-    let mut wearer = known.wearer.clone();
-    wearer.sets.retain(|s| s.id != set.id);
-    wearer.sets.push(set);
-    wearer.sets.sort_by_key(|s| std::cmp::Reverse((s.taken_on, s.id)));
-    let seen = typed.get("seen").parse().unwrap_or(0);
-    match app.ask(move |n: &Notebook| n.save_wearer(seen, &wearer)).await {
-        Ok(_) => respond::see(&format!("/wearers/{id}")),
-        Err(WebError::Notebook(NotebookError::Stale(what))) => {
-            let now = app.ask(move |n: &Notebook| n.wearer(id)).await?;
-            let same = known.set.as_ref().and_then(|s| now.sets.iter().find(|x| x.id == s.id));
-            let saved = same.map(|s| filled(&now, s, known.settings.unit)).unwrap_or_default();
-            let note = stale_note(&what, &saved, &typed);
-            typed.set("seen", now.version.to_string());
-            let known = Known { wearer: now, ..known };
-            let page = set_page(&known, &Shown::from(typed), Some(note));
-            Ok(respond::page_with(actix_web::http::StatusCode::CONFLICT, page))
+    let (id, unit) = (known.wearer.id, known.settings.unit);
+    let save = async |typed: &Typed| {
+        let (set, errors) = read(typed, unit, set_id);
+        if !errors.is_empty() {
+            return Ok(Put::Refused(errors));
         }
-        Err(other) => Err(other),
+        let mut wearer = app.ask(move |n: &Notebook| n.wearer(id)).await?;
+        // A new set sent twice is there already.
+        if wearer.sets.contains(&set) {
+            return Ok(Put::Done);
+        }
+        wearer.sets.retain(|s| s.id != set.id);
+        wearer.sets.push(set);
+        wearer.sets.sort_by_key(|s| std::cmp::Reverse((s.taken_on, s.id)));
+        let seen = typed.get("seen").parse().unwrap_or(0);
+        Put::ask(&app, move |n: &Notebook| n.save_wearer(seen, &wearer)).await
+    };
+    // A set is one of the wearer's; other sets and the name are no part of this form.
+    let of_set = |wearer: &Wearer| match wearer.sets.iter().find(|s| s.id == set_id) {
+        Some(set) => filled(wearer, set, unit),
+        None => {
+            let mut none = Typed::default();
+            none.set("seen", wearer.version.to_string());
+            none
+        }
+    };
+    match meanwhile::put(typed, &[], save, async |seen| now(&app, id, seen, of_set).await).await? {
+        Kept::Saved => respond::see(&format!("/wearers/{id}")),
+        Kept::Refused(form) => Err(WebError::Form(set_page(&known, &form, None))),
+        Kept::Clash(form, note, now) => {
+            let known = Known { wearer: now, ..known };
+            respond::clash(set_page(&known, &form, Some(note)))
+        }
     }
 }
 
