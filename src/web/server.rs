@@ -57,6 +57,8 @@ pub struct Invitation {
 
 /// The most a form without a photo may send.
 const FORM: usize = 2 * 1024 * 1024;
+/// Connections at once, for each of the two workers.
+const CONNECTIONS: usize = 300;
 /// For the head of a request; its body has `patience`.
 const HEAD: Duration = Duration::from_secs(20);
 /// For a connection's end to be heard.
@@ -93,6 +95,9 @@ pub async fn serve(notebook: Notebook, options: Options, ready: impl FnOnce(&Ope
     let mut server = Server::build()
         // Two cores are plenty for one maker; photos are worked on in the blocking pool.
         .workers(2)
+        // Fewer than the files a process may usually have open: who opens more
+        // waits until the time limits have made room.
+        .max_concurrent_connections(CONNECTIONS)
         .shutdown_timeout(10);
     let stopping = server.graceful_shutdown_signal();
     server = server.listen("notchbook", listener, move || {

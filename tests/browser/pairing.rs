@@ -69,6 +69,34 @@ async fn a_phone_is_let_in_shut_out_and_loses_nothing() {
     phone.close().await;
 }
 
+#[tokio::test(flavor = "multi_thread")]
+async fn what_a_phone_is_to_trust_is_told_step_by_step() {
+    let server = Server::start(&["--lan", "--tls"]);
+    let address = elsewhere(&server);
+    for screen in [PHONE, LAPTOP] {
+        let guest = Browser::open(screen, &address).await;
+        // Plain http from elsewhere gets the way to what is encrypted, nothing else.
+        guest.go("/").await;
+        guest.check("not encrypted").await;
+        guest.until("h1", "This notebook is encrypted").await;
+        guest.press("How to trust it").await;
+        guest.until("h1", "Trust this notebook").await;
+        guest.check("what to trust").await;
+        let told = guest.page_text().await;
+        for said in ["iPhone", "Android", "fingerprint"] {
+            assert!(told.contains(said), "{said}: {told}");
+        }
+        let file = guest
+            .script("return document.querySelector('#certificate a').href", vec![])
+            .await;
+        assert!(
+            file.as_str().is_some_and(|f| f.ends_with("/trust/notchbook.crt")),
+            "{file}"
+        );
+        guest.close().await;
+    }
+}
+
 /// What the phone's camera makes of the square.
 async fn scan(phone: &Browser, code: &str) {
     phone.go(&format!("/pair#{}", code.replace('-', ""))).await;
