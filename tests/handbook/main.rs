@@ -31,6 +31,7 @@ mod strips;
 mod take_up;
 mod thread;
 mod time;
+mod tracing;
 mod triangles60;
 mod widths;
 mod yards;
