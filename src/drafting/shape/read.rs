@@ -79,12 +79,6 @@ impl Shape {
             found.extend(self.fold_problem(told));
             found.extend(self.fold_back_problems(told));
         }
-        if found.is_empty() && self.area() < 1.0 {
-            found.push(told.problem(
-                "edges",
-                format!("The outline of {name} encloses nothing. Draw it round the piece."),
-            ));
-        }
         if found.is_empty()
             && let Some((a, b)) = self.crossing()
         {
@@ -96,6 +90,12 @@ impl Shape {
             found.push(told.problem(
                 "edges",
                 format!("{what}. Check the measures, or take the last change back."),
+            ));
+        }
+        if found.is_empty() && self.area() < 1.0 {
+            found.push(told.problem(
+                "edges",
+                format!("The outline of {name} encloses nothing. Draw it round the piece."),
             ));
         }
         found
