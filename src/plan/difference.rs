@@ -93,6 +93,7 @@ mod tests {
             count: 1,
             corners: 0,
             closed: false,
+            from: None,
         }
     }
 

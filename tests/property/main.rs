@@ -21,6 +21,7 @@ mod remnants;
 mod search;
 mod sewing;
 mod sewn;
+mod shapes;
 mod shopping;
 mod sixty;
 mod time;
