@@ -1,5 +1,7 @@
 use super::sized::sized_jpeg;
-use super::{Colours, Examined, MAX_BYTES, PhotoError, PhotoFormat, PhotoHash, PhotoSize, Region, swatch};
+use super::{
+    Colours, Examined, GreyPhoto, MAX_BYTES, PhotoError, PhotoFormat, PhotoHash, PhotoSize, Region, grey, swatch,
+};
 use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
@@ -106,6 +108,12 @@ impl Store {
     pub fn colours(&self, hash: &PhotoHash, format: PhotoFormat, part: Region) -> Result<Colours, PhotoError> {
         let _one = self.decoding.lock().unwrap_or_else(PoisonError::into_inner);
         swatch::colours(&Store::read(&self.original(hash, format)?)?, format, part)
+    }
+
+    /// The whole photo as light and dark.
+    pub fn grey(&self, hash: &PhotoHash, format: PhotoFormat) -> Result<GreyPhoto, PhotoError> {
+        let _one = self.decoding.lock().unwrap_or_else(PoisonError::into_inner);
+        grey::grey(&Store::read(&self.original(hash, format)?)?, format)
     }
 
     fn drawn(

@@ -36,7 +36,7 @@ pub use list::{
     Chapters, Group, Line, Materials, PICTURE, Section, Source, TITLE, TextLength, Viewer, article, chapters,
     differences, head, materials, pictures, title_for,
 };
-pub use paper::{Paper, pdf};
+pub use paper::{Paper, marks_sheet, pdf};
 pub use piecing::piecing_sheet;
 pub use project_sheet::{ProjectSheet, project_sheet};
 pub use publish::{Published, publish};

@@ -28,6 +28,7 @@ mod slow;
 mod steps;
 mod swatches;
 mod time;
+mod trace;
 mod unit_sizes;
 mod variants;
 mod viewers;

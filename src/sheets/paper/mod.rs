@@ -3,6 +3,7 @@
 //!
 //! - [`letters`]: the type, how wide a text is, where a line breaks
 //! - [`marks`]: what a page is made of
+//! - [`marks_sheet`]: marks to trace a piece by
 //! - [`strips`]: blocks as strips that are never divided between two pages
 //! - [`rows`]: a table as such strips
 //! - [`picture`]: a drawing
@@ -11,11 +12,14 @@
 
 mod letters;
 mod marks;
+mod marks_sheet;
 mod pages;
 mod picture;
 mod rows;
 mod strips;
 mod write;
+
+pub use marks_sheet::marks_sheet;
 
 use super::document::Document;
 

@@ -47,6 +47,7 @@ mod steps;
 mod thoughts;
 mod time;
 mod timer;
+mod trace;
 mod trust;
 mod unit_sizes;
 mod variants;
@@ -91,6 +92,7 @@ pub fn routes(config: &mut ServiceConfig, app: &App) {
     trust::routes(config);
     photos::routes(config);
     project_photo::routes(config);
+    trace::routes(config);
     before_after::routes(config);
     lengths::routes(config);
     api::routes(config);
