@@ -17,5 +17,6 @@ mod search;
 mod shop;
 mod steps;
 mod swatch;
+mod trace;
 mod viewers;
 mod wearers;

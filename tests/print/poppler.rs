@@ -112,6 +112,23 @@ impl Raster {
         Raster { wide, dots }
     }
 
+    /// The rectangle round the dark dots within the given shares of the page
+    /// (left, top, right, bottom), in dots.
+    pub fn dark_within(&self, [left, top, right, bottom]: [f64; 4]) -> Option<[usize; 4]> {
+        let high = self.dots.len() / self.wide;
+        let part = |share: f64, of: usize| (share * of as f64) as usize;
+        let mut found: Option<[usize; 4]> = None;
+        for y in part(top, high)..part(bottom, high) {
+            for x in part(left, self.wide)..part(right, self.wide) {
+                if self.dots[y * self.wide + x] < 100 {
+                    let [x0, y0, x1, y1] = found.unwrap_or([x, y, x, y]);
+                    found = Some([x0.min(x), y0.min(y), x1.max(x), y1.max(y)]);
+                }
+            }
+        }
+        found
+    }
+
     /// The longest unbroken run of dark dots along any row.
     pub fn longest_across(&self) -> usize {
         self.dots

@@ -4,7 +4,7 @@ use crate::poppler::Pdf;
 use crate::sheets::{day, of, sample_plans};
 use notchbook::figures::work_out;
 use notchbook::sheets::document::{Block, Document, Drawing, Hatch, Line, Shape};
-use notchbook::sheets::{Paper, cut_sheet, pdf};
+use notchbook::sheets::{Paper, cut_sheet, marks_sheet, pdf};
 
 const DOTS: u32 = 600;
 
@@ -90,4 +90,36 @@ fn a_cut_across_the_cloth_is_as_wide_as_the_cloth() {
         }
     }
     assert!(looked_at > 3, "{looked_at}");
+}
+
+#[test]
+fn marks_to_trace_by_are_as_far_apart_as_the_sheet_says() {
+    for (paper, down) in [(Paper::A4, 260.0), (Paper::Letter, 240.0)] {
+        let sheet = Pdf::of(&marks_sheet(paper, day()).expect("a PDF"));
+        let text = sheet.pages().join(" ");
+        assert_eq!(sheet.info("Pages"), "1");
+        assert!(
+            text.contains("180 mm") && text.contains(&format!("{down} mm")),
+            "{text}"
+        );
+        let page = sheet.raster(DOTS);
+        // Each mark is as wide on one side of its crossing as on the other, and
+        // its number stands farther in.
+        let crossing = |[x, y]: [f64; 2]| {
+            let [x0, y0, x1, y1] = page.dark_within([x, y, x + 0.125, y + 0.1]).expect("a mark");
+            (on_page(x0 + x1 + 1) / 2.0, on_page(y0 + y1 + 1) / 2.0)
+        };
+        let corners = [[0.0, 0.0], [0.875, 0.0], [0.875, 0.9], [0.0, 0.9]].map(crossing);
+        for (a, b, apart) in [(0, 1, 180.0), (1, 2, down), (2, 3, 180.0), (3, 0, down)] {
+            let (a, b) = (corners[a], corners[b]);
+            let found = (a.0 - b.0).hypot(a.1 - b.1);
+            assert!(
+                (found - apart).abs() < 0.2,
+                "{found} mm, not {apart} mm, on {}",
+                paper.name()
+            );
+        }
+        let ruler = on_page(page.longest_across());
+        assert!((ruler - 150.0).abs() < 0.2, "{ruler}");
+    }
 }

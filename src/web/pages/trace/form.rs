@@ -185,7 +185,7 @@ pub fn page(known: &Known, form: &Shown, measured: Option<&Measured>, note: Opti
         @if measured.is_none() {
             p.hint.lead-in { "Lay the piece flat, with four marks round it whose distances you know: the corners of a cutting mat, or of the printed sheet. Photograph it straight from above with the main lens, from 1 m or more, the piece in the middle." }
         }
-        form.trace method="post" action=(action) data-unit=(unit.name()) data-keep=(action) data-trace {
+        form.trace method="post" action=(action) data-unit=(unit.name()) data-keep=(action) data-carries[measured.is_some()] data-trace {
             (hidden("seen", form.typed.get("seen")))
             (hidden("decision_id", form.typed.get("decision_id")))
             (hidden("part_id", form.typed.get("part_id")))

@@ -81,7 +81,10 @@ async fn show(app: Data<App>, path: Path<(String, String)>) -> Answer {
 
 async fn send(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
     let known = load(&app, &path).await?;
-    let typed = typed(body);
+    let mut typed = typed(body);
+    if !typed.has("cut_count") {
+        typed.set("cut_count", "1");
+    }
     let (read, mut errors) = read(&typed, &known.project.plan, &known.photo);
     // What is missing of the piece's own fields does not keep it from being measured.
     if errors
