@@ -4,6 +4,7 @@ use super::app::{App, VIEWERS};
 use super::connection::{self, Connection, answering};
 use super::error::WebError;
 use super::guard::guard;
+use super::kept::kept;
 use super::lan::{self, Lan};
 use super::limit::Limit;
 use super::pages;
@@ -155,6 +156,7 @@ pub fn pages_of(
         }))
         .app_data(web::PathConfig::default().error_handler(|_, _| WebError::NoPage.into()))
         .app_data(web::QueryConfig::default().error_handler(|_, _| WebError::NoPage.into()))
+        .wrap(from_fn(kept))
         .wrap(from_fn(with_timer))
         .wrap(ErrorHandlers::new().handler(StatusCode::METHOD_NOT_ALLOWED, forms_only))
         .wrap(Compress::default())

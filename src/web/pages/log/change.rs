@@ -107,9 +107,9 @@ pub async fn save(app: Data<App>, path: EntryPath, request: HttpRequest, body: M
         )));
     }
     let seen = typed.get("seen").parse().unwrap_or(0);
-    let address = show::address(project.id, entry.id);
+    let (owner, entry_id) = (project.id, entry.id);
     match app.ask(move |n: &Notebook| n.save_entry(seen, &entry)).await {
-        Ok(_) => respond::see(&address),
+        Ok(_) => respond::see(&show::way_to(&app, owner, entry_id).await?),
         Err(WebError::Notebook(NotebookError::Stale(what))) => {
             let (project, steps, now) = load(&app, project.id, now.id).await?;
             let note = stale_note(&what, &filled(&project, &now), &typed);
@@ -318,11 +318,11 @@ pub async fn second_thought(app: Data<App>, path: EntryPath, body: Body) -> Answ
             note,
         )));
     }
-    let address = show::address(project.id, now.id);
+    let (owner, entry_id) = (project.id, now.id);
     if now.second_thought != changed.second_thought {
         app.ask(move |n: &Notebook| n.save_entry(now.version, &changed)).await?;
     }
-    respond::see(&address)
+    respond::see(&show::way_to(&app, owner, entry_id).await?)
 }
 
 pub async fn bin(app: Data<App>, path: EntryPath) -> Answer {
@@ -338,5 +338,5 @@ pub async fn bin(app: Data<App>, path: EntryPath) -> Answer {
 pub async fn restore(app: Data<App>, path: EntryPath) -> Answer {
     let (project, entry) = ids(path)?;
     app.ask(move |n: &Notebook| n.restore_entry(entry)).await?;
-    respond::see(&show::address(project, entry))
+    respond::see(&show::way_to(&app, project, entry).await?)
 }

@@ -1,13 +1,19 @@
 //! What was worked out a moment ago and is asked for again: figures, which
-//! depend on their plan alone, and shared pages, which hold until anything in
-//! the notebook is changed.
+//! depend on their plan alone; the timer, shared pages and the maker's own,
+//! which hold until anything in the notebook is changed.
 
+mod pages;
+
+pub use pages::{Pages, Weighed};
+
+use super::fresh::Template;
 use crate::figures::{self, Figures};
+use crate::notebook::Timer;
 use crate::plan::Plan;
 use actix_web::http::header::EntityTag;
 use actix_web::web::Bytes;
 use sha2::{Digest, Sha256};
-use std::collections::{HashMap, VecDeque};
+use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
 
 /// A page as it goes out, and its tag.
@@ -17,25 +23,39 @@ pub struct Tagged {
     pub tag: EntityTag,
 }
 
-#[derive(Default)]
+impl Weighed for Tagged {
+    fn weight(&self) -> usize {
+        self.body.len()
+    }
+}
+
 pub struct Known {
     /// By a hash of the plan, the one asked for last at the end.
     figures: Mutex<VecDeque<([u8; 32], Arc<Figures>)>>,
-    shared: Mutex<Shared>,
+    /// By the state it was asked at.
+    timer: Mutex<Option<(u64, Option<Timer>)>>,
+    /// What viewers see, by its address.
+    pub shared: Pages<Tagged>,
+    /// What the maker sees, by all that it depends on besides the notebook.
+    pub own: Pages<Arc<Template>>,
 }
 
-#[derive(Default)]
-struct Shared {
-    /// [`crate::notebook::Notebook::state`] all pages were made at.
-    state: u64,
-    pages: HashMap<String, Tagged>,
-    bytes: usize,
+impl Default for Known {
+    fn default() -> Known {
+        Known {
+            figures: Mutex::default(),
+            timer: Mutex::default(),
+            shared: Pages::new(SHARED),
+            own: Pages::new(OWN),
+        }
+    }
 }
 
 /// Figures of a garment hold a few hundred kilobytes.
 const PLANS: usize = 12;
-/// All shared pages together.
-const PAGES: usize = 8 * 1024 * 1024;
+/// All shared pages together, and all of the maker's.
+const SHARED: usize = 4 * 1024 * 1024;
+const OWN: usize = 12 * 1024 * 1024;
 
 impl Known {
     /// As [`figures::work_out`].
@@ -62,26 +82,19 @@ impl Known {
         figures
     }
 
-    /// A shared page as it was made at this state of the notebook.
-    pub fn shared(&self, state: u64, address: &str) -> Option<Tagged> {
-        let shared = self.shared.lock().unwrap_or_else(PoisonError::into_inner);
-        match shared.state == state {
-            true => shared.pages.get(address).cloned(),
-            false => None,
-        }
+    /// The timer at this state of the notebook, where it was asked for.
+    pub fn timer(&self, state: u64) -> Option<Option<Timer>> {
+        let held = self.timer.lock().unwrap_or_else(PoisonError::into_inner);
+        held.as_ref()
+            .filter(|(of, _)| *of == state)
+            .map(|(_, timer)| timer.clone())
     }
 
-    /// `state` is the one asked for before the page was made.
-    pub fn keep_shared(&self, state: u64, address: &str, page: &Tagged) {
-        let mut shared = self.shared.lock().unwrap_or_else(PoisonError::into_inner);
-        if shared.state != state || shared.bytes + page.body.len() > PAGES {
-            *shared = Shared {
-                state,
-                ..Shared::default()
-            };
-        }
-        if page.body.len() <= PAGES && shared.pages.insert(address.to_string(), page.clone()).is_none() {
-            shared.bytes += page.body.len();
+    /// `state` is the one asked for before the timer was.
+    pub fn keep_timer(&self, state: u64, timer: &Option<Timer>) {
+        let mut held = self.timer.lock().unwrap_or_else(PoisonError::into_inner);
+        if held.as_ref().is_none_or(|(of, _)| *of <= state) {
+            *held = Some((state, timer.clone()));
         }
     }
 }
@@ -119,24 +132,5 @@ mod tests {
             assert!(Arc::ptr_eq(&first, &known.figures(&plan(1))));
         }
         assert!(known.figures.lock().unwrap().len() <= PLANS);
-    }
-
-    #[test]
-    fn shared_pages_hold_until_something_changes() {
-        let known = Known::default();
-        let page = |text: &str| Tagged {
-            body: Bytes::from(text.to_string()),
-            tag: EntityTag::new_strong("t".into()),
-        };
-        known.keep_shared(3, "/s/a", &page("one"));
-        assert_eq!(known.shared(3, "/s/a").unwrap().body, "one");
-        assert!(known.shared(4, "/s/a").is_none());
-        assert!(known.shared(3, "/s/b").is_none());
-        known.keep_shared(4, "/s/b", &page("two"));
-        assert!(known.shared(3, "/s/a").is_none() && known.shared(4, "/s/a").is_none());
-        for n in 0..20 {
-            known.keep_shared(4, &format!("/s/{n}"), &page(&"x".repeat(PAGES / 3)));
-        }
-        assert!(known.shared.lock().unwrap().bytes <= PAGES);
     }
 }
