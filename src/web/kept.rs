@@ -48,7 +48,8 @@ pub async fn kept(
     let (answer, body) = answer.into_parts();
     let body = match body.try_into_bytes() {
         Ok(page) => {
-            if let Some(template) = Template::of(page.clone(), &made, since) {
+            // Its own copy takes no more room than it is long.
+            if let Some(template) = Template::of(web::Bytes::copy_from_slice(&page), &made, since) {
                 app.known.own.keep(state, &key, Arc::new(template));
             }
             BoxBody::new(page)

@@ -8,8 +8,9 @@ pub use pages::{Pages, Weighed};
 
 use super::fresh::Template;
 use crate::figures::{self, Figures};
-use crate::notebook::Timer;
+use crate::notebook::{LineChoice, ProjectDetails, Timer};
 use crate::plan::Plan;
+use crate::sheets::{self, Line};
 use actix_web::http::header::EntityTag;
 use actix_web::web::Bytes;
 use sha2::{Digest, Sha256};
@@ -32,6 +33,8 @@ impl Weighed for Tagged {
 pub struct Known {
     /// By a hash of the plan, the one asked for last at the end.
     figures: Mutex<VecDeque<([u8; 32], Arc<Figures>)>>,
+    /// By a hash of all they are made of, the ones asked for last at the end.
+    answers: Mutex<VecDeque<([u8; 32], Arc<Vec<Line>>)>>,
     /// By the state it was asked at.
     timer: Mutex<Option<(u64, Option<Timer>)>>,
     /// What viewers see, by its address.
@@ -44,6 +47,7 @@ impl Default for Known {
     fn default() -> Known {
         Known {
             figures: Mutex::default(),
+            answers: Mutex::default(),
             timer: Mutex::default(),
             shared: Pages::new(SHARED),
             own: Pages::new(OWN),
@@ -53,6 +57,8 @@ impl Default for Known {
 
 /// Figures of a garment hold a few hundred kilobytes.
 const PLANS: usize = 12;
+/// Lines of one plan hold a few kilobytes.
+const ANSWERS: usize = 250;
 /// All shared pages together, and all of the maker's.
 const SHARED: usize = 4 * 1024 * 1024;
 const OWN: usize = 12 * 1024 * 1024;
@@ -61,25 +67,20 @@ impl Known {
     /// As [`figures::work_out`].
     pub fn figures(&self, plan: &Plan) -> Arc<Figures> {
         let key: [u8; 32] = Sha256::digest(plan.to_json()).into();
-        let held = || self.figures.lock().unwrap_or_else(PoisonError::into_inner);
-        {
-            let mut list = held();
-            if let Some(at) = list.iter().position(|(k, _)| *k == key)
-                && let Some(found) = list.remove(at)
-            {
-                let figures = found.1.clone();
-                list.push_back(found);
-                return figures;
-            }
+        known(&self.figures, key, PLANS, || figures::work_out(plan))
+    }
+
+    /// As [`sheets::answers`]: a few lines of each plan, of many plans.
+    pub fn answers(&self, details: &ProjectDetails, plan: &Plan, choices: &[LineChoice]) -> Arc<Vec<Line>> {
+        let mut hash = Sha256::new();
+        hash.update(plan.to_json());
+        for of in [serde_json::to_vec(details), serde_json::to_vec(choices)] {
+            // Ends with a byte that is in no JSON.
+            hash.update([of.unwrap_or_default().as_slice(), &[0]].concat());
         }
-        // Not held while working: two who ask at once both work it out.
-        let figures = Arc::new(figures::work_out(plan));
-        let mut list = held();
-        if list.len() >= PLANS {
-            list.pop_front();
-        }
-        list.push_back((key, figures.clone()));
-        figures
+        known(&self.answers, hash.finalize().into(), ANSWERS, || {
+            sheets::answers(details, plan, &self.figures(plan), choices)
+        })
     }
 
     /// The timer at this state of the notebook, where it was asked for.
@@ -97,6 +98,34 @@ impl Known {
             *held = Some((state, timer.clone()));
         }
     }
+}
+
+/// What is held under this key, else worked out; at most so many are held.
+fn known<T>(
+    held: &Mutex<VecDeque<([u8; 32], Arc<T>)>>,
+    key: [u8; 32],
+    most: usize,
+    work_out: impl FnOnce() -> T,
+) -> Arc<T> {
+    let lock = || held.lock().unwrap_or_else(PoisonError::into_inner);
+    {
+        let mut list = lock();
+        if let Some(at) = list.iter().position(|(k, _)| *k == key)
+            && let Some(found) = list.remove(at)
+        {
+            let value = found.1.clone();
+            list.push_back(found);
+            return value;
+        }
+    }
+    // Not held while working: two who ask at once both work it out.
+    let value = Arc::new(work_out());
+    let mut list = lock();
+    if list.len() >= most {
+        list.pop_front();
+    }
+    list.push_back((key, value.clone()));
+    value
 }
 
 #[cfg(test)]

@@ -3,11 +3,8 @@
 /// What was found, kind by kind.
 mod results;
 
-use crate::figures::Figures;
-use crate::notebook::{
-    FoundGroup, FoundKind, Id, LineChoice, Notebook, NotebookError, Project, ProjectState, SearchFilter,
-};
-use crate::sheets::{Line, answers};
+use crate::notebook::{FoundGroup, FoundKind, Id, Notebook, NotebookError, Project, ProjectState, SearchFilter};
+use crate::sheets::Line;
 use crate::web::app::App;
 use crate::web::components::choice;
 use crate::web::error::{Answer, WebError};
@@ -186,12 +183,12 @@ fn by_project(group: &FoundGroup) -> Vec<(Id, Vec<String>)> {
 /// Plans worked out for this page, each once.
 struct Plans<'a> {
     known: &'a Known,
-    worked_out: Vec<(Project, Vec<LineChoice>, Arc<Figures>)>,
+    worked_out: Vec<(Project, Arc<Vec<Line>>)>,
 }
 
 impl Plans<'_> {
     fn answer(&mut self, n: &Notebook, id: Id, keys: &[String]) -> Result<Option<Answered>, NotebookError> {
-        let at = match self.worked_out.iter().position(|(p, ..)| p.id == id) {
+        let at = match self.worked_out.iter().position(|(p, _)| p.id == id) {
             Some(at) => at,
             None => {
                 let project = match n.project(id) {
@@ -200,13 +197,16 @@ impl Plans<'_> {
                     Err(NotebookError::NotFound(_)) => return Ok(None),
                     Err(other) => return Err(other),
                 };
-                let figures = self.known.figures(&project.plan);
-                self.worked_out.push((project, n.choices(id)?, figures));
+                let lines = self.known.answers(&project.details, &project.plan, &n.choices(id)?);
+                self.worked_out.push((project, lines));
                 self.worked_out.len() - 1
             }
         };
-        let (project, choices, figures) = &self.worked_out[at];
-        let lines = answers(&project.details, &project.plan, figures, choices, keys);
+        let (project, all) = &self.worked_out[at];
+        let lines: Vec<Line> = keys
+            .iter()
+            .filter_map(|key| all.iter().find(|line| line.key == *key).cloned())
+            .collect();
         Ok((!lines.is_empty()).then(|| Answered {
             project: id,
             title: project.details.title.clone(),
