@@ -9,7 +9,9 @@ mod error;
 #[cfg(test)]
 mod every_route;
 mod form;
+mod fresh;
 mod guard;
+mod kept;
 mod known;
 mod lan;
 mod limit;

@@ -14,6 +14,8 @@ mod doors;
 mod encrypted;
 mod face_bench;
 mod faces;
+mod kept;
+mod listed_in_parts;
 mod log;
 mod meanwhile;
 mod outbox;

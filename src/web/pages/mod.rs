@@ -58,12 +58,15 @@ use super::app::App;
 use super::assets;
 use actix_web::web::{ServiceConfig, get, resource};
 pub use backup::damage;
+pub use home::reminder as reminder_on_first_page;
 pub use pair::turned_away;
 pub use trust::not_encrypted;
 
 pub fn routes(config: &mut ServiceConfig, app: &App) {
     config.service(resource("/static/{edition}/{name:.+}").route(get().to(assets::serve)));
     config.service(resource("/worker.js").route(get().to(assets::worker)));
+    // Routes are looked through in this order, and these are asked for most.
+    share::routes(config);
     home::routes(config);
     project::routes(config);
     plan::routes(config);
@@ -78,7 +81,6 @@ pub fn routes(config: &mut ServiceConfig, app: &App) {
     timer::routes(config);
     log::routes(config);
     materials::routes(config);
-    share::routes(config);
     sheets::routes(config);
     cloth::routes(config);
     shop::routes(config);

@@ -66,7 +66,7 @@ async fn show(app: Data<App>, path: Path<String>, fields: Fields, request: HttpR
     let known = format!("{base}{address}?{:?}&{}", asked.unit, asked.viewer.width);
     // Viewers come in numbers: what was made for one serves all, until anything is changed.
     let state = app.notebook.state();
-    if let Some(page) = app.known.shared(state, &known) {
+    if let Some(page) = app.known.shared.get(state, &known) {
         return respond::tagged(&request, page);
     }
     let seen = app.ask(move |n: &Notebook| n.shared(&token)).await?;
@@ -83,7 +83,7 @@ async fn show(app: Data<App>, path: Path<String>, fields: Fields, request: HttpR
         article(&list, &pictures, Some(&asked.viewer), &downloads),
     );
     let page = respond::with_tag(markup);
-    app.known.keep_shared(state, &known, &page);
+    app.known.shared.keep(state, &known, page.clone());
     respond::tagged(&request, page)
 }
 
