@@ -2,5 +2,6 @@
 //! plan, no database and no page.
 
 mod circle;
+pub mod lay;
 
 pub use circle::{Circle, circle_radius};
