@@ -7,6 +7,7 @@ mod cut_sizes;
 mod exchange;
 mod faces;
 mod layouts;
+mod lays;
 mod leftovers;
 mod lengths;
 mod monotone;

@@ -16,6 +16,8 @@ pub(super) struct Body {
     pub(super) circle_x: Vec<f32>,
     pub(super) circle_y: Vec<f32>,
     pub(super) circle_r: Vec<f32>,
+    /// The largest circle, a little smaller than it may be: x, y and radius.
+    heart: (f64, f64, f64),
     /// Square root of the area of its hull: how much its overlaps matter.
     pub(super) weight: f64,
     /// Where overlaps end and fading begins, from the size of the outline.
@@ -46,6 +48,7 @@ impl Body {
             circle_x: circles.iter().map(|c| c.0.x as f32).collect(),
             circle_y: circles.iter().map(|c| c.0.y as f32).collect(),
             circle_r: circles.iter().map(|c| c.1 as f32).collect(),
+            heart: circles.first().map_or((0.0, 0.0, 0.0), |(c, r)| (c.x, c.y, 0.999 * r)),
             weight: hull_area.sqrt(),
             fade: 0.01 * round.width().hypot(round.height()),
         }
@@ -102,12 +105,21 @@ impl Body {
         false
     }
 
+    /// Whether the largest circles inside the two meet, which settles it.
+    pub(super) fn hearts_meet(&self, other: &Body, dx: f64, dy: f64) -> bool {
+        let (ux, uy) = (other.heart.0 + dx - self.heart.0, other.heart.1 + dy - self.heart.1);
+        let reach = self.heart.2 + other.heart.2;
+        ux * ux + uy * uy < reach * reach
+    }
+
     /// Whether the two have more than a touch in common.
     pub(super) fn meets(&self, other: &Body, dx: f64, dy: f64) -> bool {
         if self.x0 > other.x1 + dx || other.x0 + dx > self.x1 || self.y0 > other.y1 + dy || other.y0 + dy > self.y1 {
             return false;
         }
-        self.edges_cross(other, dx, dy)
+        // Copies that lie exactly on each other cross nowhere.
+        self.hearts_meet(other, dx, dy)
+            || self.edges_cross(other, dx, dy)
             || self.holds(other.x[0] + dx, other.y[0] + dy)
             || other.holds(self.x[0] - dx, self.y[0] - dy)
     }

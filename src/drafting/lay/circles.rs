@@ -6,7 +6,7 @@ use super::outline::{area, bounds, contains, distance, edges};
 use kurbo::Point;
 
 const MOST: usize = 14;
-const GRID: usize = 36;
+const GRID: usize = 24;
 
 /// Centre and radius of each.
 pub(super) fn circles(outline: &[Point]) -> Vec<(Point, f64)> {

@@ -167,8 +167,12 @@ fn trouble(outline: &[Point]) -> Option<Trouble> {
         return Some(Trouble::None);
     }
     let tidy = tidied(outline);
-    if tidy.len() < 3 || super::outline::area(&tidy) < 1.0 {
+    if tidy.len() < 3 {
         return Some(Trouble::None);
     }
-    crosses_itself(&tidy).then_some(Trouble::Crossed)
+    // A bow's halves cancel: crossing is looked for before area.
+    if crosses_itself(&tidy) {
+        return Some(Trouble::Crossed);
+    }
+    (super::outline::area(&tidy) < 1.0).then_some(Trouble::None)
 }

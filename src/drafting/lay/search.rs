@@ -13,10 +13,8 @@ use super::slide::{Aim, Slide};
 use super::tangle::Tangle;
 use fastrand::Rng;
 
-/// Rounds without a better state before the search goes back to its best.
+/// Rounds without a noticeably better state before a length is given up.
 const PATIENCE: u32 = 100;
-/// How often it goes back before it gives a length up.
-const STRIKES: u32 = 2;
 /// How much shorter the strip is cut at first, and at last.
 const FIRST_CUT: f64 = 0.02;
 const LAST_CUT: f64 = 0.0005;
@@ -65,7 +63,6 @@ struct Untangle {
     least: (f64, Tangle),
     cut: f64,
     rounds: u32,
-    strikes: u32,
     /// States of this length that were given up, the least tangled first.
     pool: Vec<(f64, Vec<Spot>)>,
 }
@@ -299,14 +296,6 @@ impl Search {
         if u.rounds < PATIENCE {
             return Phase::Untangle(u);
         }
-        u.rounds = 0;
-        u.strikes += 1;
-        if u.strikes < STRIKES {
-            let weights = u.tangle.clone();
-            u.tangle = u.least.1.clone();
-            u.tangle.take_weights(&weights);
-            return Phase::Untangle(u);
-        }
         self.give_up(u)
     }
 
@@ -344,7 +333,6 @@ impl Untangle {
             tangle,
             cut,
             rounds: 0,
-            strikes: 0,
             pool: Vec::new(),
         }
     }

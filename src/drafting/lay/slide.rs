@@ -99,13 +99,15 @@ fn leftmost(
         inside
             && !obstacles.iter().any(|o| {
                 let (dx, dy) = (x - o.x, y - o.y);
-                o.body.holds(way.body.x[0] + dx, way.body.y[0] + dy)
+                o.body.hearts_meet(&way.body, dx, dy)
+                    || o.body.holds(way.body.x[0] + dx, way.body.y[0] + dy)
                     || way.body.holds(o.body.x[0] - dx, o.body.y[0] - dy)
             })
     };
     let mut x = from;
     for &(start, end) in intervals.iter() {
-        if start > x {
+        // Where edges only just begin to cross, outlines may lie on each other.
+        if start > x + 1e-9 {
             // In the middle of a gap no wider than a touch, else a touch from its start.
             let here = if x == from {
                 x

@@ -53,10 +53,6 @@ impl Tangle {
         }
     }
 
-    pub(super) fn forget_weights(&mut self) {
-        self.weight.fill(1.0);
-    }
-
     /// The row and column of one copy anew.
     fn weigh(&mut self, prepared: &Prepared, at: usize) {
         let count = self.count();
@@ -223,10 +219,4 @@ fn free(remnant: &Remnant, p: Point) -> f64 {
         .map(|e| super::outline::distance(e, p))
         .fold(f64::INFINITY, f64::min);
     if remnant.body.holds(p.x, p.y) { edge } else { -edge }
-}
-
-impl Tangle {
-    pub(super) fn take_weights(&mut self, from: &Tangle) {
-        self.weight.clone_from(&from.weight);
-    }
 }
