@@ -1,7 +1,29 @@
-//! Drafting: shapes worked out from measures. Pure, like the figures; knows no
-//! plan, no database and no page.
+//! Drafting: outlines from measures. Pure, like the figures; knows no figures,
+//! no database and no page.
+//!
+//! - [`shape`]: an outline that can be measured, cut and drawn
+//! - [`settle`]: the outlines of a plan's pieces, and what follows from them
+//! - [`problem`]: what stands in the way of one
+//! - [`lay`]: outlines laid on cloth
+//!
+//! - [`parts`]: from a draft to its parts
+//! - [`measures`], [`drawing`]: what every draft is written with
+//!
+//! The drafts, each from its measures:
+//! - [`pocket`]: patch pockets
+//! - [`circle`]: circles and parts of them
 
 mod circle;
+mod drawing;
 pub mod lay;
+mod measures;
+mod parts;
+mod pocket;
+mod problem;
+mod settle;
+mod shape;
 
 pub use circle::{Circle, circle_radius};
+pub use problem::DraftProblem;
+pub use settle::{Part, Settled, parts_of, settled, shape_of};
+pub use shape::{BOUND, CutSize, Place, Shape, ShapeEdge, ShapeNotch, Told, path_of, point_of};

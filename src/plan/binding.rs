@@ -1,5 +1,6 @@
 //! Edges to bind and the binding they get.
 
+use super::EdgeOf;
 use crate::measure::Length;
 use serde::{Deserialize, Serialize};
 
@@ -18,6 +19,22 @@ pub struct Edge {
     /// The edge closes on itself: a hem, a cuff, the outside of a quilt.
     #[serde(default)]
     pub closed: bool,
+    /// The edge of an outline it is: its length follows from it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub from: Option<EdgeOf>,
+}
+
+impl Edge {
+    /// Without the length that follows from an outline.
+    pub fn as_written(self) -> Edge {
+        match self.from {
+            Some(_) => Edge {
+                length: Length::ZERO,
+                ..self
+            },
+            None => self,
+        }
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default, Serialize, Deserialize, Hash)]

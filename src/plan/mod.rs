@@ -11,10 +11,13 @@ mod care;
 mod closure;
 mod cloth;
 mod difference;
+mod draft;
 mod edit;
 mod notion;
 mod outline;
 mod patchwork;
+mod path;
+mod pattern;
 mod piece;
 mod read;
 mod sizing;
@@ -27,10 +30,16 @@ pub use care::{Bleaching, Care, DryCleaning, Ironing, NaturalDrying, TumbleDryin
 pub use closure::{Closure, ClosureKind};
 pub use cloth::{Cloth, ClothKind, Per, Price, ReadyCut, ReadyShape, Remnant};
 pub use difference::{bring_over, differences};
+pub use draft::{Draft, DraftKind, PatchPocket};
 pub use edit::{Clash, Edit};
 pub use notion::{Notion, NotionKind};
 pub use outline::{Corner, Outline, Outlined, Sides};
 pub use patchwork::{Arrangement, Border, Face, OnPoint, Part, Patchwork, PlainFace, Sashing, Unit, UnitKind};
+pub use path::{EdgePath, Segment, Spot};
+pub use pattern::{
+    AddToEdge, ChangeOf, CornerCut, DraftPart, EdgeKind, EdgeOf, Finish, InnerLine, Lengthen, Mark, Notch,
+    OutlineChange, OutlineEdge, Pattern, PatternOutline, RoundCorner, Source,
+};
 pub use piece::{Along, Alteration, Layers, Piece, Quilting, TakeUpFrom};
 pub use read::{PlanError, limits};
 pub use sizing::{SizeRow, Sizing};
@@ -57,6 +66,9 @@ pub struct Plan {
     pub cloths: Vec<Cloth>,
     #[serde(default)]
     pub pieces: Vec<Piece>,
+    /// What pieces are drafted from: one draft may make several.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub drafts: Vec<Draft>,
     /// The edges to bind.
     #[serde(default)]
     pub edges: Vec<Edge>,
@@ -96,6 +108,7 @@ impl Plan {
             allowances: Allowances::for_unit(unit),
             cloths: Vec::new(),
             pieces: Vec::new(),
+            drafts: Vec::new(),
             edges: Vec::new(),
             binding: None,
             notions: Vec::new(),
@@ -119,12 +132,29 @@ impl Plan {
         plan
     }
 
+    /// Without what follows from outlines: only what was decided, so that one
+    /// device's change of a draft does not clash with another's of its piece.
+    pub fn as_written(mut self) -> Plan {
+        self.pieces = self.pieces.into_iter().map(Piece::as_written).collect();
+        self.edges = self.edges.into_iter().map(Edge::as_written).collect();
+        self
+    }
+
     pub fn cloth(&self, id: &str) -> Option<&Cloth> {
         self.cloths.iter().find(|c| c.id == id)
     }
 
     pub fn piece(&self, id: &str) -> Option<&Piece> {
         self.pieces.iter().find(|p| p.id == id)
+    }
+
+    pub fn draft(&self, id: &str) -> Option<&Draft> {
+        self.drafts.iter().find(|d| d.id == id)
+    }
+
+    /// Pieces made from a draft.
+    pub fn drafted_from(&self, draft: &str) -> impl Iterator<Item = &Piece> {
+        self.pieces.iter().filter(move |p| p.draft() == Some(draft))
     }
 
     pub fn edge(&self, id: &str) -> Option<&Edge> {
@@ -148,6 +178,7 @@ impl Plan {
         let taken = |id: &str| {
             self.cloth(id).is_some()
                 || self.piece(id).is_some()
+                || self.draft(id).is_some()
                 || self.edge(id).is_some()
                 || self.notion(id).is_some()
                 || self.closure(id).is_some()

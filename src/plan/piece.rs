@@ -1,6 +1,6 @@
 //! The pieces of the pattern.
 
-use super::Face;
+use super::{Face, Pattern, Source};
 use crate::measure::{Length, Percent};
 use serde::{Deserialize, Serialize};
 
@@ -93,13 +93,16 @@ pub struct Piece {
     /// `width` is measured to the fold: the piece is twice as wide.
     #[serde(default)]
     pub on_fold: bool,
-    /// The rectangle round the pattern piece, with its seam allowances.
+    /// The rectangle round the pattern piece, with its seam allowances. Of a
+    /// piece with a pattern it follows from its outline.
     pub width: Length,
     pub height: Length,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub alterations: Vec<Alteration>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub face: Option<Face>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pattern: Option<Pattern>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub layers: Option<Layers>,
     /// Panel beyond the piece on every side, to be cut away when it is cut to shape.
@@ -110,4 +113,27 @@ pub struct Piece {
     pub take_up: Percent,
     #[serde(default, skip_serializing_if = "TakeUpFrom::is_typed")]
     pub take_up_from: TakeUpFrom,
+}
+
+impl Piece {
+    /// Id of the draft it comes from.
+    pub fn draft(&self) -> Option<&str> {
+        match &self.pattern.as_ref()?.from {
+            Source::Draft(of) => Some(&of.draft),
+            Source::Drawn(_) => None,
+        }
+    }
+
+    /// Without the size that follows from its outline.
+    pub fn as_written(self) -> Piece {
+        match self.pattern {
+            Some(_) => Piece {
+                width: Length::ZERO,
+                height: Length::ZERO,
+                on_fold: false,
+                ..self
+            },
+            None => self,
+        }
+    }
 }

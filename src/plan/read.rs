@@ -8,6 +8,13 @@ use super::{FORMAT, Plan};
 pub mod limits {
     pub const CLOTHS: usize = 60;
     pub const PIECES: usize = 100;
+    pub const DRAFTS: usize = 40;
+    /// Lines and curves of one outline, its notches, marks and inner lines.
+    pub const SEGMENTS: usize = 400;
+    pub const NOTCHES: usize = 100;
+    pub const MARKS: usize = 100;
+    pub const INNER_LINES: usize = 40;
+    pub const OUTLINE_CHANGES: usize = 30;
     pub const EDGES: usize = 200;
     pub const NOTIONS: usize = 200;
     pub const ALTERATIONS: usize = 30;

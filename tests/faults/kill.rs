@@ -73,6 +73,7 @@ fn writer() {
                     count: 1,
                     corners: 0,
                     closed: false,
+                    from: None,
                 };
                 let (_, after) = notebook
                     .change_plan(project, seen, &Edit::Edge(edge))

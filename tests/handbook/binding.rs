@@ -13,6 +13,7 @@ fn edge(length: Length, corners: u32) -> Edge {
         count: 1,
         corners,
         closed: true,
+        from: None,
     }
 }
 
@@ -43,6 +44,7 @@ fn a_wide_strip_takes_its_width_to_close() {
     }
     let open = Edge {
         closed: false,
+        from: None,
         ..edge(INCH * 40, 0)
     };
     assert_eq!(run_total(&open, &a, INCH * 9), INCH * 42);

@@ -128,6 +128,7 @@ pub fn bound(edge: Length, corners: u32, width: Length, finished: Length, fold: 
         count: 1,
         corners,
         closed: true,
+        from: None,
     }];
     plan.cloths = vec![cloth("c1", width)];
     plan.binding = Some(Binding {

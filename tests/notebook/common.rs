@@ -87,6 +87,7 @@ pub fn edge(id: &str) -> Edge {
         count: 1,
         corners: 0,
         closed: true,
+        from: None,
     }
 }
 

@@ -22,6 +22,7 @@ mod remnants;
 mod search;
 mod sewing;
 mod sewn;
+mod shapes;
 mod shopping;
 mod sixty;
 mod time;

@@ -204,6 +204,7 @@ fn edge(n: usize) -> impl Strategy<Value = Edge> {
         count,
         corners,
         closed,
+        from: None,
     })
 }
 
@@ -541,6 +542,7 @@ fn wild_cloth_plan() -> impl Strategy<Value = Plan> {
                         count,
                         corners,
                         closed,
+                        from: None,
                     })
                     .collect(),
                 binding,

@@ -120,6 +120,7 @@ fn read_edge(typed: &Typed, plan: &Plan, name: &str) -> Result<Edge, Errors> {
             r.count("corners", 0..=limits::CORNERS)
         },
         closed: typed.ticked("closed"),
+        from: None,
     };
     part::read_decision(&mut r);
     if r.errors.is_empty() { Ok(edge) } else { Err(r.errors) }

@@ -1,0 +1,85 @@
+//! From a draft to its parts.
+
+use super::DraftProblem;
+use super::pocket;
+use crate::plan::{Draft, DraftKind, PatternOutline, Plan, limits};
+
+/// One part of a draft: what becomes a piece of the plan.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Part {
+    /// How pieces name it: `side`.
+    pub key: &'static str,
+    /// To propose as the piece's name.
+    pub name: String,
+    /// How many to cut; of a mirrored pair, both.
+    pub cut_count: u32,
+    pub mirrored: bool,
+    pub outline: PatternOutline,
+}
+
+/// The parts a draft makes, or what is wrong with its measures.
+pub fn parts_of(plan: &Plan, draft: &Draft) -> Result<Vec<Part>, Vec<DraftProblem>> {
+    on_trail(plan, draft, &mut Vec::new())
+}
+
+pub(super) fn on_trail(plan: &Plan, draft: &Draft, trail: &mut Vec<String>) -> Result<Vec<Part>, Vec<DraftProblem>> {
+    let at = format!("drafts/{}", draft.id);
+    if trail.contains(&draft.id) {
+        return Err(vec![DraftProblem::new(
+            at,
+            format!("“{}” follows an edge that follows it. Choose another edge.", draft.name),
+        )]);
+    }
+    trail.push(draft.id.clone());
+    let measures = Measures::new(&at, plan.unit, draft.seam);
+    let made = match &draft.kind {
+        DraftKind::PatchPocket(pocket) => pocket::draft(pocket, measures),
+    };
+    trail.pop();
+    made
+}
+
+/// What is wrong with the list of drafts.
+pub(super) fn problems(plan: &Plan) -> Vec<DraftProblem> {
+    let mut found = Vec::new();
+    if plan.drafts.len() > limits::DRAFTS {
+        found.push(DraftProblem::new(
+            "drafts",
+            format!(
+                "The plan has {} drafts; it can hold {}. Divide it into two projects.",
+                plan.drafts.len(),
+                limits::DRAFTS
+            ),
+        ));
+        return found;
+    }
+    for (i, draft) in plan.drafts.iter().enumerate() {
+        let at = format!("drafts/{}", draft.id);
+        if draft.name.trim().is_empty() {
+            found.push(DraftProblem::new(
+                format!("{at}/name"),
+                "This draft has no name. Type one.",
+            ));
+        } else if draft.name.chars().count() > limits::TEXT {
+            found.push(DraftProblem::new(
+                format!("{at}/name"),
+                format!(
+                    "The name of a draft is longer than {} characters. Shorten it.",
+                    limits::TEXT
+                ),
+            ));
+        }
+        if draft.id.trim().is_empty() || plan.drafts.iter().take(i).any(|d| d.id == draft.id) {
+            found.push(DraftProblem::new(
+                format!("{at}/id"),
+                format!(
+                    "The id “{}” of a draft is empty or stands twice. Give each draft its own.",
+                    draft.id
+                ),
+            ));
+        }
+    }
+    found
+}
+
+pub(super) use super::measures::Measures;
