@@ -106,8 +106,9 @@ pub enum ProblemError {
 }
 
 impl Problem {
-    /// What is wrong with it that shows without laying anything.
-    pub(super) fn check(&self) -> Result<(), ProblemError> {
+    /// What is wrong with it that shows without laying anything; one thing more,
+    /// a piece of one hand on doubled cloth, is said when a search begins.
+    pub fn check(&self) -> Result<(), ProblemError> {
         if self.pieces.iter().all(|p| p.count == 0) {
             return Err(ProblemError::NoPieces);
         }
