@@ -12,6 +12,7 @@ mod form;
 mod guard;
 mod known;
 mod lan;
+mod laying;
 mod limit;
 mod page;
 mod pages;

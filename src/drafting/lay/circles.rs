@@ -8,8 +8,17 @@ use kurbo::Point;
 const MOST: usize = 14;
 const GRID: usize = 24;
 
+/// Where an outline has most room: centre and radius of the largest circle inside.
+pub fn roomiest(outline: &[Point]) -> (Point, f64) {
+    first_circles(outline, 1)[0]
+}
+
 /// Centre and radius of each.
 pub(super) fn circles(outline: &[Point]) -> Vec<(Point, f64)> {
+    first_circles(outline, MOST)
+}
+
+fn first_circles(outline: &[Point], most: usize) -> Vec<(Point, f64)> {
     let clear = |p: Point| {
         let edge = edges(outline).map(|e| distance(e, p)).fold(f64::INFINITY, f64::min);
         if contains(outline, p) { edge } else { -edge }
@@ -36,7 +45,7 @@ pub(super) fn circles(outline: &[Point]) -> Vec<(Point, f64)> {
     let whole = area(outline);
     let mut found: Vec<(Point, f64)> = Vec::new();
     let mut covered = 0.0;
-    while found.len() < MOST && covered < 0.92 * whole {
+    while found.len() < most && covered < 0.92 * whole {
         let free = |p: Point, edge: f64, found: &[(Point, f64)]| {
             found.iter().map(|(c, r)| c.distance(p) - r).fold(edge, f64::min)
         };

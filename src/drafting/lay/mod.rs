@@ -14,6 +14,7 @@ mod search;
 mod slide;
 mod tangle;
 
+pub use circles::roomiest;
 pub use layout::{Layout, Placement};
 pub use problem::{Cloth, Faces, MOST_COPIES, MOST_CORNERS, Piece, Problem, ProblemError, Turns};
 pub use proof::Proof;
