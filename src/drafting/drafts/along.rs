@@ -6,11 +6,14 @@ use crate::drafting::settle::shape_on_trail;
 use crate::drafting::shape::{Shape, ShapeEdge, round};
 use crate::measure::Length;
 use crate::plan::{BiasStrip, CornerCut, EdgeKind, EdgeOf, Plan, ShapedFacing};
-use kurbo::{BezPath, ParamCurve, PathSeg, Point, Vec2, offset::offset_cubic};
+use kurbo::{BezPath, ParamCurve, ParamCurveNearest, PathSeg, Point, Shape as _, Vec2, offset::offset_cubic};
 use std::f64::consts::FRAC_1_SQRT_2;
 
 /// How far an offset curve may leave the true one, in millimetres.
 const FIT: f64 = 0.01;
+
+/// How near to the stitching line counts as on it.
+const ON: f64 = 0.05;
 
 /// The shape and the place of its edge a draft follows.
 fn followed(plan: &Plan, of: &EdgeOf, m: &mut Measures, trail: &mut Vec<String>) -> Option<(Shape, usize)> {
@@ -115,8 +118,17 @@ pub(in crate::drafting) fn facing(
         width,
         edges > 1,
     );
+    let outer = between(&outer, &previous, &next);
+    if m.sound() && !lies_on(&shape, &outer) {
+        m.wrong(
+            "width",
+            format!(
+                "A facing {} wide runs off the piece along this edge. Type less.",
+                m.show(facing.width)
+            ),
+        );
+    }
     m.end(|| {
-        let outer = between(&outer, &previous, &next);
         let mut d = Drawing::from(edge.start());
         let own = match edge.kind {
             EdgeKind::Seam => round::nearest(edge.allowance),
@@ -180,6 +192,16 @@ fn inside_of(shape: &Shape, edge: &ShapeEdge, width: f64) -> BezPath {
         }
     }
     path
+}
+
+/// Whether a path is nowhere outside of the piece.
+fn lies_on(shape: &Shape, path: &BezPath) -> bool {
+    let line = shape.stitching();
+    path.segments().all(|s| {
+        (0..=16)
+            .map(|n| s.eval(f64::from(n) / 16.0))
+            .all(|p| line.winding(p) != 0 || line.segments().any(|l| l.nearest(p, 1e-3).distance_sq < ON * ON))
+    })
 }
 
 /// How one end of a facing runs: from the corner of its edge, and where its outer
@@ -284,28 +306,26 @@ fn cut_after(path: &BezPath, segment: usize, at: f64) -> BezPath {
 
 /// The outer edge from where one end meets it to where the other does.
 fn between(outer: &BezPath, first: &End, last: &End) -> BezPath {
-    let count = outer.segments().count();
-    let last_point = end_of(&last.path);
-    let mut path = match last.at {
-        Some((segment, at)) => cut_after(outer, segment, at),
-        None => outer.clone(),
-    };
-    put_end(&mut path, last_point);
-    if let Some((segment, at)) = first.at {
-        // Counted on the path walked the other way.
-        let (segment, at) = (count.saturating_sub(1) - segment.min(count.saturating_sub(1)), 1.0 - at);
-        let kept = path.segments().enumerate().skip(segment).map(|(i, s)| {
-            if i == segment {
-                s.subsegment(at.clamp(0.0, 1.0 - 1e-6)..1.0)
-            } else {
-                s
-            }
+    let end = outer.segments().count().saturating_sub(1);
+    // The first end is counted on the path walked the other way.
+    let (from, from_at) = first.at.map_or((0, 0.0), |(s, t)| (end - s.min(end), 1.0 - t));
+    let (to, to_at) = last.at.unwrap_or((end, 1.0));
+    let kept = outer
+        .segments()
+        .enumerate()
+        .filter(|(i, _)| (from..=to).contains(i))
+        .filter_map(|(i, s)| {
+            let begin = if i == from { from_at.clamp(0.0, 1.0) } else { 0.0 };
+            let stop = if i == to { to_at.clamp(0.0, 1.0) } else { 1.0 };
+            (stop > begin + 1e-9).then(|| s.subsegment(begin..stop))
         });
-        path = BezPath::from_path_segments(kept);
+    let mut path = BezPath::from_path_segments(kept);
+    if path.elements().is_empty() {
+        path.move_to(end_of(&first.path));
     }
-    let first_point = end_of(&first.path);
+    put_end(&mut path, end_of(&last.path));
     let mut turned = path.reverse_subpaths();
-    put_end(&mut turned, first_point);
+    put_end(&mut turned, end_of(&first.path));
     turned.reverse_subpaths()
 }
 
