@@ -86,7 +86,9 @@ fn gone<T>(from: &[T], to: &[T], id: impl Fn(&T) -> &String, mut tell: impl FnMu
 mod tests {
     use super::*;
     use crate::measure::{INCH, Unit};
-    use crate::plan::{Closure, Cloth, Draft, DraftKind, Edge, MadeFor, Notion, PatchPocket, Piece, Seam, Sizing, Thread, TimePlan};
+    use crate::plan::{
+        Closure, Cloth, Draft, DraftKind, Edge, MadeFor, Notion, Piece, Seam, Sizing, Thread, Tie, TimePlan,
+    };
 
     fn edge(id: &str, inches: i64) -> Edge {
         Edge {
@@ -119,7 +121,12 @@ mod tests {
                 id: "d1".into(),
                 name: name.clone(),
                 seam: INCH,
-                kind: DraftKind::PatchPocket(PatchPocket::default()),
+                kind: DraftKind::Tie(Tie {
+                    length: INCH,
+                    width: INCH,
+                    point: INCH,
+                    count: 1,
+                }),
             }],
             edges: vec![Edge {
                 name: name.clone(),

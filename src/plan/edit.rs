@@ -1,7 +1,9 @@
 //! One change of a plan, as a value: what a form saves. Two devices may change
 //! different parts of one plan; only a change to the same part clashes.
 
-use super::{Allowances, Binding, Closure, Cloth, Draft, Edge, MadeFor, Notion, Piece, Plan, Seam, Sizing, Thread, TimePlan};
+use super::{
+    Allowances, Binding, Closure, Cloth, Draft, Edge, MadeFor, Notion, Piece, Plan, Seam, Sizing, Thread, TimePlan,
+};
 use crate::measure::Unit;
 
 /// A change to one part of a plan. A part with a new id is added at the end; a

@@ -30,7 +30,10 @@ pub use care::{Bleaching, Care, DryCleaning, Ironing, NaturalDrying, TumbleDryin
 pub use closure::{Closure, ClosureKind};
 pub use cloth::{Cloth, ClothKind, Per, Price, ReadyCut, ReadyShape, Remnant};
 pub use difference::{bring_over, differences};
-pub use draft::{Draft, DraftKind, PatchPocket};
+pub use draft::{
+    BagBody, Band, BiasStrip, BoxCover, CirclePart, CirclePiece, CushionBack, CushionCover, Draft, DraftKind,
+    GatheredRectangle, PatchPocket, ShapedFacing, ThreePanelHood, Tie, TwoPieceHood,
+};
 pub use edit::{Clash, Edit};
 pub use notion::{Notion, NotionKind};
 pub use outline::{Corner, Outline, Outlined, Sides};
