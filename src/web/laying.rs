@@ -163,8 +163,14 @@ impl Drop for Ends<'_> {
 
 fn run(shared: &Mutex<Inner>, key: Key, problem: &Problem, seed: u64, stop: &AtomicBool) {
     let _ends = Ends(shared, key);
-    let Ok(mut search) = Search::new(problem, seed) else { return };
-    let known = held(shared).found.iter().find(|(k, _)| *k == key).and_then(|(_, f)| f.layout.clone());
+    let Ok(mut search) = Search::new(problem, seed) else {
+        return;
+    };
+    let known = held(shared)
+        .found
+        .iter()
+        .find(|(k, _)| *k == key)
+        .and_then(|(_, f)| f.layout.clone());
     if let Some(layout) = &known {
         search.adopt(layout);
     }
@@ -175,7 +181,9 @@ fn run(shared: &Mutex<Inner>, key: Key, problem: &Problem, seed: u64, stop: &Ato
         let now = start.elapsed();
         let mut inner = held(shared);
         // Not `get`: a search that goes on has not been seen by anyone.
-        let Some((_, found)) = inner.found.iter_mut().find(|(k, _)| *k == key) else { return };
+        let Some((_, found)) = inner.found.iter_mut().find(|(k, _)| *k == key) else {
+            return;
+        };
         found.steps += search.steps() - steps;
         found.looked += now - before;
         (steps, before) = (search.steps(), now);
@@ -248,7 +256,9 @@ mod tests {
         let lays = Lays::default();
         let square = Problem {
             pieces: vec![Piece {
-                outline: [(0.0, 0.0), (100.0, 0.0), (100.0, 700.0), (0.0, 700.0)].map(Point::from).to_vec(),
+                outline: [(0.0, 0.0), (100.0, 0.0), (100.0, 700.0), (0.0, 700.0)]
+                    .map(Point::from)
+                    .to_vec(),
                 ..problem(2).pieces[0].clone()
             }],
             ..problem(2)

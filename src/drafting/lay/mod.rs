@@ -11,6 +11,7 @@ mod problem;
 mod proof;
 mod repair;
 mod search;
+mod simpler;
 mod slide;
 mod tangle;
 

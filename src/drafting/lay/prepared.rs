@@ -4,6 +4,7 @@
 use super::body::Body;
 use super::outline::{TOUCH, area, bounds, grown, nudged, tidied};
 use super::problem::{Cloth, Faces, Piece, Problem, ProblemError};
+use super::simpler::simpler;
 use kurbo::{Affine, Point, Rect};
 
 /// A piece the way it may lie, its corner of least x and y at the origin.
@@ -165,6 +166,7 @@ fn same(a: &[Point], b: &[Point]) -> bool {
 
 fn ways(piece: &Piece, mirrored: &[bool], gap: f64) -> Vec<Turned> {
     let outline = tidied(&piece.outline);
+    let simple = simpler(&outline);
     let mut found: Vec<Turned> = Vec::new();
     for &mirrored in mirrored {
         for degrees in piece.turns.degrees() {
@@ -184,11 +186,13 @@ fn ways(piece: &Piece, mirrored: &[bool], gap: f64) -> Vec<Turned> {
             }
             let round = bounds(&outline);
             let own = nudged(&outline, -TOUCH / 2.0);
-            let body = if gap > 0.0 {
-                nudged(&grown(&outline, gap / 2.0), -TOUCH / 2.0)
+            let apart: Vec<Point> = tidied(&simple.iter().map(|p| map * *p).collect::<Vec<_>>());
+            let apart = if gap > 0.0 {
+                simpler(&grown(&apart, gap / 2.0))
             } else {
-                own.clone()
+                apart
             };
+            let body = nudged(&apart, -TOUCH / 2.0);
             found.push(Turned {
                 degrees,
                 mirrored,

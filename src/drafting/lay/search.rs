@@ -15,6 +15,8 @@ use fastrand::Rng;
 
 /// Rounds without a noticeably better state before a length is given up.
 const PATIENCE: u32 = 100;
+/// How often two copies change places before a length of a strip is given up.
+const SWAPS: u32 = 1;
 /// How much shorter the strip is cut at first, and at last.
 const FIRST_CUT: f64 = 0.02;
 const LAST_CUT: f64 = 0.0005;
@@ -63,6 +65,8 @@ struct Untangle {
     least: (f64, Tangle),
     cut: f64,
     rounds: u32,
+    /// How often two copies changed places for this length.
+    swaps: u32,
     /// States of this length that were given up, the least tangled first.
     pool: Vec<(f64, Vec<Spot>)>,
 }
@@ -307,11 +311,12 @@ impl Search {
         u.pool.insert(place, (total, u.least.1.spots.clone()));
         u.pool.truncate(POOL);
         let strip = matches!(self.prepared.field, Field::Strip { .. });
-        if strip && self.best.is_some() {
+        u.swaps += 1;
+        if strip && u.swaps > SWAPS {
             let smaller = if u.cut > LAST_CUT {
                 (u.cut / 2.0).max(LAST_CUT)
             } else {
-                FIRST_CUT / 2.0
+                FIRST_CUT
             };
             return Phase::Untangle(Box::new(self.cut(smaller)));
         }
@@ -322,6 +327,7 @@ impl Search {
         let length = u.tangle.length;
         let mut next = Untangle::new(Tangle::new(&self.prepared, spots, length), u.cut);
         next.pool = u.pool;
+        next.swaps = u.swaps;
         Phase::Untangle(Box::new(next))
     }
 }
@@ -333,6 +339,7 @@ impl Untangle {
             tangle,
             cut,
             rounds: 0,
+            swaps: 0,
             pool: Vec::new(),
         }
     }

@@ -83,7 +83,9 @@ impl LayJob<'_> {
                 needed.both(unit, Round::Up)
             ));
             if self.cloth.shrinkage > Percent::ZERO {
-                figures.working.push(format!("It shrinks {} in the first wash.", self.cloth.shrinkage));
+                figures
+                    .working
+                    .push(format!("It shrinks {} in the first wash.", self.cloth.shrinkage));
             }
             figures.working.push(format!(
                 "Up to the shop's step of {}: {}.",
@@ -91,7 +93,9 @@ impl LayJob<'_> {
                 to_buy.both_cloth(unit, Round::Up)
             ));
         } else {
-            figures.working.push(format!("{} % of the remnants is pieces.", figures.percent));
+            figures
+                .working
+                .push(format!("{} % of the remnants is pieces.", figures.percent));
         }
         figures
     }
@@ -106,9 +110,14 @@ impl LayJob<'_> {
             crate::drafting::lay::Cloth::Remnants(outlines) => {
                 self.leftovers.iter().cloned().zip(outlines.iter().cloned()).collect()
             }
-            crate::drafting::lay::Cloth::Single { width } => vec![(self.cloth.name.clone(), strip(*width, layout.length))],
+            crate::drafting::lay::Cloth::Single { width } => {
+                vec![(self.cloth.name.clone(), strip(*width, layout.length))]
+            }
             crate::drafting::lay::Cloth::Folded { width } => {
-                vec![(format!("{}, folded", self.cloth.name), strip(width / 2.0, layout.length))]
+                vec![(
+                    format!("{}, folded", self.cloth.name),
+                    strip(width / 2.0, layout.length),
+                )]
             }
         };
         let from_bolt = self.leftovers.is_empty();
@@ -121,7 +130,11 @@ impl LayJob<'_> {
                     LaidPiece {
                         name: piece.name.clone(),
                         letter: piece.letter.clone(),
-                        outline: placement.place(piece.outline(self.ground)).into_iter().map(across).collect(),
+                        outline: placement
+                            .place(piece.outline(self.ground))
+                            .into_iter()
+                            .map(across)
+                            .collect(),
                         grain: piece.grain(self.ground).map(|p| across(placement.at * p)),
                         mirrored: placement.mirrored && !self.problem.pieces[placement.piece].on_fold,
                         on_fold: self.problem.pieces[placement.piece].on_fold,
@@ -161,12 +174,18 @@ impl LayJob<'_> {
                     odd.join(", ")
                 ));
             }
-            cautions.push("Lay the fold along a thread of the cloth, and pin both layers: what slips is cut askew.".into());
+            cautions
+                .push("Lay the fold along a thread of the cloth, and pin both layers: what slips is cut askew.".into());
         } else if self.pieces.iter().any(|p| p.mirrored) {
-            cautions.push("Of a pair one copy is turned over: lay it as it is drawn, all on the same face of the cloth.".into());
+            cautions.push(
+                "Of a pair one copy is turned over: lay it as it is drawn, all on the same face of the cloth.".into(),
+            );
         }
         if self.pieces.iter().any(|p| !p.outlined) {
-            cautions.push("Pieces without an outline, and panels that are quilted or trimmed first, are laid as rectangles.".into());
+            cautions.push(
+                "Pieces without an outline, and panels that are quilted or trimmed first, are laid as rectangles."
+                    .into(),
+            );
         }
         cautions.push("Only these pieces are laid. Patches, strips and bindings of this cloth come on top: see its cutting layout.".into());
         cautions.push("Rotary cutters and shears cut more than cloth: close the blade after every cut, keep fingers, children and animals away.".into());
@@ -175,5 +194,7 @@ impl LayJob<'_> {
 }
 
 fn strip(width: f64, length: f64) -> Vec<Point> {
-    [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)].map(Point::from).to_vec()
+    [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)]
+        .map(Point::from)
+        .to_vec()
 }

@@ -45,9 +45,16 @@ impl LayGround {
 fn kind(cloth: &Cloth, n: usize, unit: Unit) -> String {
     let rectangles = cloth.remnants.len();
     if let Some(r) = cloth.remnants.get(n) {
-        return format!("{} × {}", r.width.both(unit, Round::Down), r.length.both(unit, Round::Down));
+        return format!(
+            "{} × {}",
+            r.width.both(unit, Round::Down),
+            r.length.both(unit, Round::Down)
+        );
     }
-    cloth.outlined.get(n - rectangles).map_or_else(String::new, |o| outline_words(&o.outline, unit))
+    cloth
+        .outlined
+        .get(n - rectangles)
+        .map_or_else(String::new, |o| outline_words(&o.outline, unit))
 }
 
 pub(super) fn of(cloth: &Cloth) -> Vec<LayGround> {
@@ -102,7 +109,10 @@ fn corners(cloth: &Cloth, n: usize) -> Result<(Vec<Point>, u32), String> {
         let around = [(0.0, 0.0), (l, 0.0), (l, w), (0.0, w)].map(Point::from);
         return Ok((around.to_vec(), r.count));
     }
-    let Some(outlined) = n.checked_sub(cloth.remnants.len()).and_then(|at| cloth.outlined.get(at)) else {
+    let Some(outlined) = n
+        .checked_sub(cloth.remnants.len())
+        .and_then(|at| cloth.outlined.get(at))
+    else {
         return Err("This remnant is no longer there. Choose another.".into());
     };
     let shape = outline(&outlined.outline)?;

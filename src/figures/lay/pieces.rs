@@ -102,11 +102,16 @@ fn one(plan: &Plan, piece: &Piece, panel: Size) -> Option<LayPiece> {
 }
 
 fn rectangle(along: f64, across: f64) -> Vec<Point> {
-    [(0.0, 0.0), (along, 0.0), (along, across), (0.0, across)].map(Point::from).to_vec()
+    [(0.0, 0.0), (along, 0.0), (along, across), (0.0, across)]
+        .map(Point::from)
+        .to_vec()
 }
 
 fn straight(along: f64, across: f64) -> [Point; 2] {
-    [Point::new(along * 0.25, across / 2.0), Point::new(along * 0.75, across / 2.0)]
+    [
+        Point::new(along * 0.25, across / 2.0),
+        Point::new(along * 0.75, across / 2.0),
+    ]
 }
 
 impl LayPiece {
@@ -125,7 +130,11 @@ impl LayPiece {
                 LayTurns::OneWay => lay::Turns::OneWay,
                 LayTurns::Across => lay::Turns::Quarters,
             },
-            faces: if self.mirrored && !on_fold { lay::Faces::Pair } else { lay::Faces::Alike },
+            faces: if self.mirrored && !on_fold {
+                lay::Faces::Pair
+            } else {
+                lay::Faces::Alike
+            },
             on_fold,
         }
     }

@@ -18,18 +18,27 @@ impl LayJob<'_> {
         let unit = self.plan.unit;
         let name = |at: usize| self.problem.pieces[at].name.as_str();
         match proof {
-            Proof::TooWide { piece, least: wide, most: there } => {
-                let place = match self.ground {
-                    LayGround::Single => "the cloth is",
-                    LayGround::Folded => "the folded cloth is",
-                    LayGround::Remnants | LayGround::Remnant(_) => "no remnant is longer than",
-                };
-                format!(
-                    "{} measures {} in every way it may lie; {place} {}.",
-                    name(*piece),
-                    least(*wide).both_sixteenths(unit, Round::Nearest),
-                    most(*there).both_sixteenths(unit, Round::Nearest)
-                )
+            Proof::TooWide {
+                piece,
+                least: wide,
+                most: there,
+            } => {
+                let (wide, there) = (
+                    least(*wide).both_sixteenths(unit, Round::Down),
+                    most(*there).both_sixteenths(unit, Round::Up),
+                );
+                let name = name(*piece);
+                match self.ground {
+                    LayGround::Single => {
+                        format!("{name} is {wide} across in every way it may lie, and the cloth is {there} wide.")
+                    }
+                    LayGround::Folded => format!(
+                        "{name} is {wide} across in every way it may lie, and the folded cloth is {there} wide. Lay it on a single layer."
+                    ),
+                    LayGround::Remnants | LayGround::Remnant(_) => {
+                        format!("{name} measures {wide} however it lies, and no remnant is longer than {there}.")
+                    }
+                }
             }
             Proof::NoPlace { piece } => format!(
                 "{} has no place there even alone, in none of the ways it may lie: every place where it could touch the edges was tried.",

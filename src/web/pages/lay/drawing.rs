@@ -8,8 +8,8 @@ use kurbo::{Point, Vec2};
 use maud::{Markup, html};
 
 /// Width of the cloth in the drawing's own measure, and room beside it for marks.
-const WIDE: f64 = 300.0;
-const MARKS: f64 = 34.0;
+const WIDE: f64 = 240.0;
+const MARKS: f64 = 33.0;
 
 pub fn sheet_drawing(sheet: &LaySheet, number: usize, unit: Unit) -> Markup {
     let most = |axis: fn(&Point) -> f64| sheet.outline.iter().map(axis).fold(1.0, f64::max);
@@ -49,7 +49,12 @@ fn tenth(x: f64) -> f64 {
 fn path(outline: &[Point], scale: f64) -> String {
     let mut path = String::new();
     for (n, p) in outline.iter().enumerate() {
-        path += &format!("{}{} {}", if n == 0 { 'M' } else { 'L' }, tenth(p.x * scale), tenth(p.y * scale));
+        path += &format!(
+            "{}{} {}",
+            if n == 0 { 'M' } else { 'L' },
+            tenth(p.x * scale),
+            tenth(p.y * scale)
+        );
     }
     path + "z"
 }
@@ -59,14 +64,21 @@ fn label(piece: &LaidPiece, scale: f64) -> Markup {
     let (middle, room) = roomiest(&piece.outline);
     let (x, y, room) = (middle.x * scale, middle.y * scale, room * scale);
     let down = piece.grain[1] - piece.grain[0];
-    let down = if down.hypot() > 0.0 { down / down.hypot() } else { Vec2::new(0.0, 1.0) };
+    let down = if down.hypot() > 0.0 {
+        down / down.hypot()
+    } else {
+        Vec2::new(0.0, 1.0)
+    };
     let aside = Vec2::new(-down.y, down.x);
-    let half = (room * 0.85).min(26.0);
+    let half = (room * 0.85).min(22.0);
     let (cx, cy) = (x + aside.x * room.min(14.0) * 0.45, y + aside.y * room.min(14.0) * 0.45);
     let (tx, ty) = (cx - down.x * half, cy - down.y * half);
     let head = (half * 0.35).min(4.0);
     let wing = |side: f64| {
-        let (px, py) = (tx + down.x * head + aside.x * head * 0.6 * side, ty + down.y * head + aside.y * head * 0.6 * side);
+        let (px, py) = (
+            tx + down.x * head + aside.x * head * 0.6 * side,
+            ty + down.y * head + aside.y * head * 0.6 * side,
+        );
         format!("{} {}", tenth(px), tenth(py))
     };
     let grain = format!(
@@ -90,12 +102,16 @@ fn label(piece: &LaidPiece, scale: f64) -> Markup {
 
 /// Selvages, or fold and selvages.
 fn sides(folded: bool, w: f64, h: f64) -> Markup {
-    let (left, right) = if folded { ("fold", "both selvages") } else { ("selvage", "selvage") };
+    let (left, right) = if folded {
+        ("fold", "both selvages")
+    } else {
+        ("selvage", "selvage")
+    };
     html! {
         path.lay-fold[folded].lay-selvage[!folded] d=(format!("M0 0V{}", tenth(h))) {}
         path.lay-selvage d=(format!("M{0} 0V{1}", tenth(w), tenth(h))) {}
-        text.lay-side x="0" y="-6" font-size="9" { (left) }
-        text.lay-side x=(tenth(w)) y="-6" font-size="9" text-anchor="end" { (right) }
+        text.lay-side x="0" y="-6" font-size="10" { (left) }
+        text.lay-side x=(tenth(w)) y="-6" font-size="10" text-anchor="end" { (right) }
     }
 }
 
@@ -103,7 +119,11 @@ fn sides(folded: bool, w: f64, h: f64) -> Markup {
 fn marks(length: f64, scale: f64, w: f64, unit: Unit) -> Markup {
     let every = |step: f64| {
         // Not nearer to each other than their own height.
-        let step = [1.0, 2.0, 4.0, 8.0].map(|n| n * step).into_iter().find(|s| s * scale >= 14.0).unwrap_or(step * 16.0);
+        let step = [1.0, 2.0, 4.0, 8.0]
+            .map(|n| n * step)
+            .into_iter()
+            .find(|s| s * scale >= 14.0)
+            .unwrap_or(step * 16.0);
         let count = (length / step + 1e-9).floor() as u32;
         (0..=count).map(move |n| f64::from(n) * step)
     };
@@ -118,7 +138,7 @@ fn marks(length: f64, scale: f64, w: f64, unit: Unit) -> Markup {
                 @let y = tenth(at * scale);
                 @if x < 0.0 { path.lay-mark d=(format!("{tick}{y}H0")) {} }
                 @else { path.lay-mark d=(format!("{tick}{} {y}h4", tenth(w))) {} }
-                text.lay-side x=(tenth(x)) y=(y) font-size="9" text-anchor=(anchor) dominant-baseline="central" {
+                text.lay-side x=(tenth(x)) y=(y) font-size="10" text-anchor=(anchor) dominant-baseline="central" {
                     ((at / of).round()) @if at == 0.0 { " " (name) }
                 }
             }

@@ -20,7 +20,11 @@ pub fn begun(laid: &Laid, mut typed: Typed) -> Typed {
     for piece in laid.pieces() {
         typed.add("pieces", piece.piece);
     }
-    let turns = if laid.cloth.one_way { LayTurns::OneWay } else { LayTurns::BothWays };
+    let turns = if laid.cloth.one_way {
+        LayTurns::OneWay
+    } else {
+        LayTurns::BothWays
+    };
     typed.set("ground", LayGround::Single.word());
     typed.set("turns", word(&turns));
     typed.set("gap", length_text(crate::measure::Length::ZERO, laid.plan.unit));
@@ -36,12 +40,14 @@ pub fn read(laid: &Laid, typed: &Typed) -> (Wanted, Errors) {
     let grounds = lay_grounds(&laid.cloth);
     let ground = grounds.into_iter().find(|g| g.word() == typed.get("ground"));
     if ground.is_none() {
-        r.errors.add("ground", "This is no longer there. Choose what to lay on.");
+        r.errors
+            .add("ground", "This is no longer there. Choose what to lay on.");
     }
     let turns: LayTurns = r.choice("turns");
     let gap = r.length_or_zero("gap");
     if gap.as_mm_f64() > 100.0 {
-        r.errors.add("gap", "The gap between pieces can be from nothing to 4 in (10 cm).");
+        r.errors
+            .add("gap", "The gap between pieces can be from nothing to 4 in (10 cm).");
     }
     let wish = LayWish {
         pieces,
@@ -58,7 +64,9 @@ const FIELDS: [&str; 4] = ["pieces", "ground", "turns", "gap"];
 /// The form's fields as an address has them.
 pub fn query(typed: &Typed) -> String {
     let own = typed.0.iter().filter(|(name, _)| FIELDS.contains(&name.as_str()));
-    form_urlencoded::Serializer::new(String::new()).extend_pairs(own).finish()
+    form_urlencoded::Serializer::new(String::new())
+        .extend_pairs(own)
+        .finish()
 }
 
 /// The same fields, hidden in another form.
@@ -72,8 +80,10 @@ pub fn carried(wanted: &Wanted) -> Markup {
 
 pub fn card(laid: &Laid, form: &Shown) -> Markup {
     let unit = laid.plan.unit;
-    let grounds: Vec<(String, String)> =
-        lay_grounds(&laid.cloth).into_iter().map(|g| (g.word(), g.told(&laid.cloth, unit))).collect();
+    let grounds: Vec<(String, String)> = lay_grounds(&laid.cloth)
+        .into_iter()
+        .map(|g| (g.word(), g.told(&laid.cloth, unit)))
+        .collect();
     let turns = [
         (LayTurns::BothWays, "Along the grain, either way up"),
         (LayTurns::OneWay, "One way: every top the same way"),

@@ -1,8 +1,8 @@
 //! What was found: the layout, what it takes, and what can be done about it.
 
+use super::Laid;
 use super::drawing::sheet_drawing;
 use super::form::{Wanted, carried};
-use super::Laid;
 use crate::drafting::lay::State;
 use crate::figures::Shown;
 use crate::figures::lay::{LayFigures, LayGround, LayJob};

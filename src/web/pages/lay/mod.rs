@@ -167,7 +167,7 @@ fn frame(laid: &Laid, body: Markup) -> Markup {
             h1 { (heading) }
             p.lead-in { "The pieces cut from this cloth, laid on it as they are shaped. Nothing here changes the plan." }
             (body)
-            p.actions { a.button.quiet href=(format!("/projects/{}/figures#cloths", laid.project.id)) { "Back to the figures" } }
+            p.actions { a.button.quiet href=(format!("/projects/{}/figures#cloth-{}", laid.project.id, laid.cloth.id)) { "Back to the figures" } }
         },
     )
 }
