@@ -43,6 +43,8 @@ pub struct Found {
 #[derive(Default)]
 pub struct Lays {
     inner: Arc<Mutex<Inner>>,
+    /// Held while a search is begun or ended: two who ask at once begin one after the other.
+    turn: Mutex<()>,
 }
 
 #[derive(Default)]
@@ -113,7 +115,8 @@ impl Lays {
         if known.looking || known.state != State::Looking {
             return Ok(());
         }
-        self.stop();
+        let _turn = self.turn.lock().unwrap_or_else(PoisonError::into_inner);
+        self.end();
         let mut inner = held(&self.inner);
         let Some(found) = inner.get(&key) else { return Ok(()) };
         found.looking = true;
@@ -139,6 +142,11 @@ impl Lays {
 
     /// Ends the search in the background, if there is one, and waits for its end.
     pub fn stop(&self) {
+        let _turn = self.turn.lock().unwrap_or_else(PoisonError::into_inner);
+        self.end();
+    }
+
+    fn end(&self) {
         let running = held(&self.inner).running.take();
         if let Some(running) = running {
             running.stop.store(true, Ordering::Relaxed);

@@ -14,6 +14,7 @@ mod doors;
 mod encrypted;
 mod face_bench;
 mod faces;
+mod lay;
 mod log;
 mod outbox;
 mod plan_forms;

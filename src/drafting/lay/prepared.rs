@@ -49,6 +49,8 @@ pub(super) struct Remnant {
     pub(super) area: f64,
     /// Remnants lie side by side in one plane; what this one was moved by.
     pub(super) moved: f64,
+    /// An earlier one of the same outline.
+    pub(super) like: Option<usize>,
 }
 
 pub(super) struct Prepared {
@@ -221,8 +223,9 @@ fn beside(outlines: &[Vec<Point>], kinds: &[Kind]) -> Vec<Remnant> {
     let mut from = 0.0;
     outlines
         .iter()
-        .map(|outline| {
-            let tidy = tidied(outline);
+        .enumerate()
+        .map(|(at, given)| {
+            let tidy = tidied(given);
             let round = bounds(&tidy);
             let moved = from - round.x0;
             let outline: Vec<Point> = tidy.iter().map(|p| Point::new(p.x + moved, p.y)).collect();
@@ -234,6 +237,7 @@ fn beside(outlines: &[Vec<Point>], kinds: &[Kind]) -> Vec<Remnant> {
                 outline,
                 round,
                 moved,
+                like: outlines[..at].iter().position(|other| other == given),
             }
         })
         .collect()

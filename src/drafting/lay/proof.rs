@@ -45,14 +45,16 @@ pub(super) fn too_wide(prepared: &Prepared) -> Option<Proof> {
     })
 }
 
-/// On remnants: for which of them a piece has a place, alone.
-pub(super) fn places(prepared: &Prepared, kind: &Kind) -> Vec<usize> {
-    let Field::Remnants(list) = &prepared.field else {
-        return Vec::new();
-    };
-    (0..list.len())
-        .filter(|at| kind.ways.iter().any(|way| may_have_place(way, &list[*at])))
-        .collect()
+/// Whether a kind of piece has a place on a remnant, alone, as far as can be
+/// told; and how much work that was, in steps.
+pub(super) fn has_place(kind: &Kind, remnant: &Remnant) -> (bool, u64) {
+    let mut work = 0;
+    let has = kind.ways.iter().any(|way| {
+        let corners = (way.outline.len() * remnant.outline.len()) as u64;
+        work += 10 + (corners * corners / 2_000).min(2_000);
+        may_have_place(way, remnant)
+    });
+    (has, work)
 }
 
 /// The proof that follows from where each kind has a place alone.

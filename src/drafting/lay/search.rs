@@ -53,6 +53,7 @@ enum Phase {
     /// of piece has a place alone, as far as it was asked.
     Prove {
         places: Vec<Vec<usize>>,
+        remnant: usize,
         left: Vec<Option<Spot>>,
     },
     Untangle(Box<Untangle>),
@@ -173,7 +174,7 @@ impl Search {
         let phase = std::mem::replace(&mut self.phase, Phase::Over);
         self.phase = match phase {
             Phase::Slide { slide, turn } => self.slide(slide, turn),
-            Phase::Prove { places, left } => self.prove(places, left),
+            Phase::Prove { places, remnant, left } => self.prove(places, remnant, left),
             Phase::Untangle(untangle) => self.untangle(untangle),
             Phase::Over => Phase::Over,
         };
@@ -206,22 +207,49 @@ impl Search {
             };
         }
         Phase::Prove {
-            places: Vec::new(),
+            places: vec![Vec::new()],
+            remnant: 0,
             left: slide.spots,
         }
     }
 
-    fn prove(&mut self, mut places: Vec<Vec<usize>>, left: Vec<Option<Spot>>) -> Phase {
-        self.steps += 100;
-        if let Some(kind) = self.prepared.kinds.get(places.len()) {
-            places.push(proof::places(&self.prepared, kind));
-            return Phase::Prove { places, left };
+    /// One kind of piece on one remnant.
+    fn prove(&mut self, mut places: Vec<Vec<usize>>, remnant: usize, left: Vec<Option<Spot>>) -> Phase {
+        let Field::Remnants(list) = &self.prepared.field else {
+            return Phase::Over;
+        };
+        let asked = places.len() - 1;
+        let Some(kind) = self.prepared.kinds.get(asked) else {
+            places.pop();
+            self.proof = proof::conclude(&self.prepared, &places);
+            return match self.proof {
+                Some(_) => Phase::Over,
+                None => Phase::Untangle(Box::new(self.strewn(left))),
+            };
+        };
+        let Some(on) = list.get(remnant) else {
+            places.push(Vec::new());
+            return Phase::Prove {
+                places,
+                remnant: 0,
+                left,
+            };
+        };
+        let has = match on.like {
+            Some(like) => places[asked].contains(&like),
+            None => {
+                let (has, work) = proof::has_place(kind, on);
+                self.steps += work;
+                has
+            }
+        };
+        if has {
+            places[asked].push(remnant);
         }
-        self.proof = proof::conclude(&self.prepared, &places);
-        if self.proof.is_some() {
-            Phase::Over
-        } else {
-            Phase::Untangle(Box::new(self.strewn(left)))
+        Phase::Prove {
+            places,
+            remnant: remnant + 1,
+            left,
         }
     }
 

@@ -8,6 +8,8 @@ use super::prepared::{Field, Prepared, Remnant, Turned};
 
 /// Heights tried across the strip for each way a piece may lie.
 const HEIGHTS: usize = 72;
+/// Beside how many of those laid last it is tried edge to edge.
+const BESIDE: usize = 60;
 
 /// What a piece may not meet, where it lies.
 struct Obstacle<'a> {
@@ -228,7 +230,7 @@ fn best_place(prepared: &Prepared, copy: usize, obstacles: &[Obstacle], aim: Aim
         let mut heights: Vec<f64> = (0..=HEIGHTS)
             .map(|n| low + (high - low) * n as f64 / HEIGHTS as f64)
             .collect();
-        for o in obstacles {
+        for o in obstacles.iter().rev().take(BESIDE) {
             // Edge to edge with what lies there, above and below it.
             heights.push(o.y + o.body.y1 - way.body.y0 + TOUCH);
             heights.push(o.y + o.body.y0 - way.body.y1 - TOUCH);

@@ -5,6 +5,7 @@ mod bounds;
 mod checked;
 mod jigsaws;
 mod leftovers;
+mod plans;
 mod rules;
 
 use fastrand::Rng;

@@ -62,7 +62,7 @@ fn doing(laid: &Laid, wanted: &Wanted, found: &Found) -> Markup {
     html! {
         @if found.looking {
             p.hint.lay-progress {
-                "Looking for a better one: " (looked) " s, " (thousands(found.steps)) " places tried. It ends by itself after " (LOOKING.as_secs()) " s."
+                @if found.layout.is_none() { "Looking for a way: " } @else { "Looking for a better one: " } (looked) " s, " (thousands(found.steps)) " places tried. It ends by itself after " (LOOKING.as_secs()) " s."
             }
             div.actions {
                 form method="post" action=(format!("{}/stop", laid.base())) {
