@@ -15,8 +15,9 @@ use fastrand::Rng;
 
 /// Rounds without a noticeably better state before a length is given up.
 const PATIENCE: u32 = 100;
-/// How often two copies change places before a length of a strip is given up.
-const SWAPS: u32 = 1;
+/// Of so few copies the order matters most: two change places for every length
+/// that is not reached at first.
+const FEW: usize = 20;
 /// How much shorter the strip is cut at first, and at last.
 const FIRST_CUT: f64 = 0.02;
 const LAST_CUT: f64 = 0.0005;
@@ -66,8 +67,8 @@ struct Untangle {
     least: (f64, Tangle),
     cut: f64,
     rounds: u32,
-    /// How often two copies changed places for this length.
-    swaps: u32,
+    /// Whether it began with two copies in each other's places.
+    swapped: bool,
     /// States of this length that were given up, the least tangled first.
     pool: Vec<(f64, Vec<Spot>)>,
 }
@@ -339,24 +340,32 @@ impl Search {
         u.pool.insert(place, (total, u.least.1.spots.clone()));
         u.pool.truncate(POOL);
         let strip = matches!(self.prepared.field, Field::Strip { .. });
-        u.swaps += 1;
-        if strip && u.swaps > SWAPS {
-            let smaller = if u.cut > LAST_CUT {
-                (u.cut / 2.0).max(LAST_CUT)
-            } else {
-                FIRST_CUT
-            };
-            return Phase::Untangle(Box::new(self.cut(smaller)));
+        if strip && (u.swapped || self.prepared.copies.len() > FEW) {
+            if u.cut > LAST_CUT {
+                return Phase::Untangle(Box::new(self.cut((u.cut / 2.0).max(LAST_CUT))));
+            }
+            // Not even the smallest cut: from the largest again, two in each other's places.
+            let next = self.cut(FIRST_CUT);
+            return Phase::Untangle(Box::new(self.swapped(
+                &next.tangle.spots,
+                next.tangle.length,
+                FIRST_CUT,
+            )));
         }
         // The less tangled, the likelier.
         let chosen = (self.rng.f64() * self.rng.f64() * u.pool.len() as f64) as usize;
-        let mut spots = u.pool[chosen].1.clone();
-        repair::swap_two(&self.prepared, &mut spots, &mut self.rng);
-        let length = u.tangle.length;
-        let mut next = Untangle::new(Tangle::new(&self.prepared, spots, length), u.cut);
+        let mut next = self.swapped(&u.pool[chosen].1, u.tangle.length, u.cut);
         next.pool = u.pool;
-        next.swaps = u.swaps;
         Phase::Untangle(Box::new(next))
+    }
+
+    /// With two copies in each other's places.
+    fn swapped(&mut self, spots: &[Spot], length: f64, cut: f64) -> Untangle {
+        let mut spots = spots.to_vec();
+        repair::swap_two(&self.prepared, &mut spots, &mut self.rng);
+        let mut next = Untangle::new(Tangle::new(&self.prepared, spots, length), cut);
+        next.swapped = true;
+        next
     }
 }
 
@@ -367,7 +376,7 @@ impl Untangle {
             tangle,
             cut,
             rounds: 0,
-            swaps: 0,
+            swapped: false,
             pool: Vec::new(),
         }
     }
