@@ -14,6 +14,7 @@ mod guard;
 mod kept;
 mod known;
 mod lan;
+mod laying;
 mod limit;
 mod meanwhile;
 mod page;

@@ -89,10 +89,12 @@ pub async fn serve(notebook: Notebook, options: Options, ready: impl FnOnce(&Ope
         tls,
         viewers: Arc::new(Mutex::new(Limit::new(VIEWERS))),
         known: Arc::default(),
+        lays: Arc::default(),
         variant: None,
     };
     // Not actix-web's own `HttpServer`: that is either plain or encrypted, and
     // lets who takes nothing keep a connection for ever.
+    let lays = app.lays.clone();
     let mut server = Server::build()
         // Two cores are plenty for one maker; photos are worked on in the blocking pool.
         .workers(2)
@@ -138,7 +140,9 @@ pub async fn serve(notebook: Notebook, options: Options, ready: impl FnOnce(&Ope
     })?;
     let server = server.run();
     ready(&opened);
-    server.await
+    let served = server.await;
+    lays.stop();
+    served
 }
 
 /// Every page, behind what is the same for all of them.

@@ -4,9 +4,11 @@
 mod as_cut;
 mod checker;
 mod cut_sizes;
+mod drafts;
 mod exchange;
 mod faces;
 mod layouts;
+mod lays;
 mod leftovers;
 mod lengths;
 mod monotone;

@@ -16,6 +16,7 @@ mod face_bench;
 mod faces;
 mod kept;
 mod listed_in_parts;
+mod lay;
 mod log;
 mod meanwhile;
 mod outbox;

@@ -14,6 +14,7 @@ mod devices;
 mod edges;
 mod figures;
 mod home;
+mod lay;
 mod leftovers;
 mod lengths;
 mod listed;
@@ -77,6 +78,7 @@ pub fn routes(config: &mut ServiceConfig, app: &App) {
     measured::routes(config);
     figures::routes(config);
     leftovers::routes(config);
+    lay::routes(config);
     steps::routes(config);
     timer::routes(config);
     log::routes(config);
