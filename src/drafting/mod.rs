@@ -12,10 +12,11 @@
 //! - [`pocket`]: patch pockets
 //! - [`circle`]: circles and parts of them
 //!
-//! [`trace`] measures a piece on a photo.
+//! [`formats`] reads outlines from files and writes them. [`trace`] measures a piece on a photo.
 
 mod circle;
 mod drawing;
+pub mod formats;
 mod measures;
 mod parts;
 mod pocket;
