@@ -75,10 +75,7 @@ pub fn outline_of(found: &FoundOutline, allowance: Length, quarters: u32) -> Res
             "the outline has {drawn} lines and curves, and no fewer within 0.05 mm; {most} are the most. Draw its curves as curves, or leave detail out."
         )));
     }
-    let cut: Option<Vec<PathSeg>> = found
-        .cut
-        .as_ref()
-        .map(|cut| (place * cut.clone()).segments().collect());
+    let cut: Option<Vec<PathSeg>> = found.cut.as_ref().map(|cut| (place * cut.clone()).segments().collect());
     let mut outline = PatternOutline::default();
     for (n, edge) in edges.iter().enumerate() {
         let drawn = cut.as_ref().and_then(|cut| allowance_between(edge, cut));
@@ -91,7 +88,9 @@ pub fn outline_of(found: &FoundOutline, allowance: Length, quarters: u32) -> Res
         });
     }
     if cut.is_some() && found.role == Role::Stitching {
-        notices.push("The allowance of each edge is the one drawn in the file between its two lines; look them over.".into());
+        notices.push(
+            "The allowance of each edge is the one drawn in the file between its two lines; look them over.".into(),
+        );
     }
     let mut astray = 0;
     for notch in found.notches.iter().take(limits::NOTCHES) {
@@ -133,7 +132,9 @@ pub fn outline_of(found: &FoundOutline, allowance: Length, quarters: u32) -> Res
     }
     let left = found.inner.len() - outline.inner.len() + found.marks.len() - outline.marks.len();
     if left > 0 {
-        notices.push(format!("{left} lines or points inside were more than can be kept and were left out."));
+        notices.push(format!(
+            "{left} lines or points inside were more than can be kept and were left out."
+        ));
     }
     Ok(Made { outline, notices })
 }
@@ -167,7 +168,11 @@ fn divided(path: &BezPath) -> Vec<Vec<PathSeg>> {
             .unwrap_or(a.x.total_cmp(&b.x))
     };
     let Some(first) = corners.iter().copied().min_by(above) else {
-        return if segments.is_empty() { Vec::new() } else { vec![segments] };
+        return if segments.is_empty() {
+            Vec::new()
+        } else {
+            vec![segments]
+        };
     };
     let mut edges: Vec<Vec<PathSeg>> = Vec::new();
     for step in 0..count {
@@ -328,11 +333,18 @@ mod tests {
     #[test]
     fn a_line_is_divided_at_its_corners_alone() {
         // A rounded corner is none; the run of short lines bends by 12 degrees at most.
-        let made = outline_of(&found("M100 50 H300 V230 Q300 250 280 250 L180 245 L100 230 Z"), MM * 10, 0).unwrap();
+        let made = outline_of(
+            &found("M100 50 H300 V230 Q300 250 280 250 L180 245 L100 230 Z"),
+            MM * 10,
+            0,
+        )
+        .unwrap();
         let names: Vec<_> = made.outline.edges.iter().map(|e| e.name.as_str()).collect();
         assert_eq!(names, ["edge 1", "edge 2", "edge 3"]);
         assert!(made.outline.edges[0].path.to_string().starts_with("L 200 0"));
-        assert!((shape(&made).area() - found("M100 50 H300 V230 Q300 250 280 250 L180 245 L100 230 Z").area()).abs() < 0.5);
+        assert!(
+            (shape(&made).area() - found("M100 50 H300 V230 Q300 250 280 250 L180 245 L100 230 Z").area()).abs() < 0.5
+        );
     }
 
     #[test]

@@ -3,7 +3,6 @@
 use super::letters::{BOLD, REGULAR, letters, printable};
 use crate::sheets::pattern::ink::{Ink, Pen, Plot, PlotPage, Words};
 use chrono::Datelike;
-use kurbo::{BezPath, PathEl, Shape};
 use krilla::color::luma;
 use krilla::geom::{Path, PathBuilder, Point};
 use krilla::metadata::{DateTime, Metadata};
@@ -11,6 +10,7 @@ use krilla::page::PageSettings;
 use krilla::paint::{Fill, FillRule, LineCap, LineJoin, StrokeDash};
 use krilla::surface::Surface;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
+use kurbo::{BezPath, PathEl, Shape};
 
 /// Points of a millimetre.
 const MM: f64 = 72.0 / 25.4;
@@ -21,8 +21,8 @@ pub fn plot(plot: &Plot) -> Result<Vec<u8>, String> {
     let fonts = [font(REGULAR)?, font(BOLD)?];
     let mut file = krilla::Document::new();
     for page in &plot.pages {
-        let settings = PageSettings::from_wh(points(page.size.width), points(page.size.height))
-            .ok_or("The paper has no size.")?;
+        let settings =
+            PageSettings::from_wh(points(page.size.width), points(page.size.height)).ok_or("The paper has no size.")?;
         let mut sheet = file.start_page_with(settings);
         let mut surface = sheet.surface();
         put(&mut surface, page, &fonts);

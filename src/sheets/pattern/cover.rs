@@ -44,7 +44,12 @@ fn squares(all: &mut Vec<Ink>, metric: Point, inches: Point) {
             "Measure it across and down, to the middle of its lines. If it is smaller or larger, print again at 100 %, actual size: do not scale, do not fit to the page.",
         ],
     );
-    square(all, inches, INCHES, &["Test square: 4 in each side.", "For a ruler in inches."]);
+    square(
+        all,
+        inches,
+        INCHES,
+        &["Test square: 4 in each side.", "For a ruler in inches."],
+    );
 }
 
 fn how(paper: PatternPaper, joined: bool) -> Vec<&'static str> {
@@ -65,14 +70,26 @@ pub fn pages(sheet: &PatternSheet, laid: &LaidOut) -> Vec<PlotPage> {
     let (left, top) = paper.corner();
     let map = sheet.map(laid);
     let mut all = Vec::new();
-    let mut y = text(&mut all, Point::new(left, top), page.width - 2.0 * left, 18.0, true, &title(&sheet.title));
+    let mut y = text(
+        &mut all,
+        Point::new(left, top),
+        page.width - 2.0 * left,
+        18.0,
+        true,
+        &title(&sheet.title),
+    );
     y = text(
         &mut all,
         Point::new(left, y),
         page.width - 2.0 * left,
         BODY,
         false,
-        &format!("Pattern at full size, {}. {} pages of {}.", date_words(sheet.date), map.pages, paper.name()),
+        &format!(
+            "Pattern at full size, {}. {} pages of {}.",
+            date_words(sheet.date),
+            map.pages,
+            paper.name()
+        ),
     );
     let y = y + 5.0;
     squares(&mut all, Point::new(left, y), Point::new(left, y + METRIC + 6.0));
@@ -89,13 +106,22 @@ pub fn pages(sheet: &PatternSheet, laid: &LaidOut) -> Vec<PlotPage> {
     let mut pages = Vec::new();
     let mut column = (x, wide);
     for piece in &map.pieces {
-        let cut = sheet.pieces.iter().find(|p| p.name == piece.name).map(|p| p.cut_words());
+        let cut = sheet
+            .pieces
+            .iter()
+            .find(|p| p.name == piece.name)
+            .map(|p| p.cut_words());
         let says = format!("{}, sheet {}", cut.unwrap_or_default(), few(&piece.on));
         let mut lines = Vec::new();
         let next = text(&mut lines, Point::new(column.0, y), column.1, BODY, true, &piece.name);
         let next = text(&mut lines, Point::new(column.0, next), column.1, BODY, false, &says) + 1.2;
         if next > foot {
-            pages.push(PlotPage { size: page, marks: std::mem::take(&mut all), within: None, clipped: Vec::new() });
+            pages.push(PlotPage {
+                size: page,
+                marks: std::mem::take(&mut all),
+                within: None,
+                clipped: Vec::new(),
+            });
             let by = top - y;
             column = (left, page.width - 2.0 * left);
             y = top;
@@ -107,7 +133,12 @@ pub fn pages(sheet: &PatternSheet, laid: &LaidOut) -> Vec<PlotPage> {
         all.extend(lines);
         y = next;
     }
-    pages.push(PlotPage { size: page, marks: all, within: None, clipped: Vec::new() });
+    pages.push(PlotPage {
+        size: page,
+        marks: all,
+        within: None,
+        clipped: Vec::new(),
+    });
     pages
 }
 
@@ -127,12 +158,17 @@ fn few(on: &[String]) -> String {
 /// On the plane of large paper, at its head.
 pub fn head(sheet: &PatternSheet, laid: &LaidOut) -> Vec<Ink> {
     let mut all = Vec::new();
-    let top = 4.0;
+    // Below the name of the sheet.
+    let top = 12.0;
     squares(&mut all, Point::new(2.0, top), Point::new(METRIC + 12.0, top));
     let x = METRIC + INCHES + 20.0;
     let wide = HEAD.width - x;
     let mut y = text(&mut all, Point::new(x, top), wide, 16.0, true, &title(&sheet.title));
-    let said = format!("Pattern at full size, {}, on {}.", date_words(sheet.date), laid.paper.name());
+    let said = format!(
+        "Pattern at full size, {}, on {}.",
+        date_words(sheet.date),
+        laid.paper.name()
+    );
     y = text(&mut all, Point::new(x, y), wide, BODY, false, &said) + LINE / 2.0;
     for said in how(laid.paper, laid.tiles.all.len() > 1) {
         y = text(&mut all, Point::new(x, y), wide, BODY, false, said) + 1.2;

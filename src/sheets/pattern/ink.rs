@@ -23,9 +23,15 @@ pub struct PlotPage {
 
 #[derive(Clone, Debug)]
 pub enum Ink {
-    Line { path: BezPath, pen: Pen },
+    Line {
+        path: BezPath,
+        pen: Pen,
+    },
     /// Filled: black, or white to lay words on.
-    Area { path: BezPath, white: bool },
+    Area {
+        path: BezPath,
+        white: bool,
+    },
     Words(Words),
 }
 
@@ -62,11 +68,23 @@ impl Pen {
     /// Grainline, crosses, arrows.
     pub const FINE: Pen = Pen::of(0.25, &[]);
     /// Where the next sheet is laid.
-    pub const GLUE: Pen = Pen { width: 0.15, dashes: &[2.0, 2.0], grey: true };
-    pub const FRAME: Pen = Pen { width: 0.15, dashes: &[], grey: true };
+    pub const GLUE: Pen = Pen {
+        width: 0.15,
+        dashes: &[2.0, 2.0],
+        grey: true,
+    };
+    pub const FRAME: Pen = Pen {
+        width: 0.15,
+        dashes: &[],
+        grey: true,
+    };
 
     const fn of(width: f64, dashes: &'static [f32]) -> Pen {
-        Pen { width, dashes, grey: false }
+        Pen {
+            width,
+            dashes,
+            grey: false,
+        }
     }
 }
 
@@ -79,19 +97,40 @@ impl Ink {
     }
 
     pub fn words(at: Point, size: f64, bold: bool, text: impl Into<String>) -> Ink {
-        Ink::Words(Words { at, size, bold, grey: false, text: text.into() })
+        Ink::Words(Words {
+            at,
+            size,
+            bold,
+            grey: false,
+            text: text.into(),
+        })
     }
 
     pub fn grey(at: Point, size: f64, text: impl Into<String>) -> Ink {
-        Ink::Words(Words { at, size, bold: false, grey: true, text: text.into() })
+        Ink::Words(Words {
+            at,
+            size,
+            bold: false,
+            grey: true,
+            text: text.into(),
+        })
     }
 
     /// Moved or made smaller; words keep the size of their letters.
     pub fn moved(&self, by: Affine) -> Ink {
         match self {
-            Ink::Line { path, pen } => Ink::Line { path: by * path.clone(), pen: *pen },
-            Ink::Area { path, white } => Ink::Area { path: by * path.clone(), white: *white },
-            Ink::Words(words) => Ink::Words(Words { at: by * words.at, ..words.clone() }),
+            Ink::Line { path, pen } => Ink::Line {
+                path: by * path.clone(),
+                pen: *pen,
+            },
+            Ink::Area { path, white } => Ink::Area {
+                path: by * path.clone(),
+                white: *white,
+            },
+            Ink::Words(words) => Ink::Words(Words {
+                at: by * words.at,
+                ..words.clone()
+            }),
         }
     }
 }

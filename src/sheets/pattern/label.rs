@@ -41,7 +41,12 @@ pub fn words(piece: &DrawnPiece, clear: &[Rect]) -> Vec<Ink> {
     }
     // A strip or a small piece: on its lines rather than nowhere.
     let size = SIZES[SIZES.len() - 1];
-    lines(bounds.center(), size, &shortened(&name, bounds.width().max(25.0), size), &cut)
+    lines(
+        bounds.center(),
+        size,
+        &shortened(&name, bounds.width().max(25.0), size),
+        &cut,
+    )
 }
 
 fn shortened(name: &str, wide: f64, size: f64) -> String {

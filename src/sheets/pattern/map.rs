@@ -57,27 +57,48 @@ pub fn map(pieces: &[DrawnPiece], laid: &LaidOut) -> PatternMap {
 impl PatternMap {
     /// Drawn within so much room, its corner at `at`; and how high it became.
     pub fn inks(&self, at: Point, room: Size) -> (Vec<Ink>, f64) {
-        let scale = (room.width / self.size.width).min(room.height / self.size.height).min(0.2);
+        let scale = (room.width / self.size.width)
+            .min(room.height / self.size.height)
+            .min(0.2);
         let to = Affine::translate(at.to_vec2()) * Affine::scale(scale);
         let mut all = Vec::new();
         for piece in &self.pieces {
-            all.push(Ink::Line { path: to * crate::drafting::path_of(&piece.points), pen: Pen::FINE });
+            all.push(Ink::Line {
+                path: to * crate::drafting::path_of(&piece.points),
+                pen: Pen::FINE,
+            });
         }
         for (rect, name) in &self.tiles {
-            all.push(Ink::Line { path: to * rect.to_path(0.1), pen: Pen::FRAME });
+            all.push(Ink::Line {
+                path: to * rect.to_path(0.1),
+                pen: Pen::FRAME,
+            });
             let letters = (rect.width() * scale * 1.2).clamp(4.0, 9.0);
             let wide = width(name, letters, true);
             let middle = to * rect.center();
-            all.push(Ink::words(Point::new(middle.x - wide / 2.0, middle.y + letters * 0.12), letters, true, name));
+            all.push(Ink::words(
+                Point::new(middle.x - wide / 2.0, middle.y + letters * 0.12),
+                letters,
+                true,
+                name,
+            ));
         }
         for piece in &self.pieces {
             let Some(first) = piece.points.first() else { continue };
-            let bounds = piece.points.iter().fold(Rect::from_points(*first, *first), |r, p| r.union_pt(*p));
+            let bounds = piece
+                .points
+                .iter()
+                .fold(Rect::from_points(*first, *first), |r, p| r.union_pt(*p));
             let room = bounds.width() * scale / super::label::POINT - 2.0;
             if room > 18.0 {
                 let text = one_line(&piece.name, room as f32, 5.5, false);
                 let low = to * Point::new(bounds.center().x, bounds.y1);
-                all.push(Ink::words(Point::new(low.x - width(&text, 5.5, false) / 2.0, low.y - 1.2), 5.5, false, text));
+                all.push(Ink::words(
+                    Point::new(low.x - width(&text, 5.5, false) / 2.0, low.y - 1.2),
+                    5.5,
+                    false,
+                    text,
+                ));
             }
         }
         (all, self.size.height * scale)

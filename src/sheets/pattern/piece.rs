@@ -13,21 +13,35 @@ const NOTCH: (f64, f64) = (4.0, 5.0);
 pub fn inks(piece: &DrawnPiece, clear: &[Rect]) -> Vec<Ink> {
     let mut all = Vec::new();
     if let Some(path) = &piece.stitching {
-        all.push(Ink::Line { path: without_fold_path(path, piece), pen: Pen::STITCHING });
+        all.push(Ink::Line {
+            path: without_fold_path(path, piece),
+            pen: Pen::STITCHING,
+        });
     }
     for path in cut_lines(piece) {
         all.push(Ink::Line { path, pen: Pen::CUT });
     }
     for (name, path) in &piece.inner {
-        all.push(Ink::Line { path: path.clone(), pen: Pen::INSIDE });
+        all.push(Ink::Line {
+            path: path.clone(),
+            pen: Pen::INSIDE,
+        });
         if let Some(kurbo::PathEl::MoveTo(at)) = path.elements().first() {
             all.push(Ink::grey(*at + Vec2::new(1.5, -1.0), 6.0, name));
         }
     }
     all.extend(piece.notches.iter().flat_map(notch));
     for (name, at) in &piece.marks {
-        all.push(Ink::line(*at - Vec2::new(3.0, 0.0), *at + Vec2::new(3.0, 0.0), Pen::FINE));
-        all.push(Ink::line(*at - Vec2::new(0.0, 3.0), *at + Vec2::new(0.0, 3.0), Pen::FINE));
+        all.push(Ink::line(
+            *at - Vec2::new(3.0, 0.0),
+            *at + Vec2::new(3.0, 0.0),
+            Pen::FINE,
+        ));
+        all.push(Ink::line(
+            *at - Vec2::new(0.0, 3.0),
+            *at + Vec2::new(0.0, 3.0),
+            Pen::FINE,
+        ));
         all.push(Ink::grey(*at + Vec2::new(1.5, -1.5), 6.0, name));
     }
     arrow(piece.grain[0], piece.grain[1], true, &mut all);
@@ -90,7 +104,11 @@ fn without_fold_path(path: &BezPath, piece: &DrawnPiece) -> BezPath {
 
 /// Triangles with their base on the cut line, and the place on the stitching line.
 fn notch(notch: &DrawnNotch) -> Vec<Ink> {
-    let aside: &[f64] = if notch.double { &[-NOTCH.0 * 0.6, NOTCH.0 * 0.6] } else { &[0.0] };
+    let aside: &[f64] = if notch.double {
+        &[-NOTCH.0 * 0.8, NOTCH.0 * 0.8]
+    } else {
+        &[0.0]
+    };
     let mut all: Vec<Ink> = aside
         .iter()
         .map(|by| {
@@ -145,7 +163,12 @@ fn fold(piece: &DrawnPiece, [top, end]: [Point; 2], all: &mut Vec<Ink>) {
     if bounds.contains(spot) && bounds.contains(spot + Vec2::new(wide, 0.0)) {
         all.push(Ink::words(spot, size, false, words));
     } else {
-        all.push(Ink::words(at(0.2) + Vec2::new(inwards + if inwards > 0.0 { 0.0 } else { -wide }, 8.0), 6.0, false, words));
+        all.push(Ink::words(
+            at(0.2) + Vec2::new(inwards + if inwards > 0.0 { 0.0 } else { -wide }, 8.0),
+            6.0,
+            false,
+            words,
+        ));
     }
 }
 

@@ -27,7 +27,9 @@ pub fn place(pieces: &[DrawnPiece], paper: PatternPaper) -> Vec<Placed> {
     let most = if paper == PatternPaper::Roll36 { 1 } else { COLUMNS };
     let mut best: Option<(usize, Vec<Placed>)> = None;
     for columns in 1..=most {
-        let Some(placed) = in_rows(pieces, paper, columns) else { continue };
+        let Some(placed) = in_rows(pieces, paper, columns) else {
+            continue;
+        };
         let sheets = Tiles::of(pieces, &placed, paper).all.len();
         if best.as_ref().is_none_or(|(least, _)| sheets < *least) {
             best = Some((sheets, placed));
@@ -122,7 +124,13 @@ mod tests {
 
     #[test]
     fn what_fits_on_a_sheet_lies_on_one_alone() {
-        for (from, length) in [(0.0, 50.0), (150.0, 50.0), (180.0, 168.0), (171.0, 10.0), (700.0, 100.0)] {
+        for (from, length) in [
+            (0.0, 50.0),
+            (150.0, 50.0),
+            (180.0, 168.0),
+            (171.0, 10.0),
+            (700.0, 100.0),
+        ] {
             let at = along(from, length, 180.0);
             assert!(at >= from);
             let n = (at / 180.0).floor();

@@ -2,9 +2,9 @@
 //! strip of [`OVERLAP`]. A sheet is needed where some of a piece lies on it that
 //! the sheets before it do not show.
 
+use super::place;
 use super::place::Placed;
 use super::size::{HEAD, OVERLAP, PatternPaper};
-use super::place;
 use crate::drafting::formats::DrawnPiece;
 use geo::{Coord, Intersects, LineString, Polygon};
 use kurbo::{Point, Rect, Size};
@@ -89,10 +89,7 @@ impl Tiles {
 
     /// What a sheet shows of the plane.
     pub fn shows(&self, tile: Tile) -> Rect {
-        let corner = (
-            tile.column as f64 * self.step.width,
-            tile.row as f64 * self.step.height,
-        );
+        let corner = (tile.column as f64 * self.step.width, tile.row as f64 * self.step.height);
         Rect::from_origin_size(corner, self.frame)
     }
 
@@ -118,7 +115,12 @@ impl Tiles {
 
     /// Whether two neighbours show parts of one piece, and so are joined.
     pub fn joined(&self, a: Tile, b: Tile) -> bool {
-        let on = |t: Tile| self.all.iter().position(|x| *x == t).map_or(&[][..], |n| self.pieces_on(n));
+        let on = |t: Tile| {
+            self.all
+                .iter()
+                .position(|x| *x == t)
+                .map_or(&[][..], |n| self.pieces_on(n))
+        };
         on(a).iter().any(|p| on(b).contains(p))
     }
 
@@ -137,7 +139,16 @@ fn meets(a: Rect, b: Rect) -> bool {
 }
 
 fn rect(r: Rect) -> geo::Rect<f64> {
-    geo::Rect::new(Coord { x: r.x0 + 0.01, y: r.y0 + 0.01 }, Coord { x: r.x1 - 0.01, y: r.y1 - 0.01 })
+    geo::Rect::new(
+        Coord {
+            x: r.x0 + 0.01,
+            y: r.y0 + 0.01,
+        },
+        Coord {
+            x: r.x1 - 0.01,
+            y: r.y1 - 0.01,
+        },
+    )
 }
 
 #[cfg(test)]
@@ -147,6 +158,9 @@ mod tests {
     #[test]
     fn columns_are_lettered_as_in_a_table() {
         let name = |column| Tile { column, row: 2 }.name();
-        assert_eq!([0, 1, 25, 26, 27, 51, 52].map(name), ["A3", "B3", "Z3", "AA3", "AB3", "AZ3", "BA3"]);
+        assert_eq!(
+            [0, 1, 25, 26, 27, 51, 52].map(name),
+            ["A3", "B3", "Z3", "AA3", "AB3", "AZ3", "BA3"]
+        );
     }
 }

@@ -159,7 +159,9 @@ fn line(entity: &Entity, scale: f64) -> Option<BezPath> {
             path.move_to(point(&l.p1, scale));
             path.line_to(point(&l.p2, scale));
         }
-        EntityType::Circle(c) => path = kurbo::Circle::new(point(&c.center, scale), c.radius.abs() * scale).to_path(ARC),
+        EntityType::Circle(c) => {
+            path = kurbo::Circle::new(point(&c.center, scale), c.radius.abs() * scale).to_path(ARC)
+        }
         EntityType::Arc(a) => {
             let (from, to) = (a.start_angle.to_radians(), a.end_angle.to_radians());
             let sweep = (to - from).rem_euclid(std::f64::consts::TAU);
@@ -287,7 +289,11 @@ fn piece(entities: &[&Entity], block: &str, scale: f64, found: &mut Found) -> Re
             .collect(),
         inner,
         cut_count,
-        mirrored: mirrored || texts.iter().filter_map(|t| after(t, "Annotation")).any(|t| t == super::write::PAIR),
+        mirrored: mirrored
+            || texts
+                .iter()
+                .filter_map(|t| after(t, "Annotation"))
+                .any(|t| t == super::write::PAIR),
         ..FoundOutline::default()
     };
     let largest = |lines: Vec<BezPath>| {
@@ -374,7 +380,11 @@ fn anything(drawing: &Drawing, scale: f64, found: &mut Found) -> Result<(), File
         let many = closed.len() > 1;
         for (n, path) in closed.into_iter().enumerate() {
             let name: String = layer.chars().filter(|c| !c.is_control()).take(60).collect();
-            let name = if many { format!("layer {name}, {}", n + 1) } else { format!("layer {name}") };
+            let name = if many {
+                format!("layer {name}, {}", n + 1)
+            } else {
+                format!("layer {name}")
+            };
             add(
                 found,
                 FoundOutline {

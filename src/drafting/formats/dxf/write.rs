@@ -34,7 +34,11 @@ pub fn write(title: &str, pieces: &[DrawnPiece]) -> Result<Vec<u8>, String> {
             ..TableLayer::default()
         });
     }
-    for text in ["Author: Notchbook".to_string(), "Units: METRIC".into(), format!("Style Name: {}", plain(title))] {
+    for text in [
+        "Author: Notchbook".to_string(),
+        "Units: METRIC".into(),
+        format!("Style Name: {}", plain(title)),
+    ] {
         let entity = words(&text, Point::ZERO, Layer::Boundary);
         drawing.add_entity(entity);
     }
@@ -65,12 +69,20 @@ fn entities(piece: &DrawnPiece, drawing: &mut Drawing) -> Vec<Entity> {
     let mut all = Vec::new();
     all.push(polyline(&piece.cut, true, Layer::Boundary, drawing));
     for (n, p) in piece.cut.iter().enumerate() {
-        let layer = if turns(&piece.cut, n) { Layer::TurnPoints } else { Layer::CurvePoints };
+        let layer = if turns(&piece.cut, n) {
+            Layer::TurnPoints
+        } else {
+            Layer::CurvePoints
+        };
         all.push(mark(*p, layer));
     }
     for notch in &piece.notches {
         let aside: &[f64] = if notch.double { &[-3.0, 3.0] } else { &[0.0] };
-        all.extend(aside.iter().map(|by| mark(notch.cut + notch.along * *by, Layer::Notches)));
+        all.extend(
+            aside
+                .iter()
+                .map(|by| mark(notch.cut + notch.along * *by, Layer::Notches)),
+        );
     }
     let [from, to] = piece.grain.map(|p| spot(&p));
     all.push(on(
@@ -95,7 +107,11 @@ fn entities(piece: &DrawnPiece, drawing: &mut Drawing) -> Vec<Entity> {
         all.push(polyline(&points, true, Layer::Sewing, drawing));
     }
     let at = piece.bounds().center();
-    all.push(words(&format!("Piece Name: {}", plain(&piece.name)), at, Layer::Boundary));
+    all.push(words(
+        &format!("Piece Name: {}", plain(&piece.name)),
+        at,
+        Layer::Boundary,
+    ));
     all.push(words(&format!("Quantity: {}", piece.cut_count), at, Layer::Boundary));
     if piece.mirrored && piece.cut_count > 1 {
         all.push(words(&format!("Annotation: {PAIR}"), at, Layer::Annotation));

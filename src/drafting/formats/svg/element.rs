@@ -58,7 +58,9 @@ pub(super) fn lines(node: &Node<'_, '_>, view: Size, within: f64) -> Result<Opti
                 if n == 0 { line.move_to(p) } else { line.line_to(p) }
             }
             // The reader of points stops at what is no number, without a word.
-            let numbers = text.split(|c: char| c == ',' || c.is_whitespace()).filter(|w| !w.is_empty());
+            let numbers = text
+                .split(|c: char| c == ',' || c.is_whitespace())
+                .filter(|w| !w.is_empty());
             if let Some(wrong) = numbers.filter(|w| w.parse::<f64>().is_err()).find(|w| !runs_on(w)) {
                 let wrong: String = wrong.chars().take(40).collect();
                 return Err(format!("has “{wrong}” among its points, which is no number"));

@@ -38,11 +38,7 @@ impl Pen {
     fn go(&mut self, segment: PathSegment, within: f64) {
         let at = self.at;
         let to = |abs: bool, x: f64, y: f64| {
-            if abs {
-                Point::new(x, y)
-            } else {
-                at + Vec2::new(x, y)
-            }
+            if abs { Point::new(x, y) } else { at + Vec2::new(x, y) }
         };
         let (cubic, quad) = (self.cubic.take(), self.quad.take());
         let reflected = |control: Option<Point>| control.map_or(at, |c| at + (at - c));
@@ -173,7 +169,13 @@ mod tests {
 
     #[test]
     fn what_is_no_path_is_told() {
-        for data in ["L 1 2", "M 1 2 L x", "M 1 NaN", "M 1e999 0 L 5 5", "M 0 0 A 1 1 0 2 0 5 5"] {
+        for data in [
+            "L 1 2",
+            "M 1 2 L x",
+            "M 1 NaN",
+            "M 1e999 0 L 5 5",
+            "M 0 0 A 1 1 0 2 0 5 5",
+        ] {
             let read = path(data, 1e-3);
             let far = read.as_ref().is_ok_and(|p| !crate::drafting::formats::line::is_near(p));
             assert!(read.is_err() || far, "{data}: {read:?}");

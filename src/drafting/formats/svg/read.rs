@@ -134,8 +134,7 @@ fn transform(node: &Node<'_, '_>) -> Result<Affine, String> {
     let Some(text) = node.attribute("transform") else {
         return Ok(Affine::IDENTITY);
     };
-    let t = svgtypes::Transform::from_str(text)
-        .map_err(|e| format!("has a transform that cannot be read: {e}"))?;
+    let t = svgtypes::Transform::from_str(text).map_err(|e| format!("has a transform that cannot be read: {e}"))?;
     let all = [t.a, t.b, t.c, t.d, t.e, t.f];
     if all.iter().all(|v| v.is_finite()) {
         Ok(Affine::new(all))
@@ -257,7 +256,11 @@ impl Walk<'_> {
                     "The file has more than {MOST_OUTLINES} closed outlines. Keep the pieces alone in it, and save it again."
                 )));
             }
-            let name = if many { format!("{name}, part {}", n + 1) } else { name.to_string() };
+            let name = if many {
+                format!("{name}, part {}", n + 1)
+            } else {
+                name.to_string()
+            };
             self.found.outlines.push(FoundOutline {
                 name,
                 line: Some(line_of(self.text, node)),
@@ -271,7 +274,9 @@ impl Walk<'_> {
     fn end(self) -> Result<Found, FileProblem> {
         let mut found = self.found;
         if self.told > NOTICES {
-            found.notices.push(format!("{} more elements were left out.", self.told - NOTICES));
+            found
+                .notices
+                .push(format!("{} more elements were left out.", self.told - NOTICES));
         }
         if self.open > 0 {
             found.notices.push(format!(
@@ -281,21 +286,26 @@ impl Walk<'_> {
         }
         for (what, count) in &self.left_out {
             let sentence = match what.as_str() {
-                "hidden" => format!("{} left out.", counted(*count, "hidden element was", "hidden elements were")),
+                "hidden" => format!(
+                    "{} left out.",
+                    counted(*count, "hidden element was", "hidden elements were")
+                ),
                 "text" => format!("{} left out.", counted(*count, "text was", "texts were")),
                 "image" => format!("{} left out.", counted(*count, "picture was", "pictures were")),
                 "use" => format!(
                     "{} left out. Make copies of their own of them where an outline is missing.",
                     counted(*count, "linked copy was", "linked copies were")
                 ),
-                _ => format!("{} left out.", counted(*count, "foreign part was", "foreign parts were")),
+                _ => format!(
+                    "{} left out.",
+                    counted(*count, "foreign part was", "foreign parts were")
+                ),
             };
             found.notices.push(sentence);
         }
         if found.outlines.is_empty() {
-            let mut sentence = String::from(
-                "The file has no closed outline. Draw the piece as one closed line, and save it again.",
-            );
+            let mut sentence =
+                String::from("The file has no closed outline. Draw the piece as one closed line, and save it again.");
             for notice in &found.notices {
                 sentence = format!("{sentence} {notice}");
             }

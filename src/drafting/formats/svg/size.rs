@@ -28,7 +28,12 @@ pub(super) fn view_box(node: &Node<'_, '_>, line: usize) -> Result<Option<ViewBo
 /// A length in units of the drawing; of `whole` where it is in percent.
 pub(super) fn length(node: &Node<'_, '_>, name: &str, whole: f64) -> Result<Option<f64>, String> {
     let Some(text) = said(node, name) else { return Ok(None) };
-    let wrong = || format!("has {name}=“{}”, which is no length", text.chars().take(40).collect::<String>());
+    let wrong = || {
+        format!(
+            "has {name}=“{}”, which is no length",
+            text.chars().take(40).collect::<String>()
+        )
+    };
     let length = Length::from_str(text).map_err(|_| wrong())?;
     let number = match length.unit {
         LengthUnit::Percent => length.number / 100.0 * whole,
@@ -40,7 +45,11 @@ pub(super) fn length(node: &Node<'_, '_>, name: &str, whole: f64) -> Result<Opti
         LengthUnit::None => length.number,
         unit => length.number * millimetres(unit) / FileUnit::Pixel.millimetres(),
     };
-    if number.is_finite() { Ok(Some(number)) } else { Err(wrong()) }
+    if number.is_finite() {
+        Ok(Some(number))
+    } else {
+        Err(wrong())
+    }
 }
 
 fn millimetres(unit: LengthUnit) -> f64 {
@@ -139,7 +148,12 @@ fn fit(node: &Node<'_, '_>) -> AspectRatio {
 
 /// Where a drawing inside a drawing lies, and the size of its viewport in its own units.
 pub(super) fn inside(node: &Node<'_, '_>, line: usize, outer: Size) -> Result<(Affine, Size), FileProblem> {
-    let told = |e: String| FileProblem::at(line, format!("The drawing inside {e}. Write its place in plain numbers."));
+    let told = |e: String| {
+        FileProblem::at(
+            line,
+            format!("The drawing inside {e}. Write its place in plain numbers."),
+        )
+    };
     let x = length(node, "x", outer.width).map_err(told)?.unwrap_or(0.0);
     let y = length(node, "y", outer.height).map_err(told)?.unwrap_or(0.0);
     let width = length(node, "width", outer.width).map_err(told)?.unwrap_or(outer.width);

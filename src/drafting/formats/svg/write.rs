@@ -42,12 +42,7 @@ fn group(out: &mut String, piece: &DrawnPiece, n: usize, by: Vec2) {
         let _ = writeln!(out, "<path id=\"{id}\"{style} d=\"{}\"/>", data(&(to * line.clone())));
     };
     let _ = writeln!(out, "<g id=\"piece-{n}\">\n<title>{}</title>", escaped(&piece.name));
-    path(
-        out,
-        &format!("cut-line-{n}"),
-        "",
-        &crate::drafting::path_of(&piece.cut),
-    );
+    path(out, &format!("cut-line-{n}"), "", &crate::drafting::path_of(&piece.cut));
     if let Some(stitching) = &piece.stitching {
         path(
             out,
