@@ -35,10 +35,9 @@ impl Drawing {
         self
     }
 
-    /// A part of a circle to `end`, leaving along `ta` and arriving along `tb`.
-    pub fn arc(&mut self, ta: Vec2, end: Point, tb: Vec2, radius: f64) -> &mut Drawing {
-        let angle = ta.cross(tb).atan2(ta.dot(tb));
-        for c in arc(self.at, ta, end, tb, radius, angle) {
+    /// A part of a circle to `end`, leaving along `ta` and turned by `angle`.
+    pub fn arc(&mut self, ta: Vec2, end: Point, angle: f64, radius: f64) -> &mut Drawing {
+        for c in arc(self.at, ta, end, radius, angle) {
             self.path.curve_to(c.p1, c.p2, c.p3);
         }
         self.at = end;

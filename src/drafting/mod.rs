@@ -7,25 +7,24 @@
 //!
 //! - [`parts`]: from a draft to its parts
 //! - [`measures`], [`drawing`]: what every draft is written with
-//!
-//! The drafts, each from its measures:
-//! - [`pocket`]: patch pockets
-//! - [`circle`]: circles and parts of them
+//! - [`drafts`]: the drafts, a file each
+//! - [`circle`]: radii of circles and parts of them
 //!
 //! [`formats`] reads outlines from files and writes them. [`trace`] measures a piece on a photo.
 
 mod circle;
+mod drafts;
 mod drawing;
 pub mod formats;
 mod measures;
 mod parts;
-mod pocket;
 mod problem;
 mod settle;
 mod shape;
 pub mod trace;
 
-pub use circle::{Circle, circle_radius};
+pub use circle::circle_radius;
+pub use drafts::cautions::cautions;
 pub use problem::DraftProblem;
 pub use settle::{Part, Settled, parts_of, settled, shape_of};
 pub use shape::{BOUND, CutSize, Place, Shape, ShapeEdge, ShapeNotch, Told, path_of, point_of};

@@ -1,7 +1,10 @@
 //! From a draft to its parts.
 
 use super::DraftProblem;
-use super::pocket;
+use super::drafts::{
+    along, bag, band, box_cover, circle_piece, cushion, gathered, pocket, three_panel_hood, two_piece_hood,
+};
+use super::measures::Measures;
 use crate::plan::{Draft, DraftKind, PatternOutline, Plan, limits};
 
 /// One part of a draft: what becomes a piece of the plan.
@@ -33,7 +36,18 @@ pub(super) fn on_trail(plan: &Plan, draft: &Draft, trail: &mut Vec<String>) -> R
     trail.push(draft.id.clone());
     let measures = Measures::new(&at, plan.unit, draft.seam);
     let made = match &draft.kind {
+        DraftKind::ThreePanelHood(hood) => three_panel_hood::draft(hood, measures),
+        DraftKind::TwoPieceHood(hood) => two_piece_hood::draft(hood, measures),
         DraftKind::PatchPocket(pocket) => pocket::draft(pocket, measures),
+        DraftKind::Band(band) => band::band(band, measures),
+        DraftKind::Tie(tie) => band::tie(tie, measures),
+        DraftKind::ShapedFacing(facing) => along::facing(facing, measures, plan, trail),
+        DraftKind::BiasStrip(strip) => along::bias(strip, measures, plan, trail),
+        DraftKind::CirclePiece(circle) => circle_piece::draft(circle, measures),
+        DraftKind::GatheredRectangle(rectangle) => gathered::draft(rectangle, measures),
+        DraftKind::CushionCover(cover) => cushion::draft(cover, measures),
+        DraftKind::BoxCover(cover) => box_cover::draft(cover, measures),
+        DraftKind::BagBody(bag) => bag::draft(bag, measures),
     };
     trail.pop();
     made
@@ -81,5 +95,3 @@ pub(super) fn problems(plan: &Plan) -> Vec<DraftProblem> {
     }
     found
 }
-
-pub(super) use super::measures::Measures;

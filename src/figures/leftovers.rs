@@ -11,6 +11,7 @@ use super::layout::{Job, with_stock};
 use super::outline::AtHand;
 use super::panel;
 use super::{ClothFigures, PanelFigures, PieceFigures, Problem, ready_cut, work_out};
+use crate::drafting::settled;
 use crate::measure::Length;
 use crate::plan::{Arrangement, Face, Patchwork, Piece, Plan, limits};
 use serde::Serialize;
@@ -74,7 +75,10 @@ const MOST: i64 = 2_000;
 
 /// How many of each piece with a face there is enough for.
 pub fn pieces_from_leftovers(plan: &Plan) -> Vec<PieceFromLeftovers> {
-    let faces = plan.pieces.iter().filter(|piece| piece.face.is_some());
+    let settled = settled(plan);
+    let plan = &*settled.plan;
+    let known = |piece: &&Piece| !settled.unsettled_pieces.contains(&piece.id);
+    let faces = plan.pieces.iter().filter(|piece| piece.face.is_some()).filter(known);
     faces.filter_map(|piece| of_piece(plan, piece)).collect()
 }
 
@@ -249,7 +253,8 @@ fn alone(plan: &Plan, piece: Piece) -> Plan {
         format: plan.format,
         allowances: plan.allowances.clone(),
         cloths: plan.cloths.clone(),
-        pieces: vec![piece],
+        // As large as its outline says already.
+        pieces: vec![Piece { pattern: None, ..piece }],
         ..Plan::new(plan.unit)
     }
 }
@@ -270,7 +275,7 @@ impl Attempt {
 /// Lays one piece out on what is at hand.
 fn attempt(plan: &Plan, piece: Piece) -> Result<Attempt, Vec<Problem>> {
     let plan = alone(plan, piece);
-    let checked = check(&plan);
+    let checked = check(&settled(&plan));
     let own = |problem: &Problem| problem.field.starts_with("pieces") || problem.field.starts_with("allowances");
     let mut problems: Vec<Problem> = checked.problems.iter().filter(|p| own(p)).cloned().collect();
     let pieces = panel::pieces(&plan, &checked, &mut problems);

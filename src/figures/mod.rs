@@ -4,6 +4,9 @@
 //! and named in `problems`, so that one unreadable piece does not hide the
 //! rest of the plan.
 //!
+//! A plan's outlines are settled first ([`crate::drafting::settled`]), so that
+//! sizes of drafted pieces are never stale.
+//!
 //! In the order they are worked out:
 //! - [`check`]: names, references and limits of the plan
 //! - [`units`]: cut sizes of patches
@@ -100,10 +103,13 @@ pub use thread::{SeamThread, Sewn, StitchThread, ThreadFigures};
 pub use uses::{ClothUse, LeftOver, ReadyUsed, RemnantUsed, cloth_use};
 pub use widths::to_buy_on;
 
+use crate::drafting::{Settled, settled};
 use crate::plan::{Plan, limits};
 
 /// All figures of a plan. Total: any plan value gives an answer.
 pub fn work_out(plan: &Plan) -> Figures {
+    let settled = settled(plan);
+    let plan = &*settled.plan;
     let Parts {
         checked,
         mut problems,
@@ -111,7 +117,7 @@ pub fn work_out(plan: &Plan) -> Figures {
         quilting,
         closures,
         mut binding,
-    } = parts(plan);
+    } = parts(&settled);
     let amounts = time::amounts(plan, &checked, &pieces, &quilting, &closures, binding.as_ref());
     let batting = batting::battings(plan, &checked, &pieces);
     let cloths = cloth::cloths(plan, &checked, &pieces, &mut problems);
@@ -154,8 +160,9 @@ struct Parts {
     binding: Option<BindingFigures>,
 }
 
-fn parts(plan: &Plan) -> Parts {
-    let checked = check::check(plan);
+fn parts(settled: &Settled) -> Parts {
+    let plan = &*settled.plan;
+    let checked = check::check(settled);
     let mut problems = checked.problems.clone();
     let mut pieces = panel::pieces(plan, &checked, &mut problems);
     let quilting = quilting::quilting(plan, &checked, &pieces, &mut problems);
@@ -189,7 +196,9 @@ fn parts(plan: &Plan) -> Parts {
 /// What in the plan a figure cannot be worked out from. Lays out nothing, so
 /// it is quick enough for every keystroke.
 pub fn problems(plan: &Plan) -> Vec<Problem> {
-    let checked = check::check(plan);
+    let settled = settled(plan);
+    let plan = &*settled.plan;
+    let checked = check::check(&settled);
     let mut problems = checked.problems.clone();
     let pieces = panel::pieces(plan, &checked, &mut problems);
     quilting::quilting(plan, &checked, &pieces, &mut problems);

@@ -5,7 +5,7 @@ use super::import_checks::{Contents, read};
 use super::log::insert_entry;
 use super::photo_marks::insert_mark;
 use super::photo_rows::insert_photo;
-use super::plans::insert_revision;
+use super::plans::{insert_revision, settled};
 use super::projects::{NewProject, insert_project};
 use super::settings::save_settings;
 use super::shares::write_choices;
@@ -160,7 +160,7 @@ fn insert(t: &Transaction<'_>, contents: &Contents) -> Result<Imported> {
                 number: revision.number,
                 made_at: revision.made_at,
                 what: revision.what.clone(),
-                plan: revision.plan.clone(),
+                plan: settled(revision.plan.clone()),
             };
             insert_revision(t, file.id, &revision)?;
             imported.revisions += 1;

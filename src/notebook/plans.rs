@@ -6,6 +6,7 @@ use super::projects::{live, touch};
 use super::versions::use_set;
 use super::wearers::measurement_set;
 use super::{Entry, EntryKind, Id, NewDecision, Notebook, NotebookError, Result, Revision, StockCloth};
+use crate::drafting;
 use crate::plan::{self, Edit, Plan, Sizing};
 use chrono::{DateTime, Utc};
 use rusqlite::{OptionalExtension, Transaction, params};
@@ -185,7 +186,7 @@ fn change(t: &Transaction<'_>, id: Id, seen: i64, edit: &Edit) -> Result<(Revisi
         edit.apply(&seen.plan, &before.plan)
     };
     let plan = match applied {
-        Ok(plan) => plan,
+        Ok(plan) => settled(plan),
         Err(clash) => {
             let current = Box::new(before);
             return Err(NotebookError::Clash { clash, current });
@@ -199,13 +200,19 @@ fn change(t: &Transaction<'_>, id: Id, seen: i64, edit: &Edit) -> Result<(Revisi
     Ok((before, after))
 }
 
+/// A plan is kept with its pieces as large as their outlines say, so that what
+/// reads a kept plan need not draft them.
+pub(super) fn settled(plan: Plan) -> Plan {
+    drafting::settled(&plan).plan.into_owned()
+}
+
 /// The revision after `before`.
 pub(super) fn next(t: &Transaction<'_>, id: Id, before: &Revision, what: String, plan: Plan) -> Result<Revision> {
     let after = Revision {
         number: before.number + 1,
         made_at: now(),
         what,
-        plan,
+        plan: settled(plan),
     };
     insert_revision(t, id, &after)?;
     touch(t, id, after.made_at)?;
@@ -302,9 +309,10 @@ pub(super) fn sound_json(plan: &Plan) -> Result<String> {
             plan::FORMAT
         ));
     }
-    let parts: [(&str, Vec<&String>); 6] = [
+    let parts: [(&str, Vec<&String>); 7] = [
         ("cloth", plan.cloths.iter().map(|c| &c.id).collect()),
         ("piece", plan.pieces.iter().map(|p| &p.id).collect()),
+        ("draft", plan.drafts.iter().map(|d| &d.id).collect()),
         ("edge", plan.edges.iter().map(|e| &e.id).collect()),
         ("notion", plan.notions.iter().map(|n| &n.id).collect()),
         ("row of closures", plan.closures.iter().map(|c| &c.id).collect()),

@@ -1,5 +1,5 @@
 use super::columns::{Key, now};
-use super::plans::insert_revision;
+use super::plans::{insert_revision, settled};
 use super::projects::{NewProject, insert_project, project};
 use super::settings::settings;
 use super::wearers::wearer_of_set;
@@ -78,7 +78,7 @@ fn begin(
         number: 1,
         made_at: now,
         what,
-        plan,
+        plan: settled(plan),
     };
     insert_revision(t, id, &first)?;
     Ok(id)

@@ -1,7 +1,7 @@
 use super::cloths::shelve_new;
 use super::columns::{At, Key, now};
 use super::log::entry_exists;
-use super::plans::{current, decide, next, revision, sound_json};
+use super::plans::{current, decide, next, revision, settled, sound_json};
 use super::projects::{found, live, project};
 use super::{
     Id, Letter, NewDecision, Notebook, NotebookError, Project, Result, Revision, StockCloth, Variant, VariantFile,
@@ -84,6 +84,7 @@ impl Notebook {
                 });
                 NotebookError::Clash { clash, current }
             })?;
+            let after = settled(after);
             if let Some(cloth) = &shelf {
                 shelve_new(t, cloth)?;
             }
@@ -146,6 +147,7 @@ impl Notebook {
                     current: Box::new(before.clone()),
                 })?,
             };
+            let plan = settled(plan);
             let after = if plan == before.plan {
                 before.clone()
             } else {
@@ -198,7 +200,7 @@ impl Variant {
 }
 
 fn merged(variant: &Variant, now: &Plan) -> std::result::Result<Plan, Clash> {
-    bring_over(&variant.from.plan, &variant.plan, now)
+    bring_over(&variant.from.plan, &variant.plan, now).map(settled)
 }
 
 fn bin(t: &Transaction<'_>, id: Id) -> Result<()> {
@@ -212,7 +214,7 @@ fn bin(t: &Transaction<'_>, id: Id) -> Result<()> {
 /// A pair from an exchange folder, checked already.
 pub(super) fn insert_variants(t: &Transaction<'_>, id: Id, pair: &[VariantFile; 2]) -> Result<()> {
     for (variant, letter) in pair.iter().zip(Letter::ALL) {
-        let version = keep_plan(t, id, letter, "Taken in", &variant.plan)?;
+        let version = keep_plan(t, id, letter, "Taken in", &settled(variant.plan.clone()))?;
         t.execute(
             "INSERT INTO variant (project, letter, revision_from, version, note, changed_at) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
             params![

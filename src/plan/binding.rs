@@ -24,6 +24,19 @@ pub struct Edge {
     pub from: Option<EdgeOf>,
 }
 
+impl Edge {
+    /// Without the length that follows from an outline.
+    pub fn as_written(self) -> Edge {
+        match self.from {
+            Some(_) => Edge {
+                length: Length::ZERO,
+                ..self
+            },
+            None => self,
+        }
+    }
+}
+
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default, Serialize, Deserialize, Hash)]
 #[serde(rename_all = "kebab-case")]
 pub enum Fold {

@@ -5,6 +5,7 @@ use super::{Clash, Edit, Plan};
 
 /// The changes that make `to` of `from`. The order of parts is not told.
 pub fn differences(from: &Plan, to: &Plan) -> Vec<Edit> {
+    let (from, to) = (&from.clone().as_written(), &to.clone().as_written());
     let mut edits = Vec::new();
     let mut list = |edit: Edit| edits.push(edit);
     if (&from.allowances, from.unit) != (&to.allowances, to.unit) {
@@ -17,6 +18,7 @@ pub fn differences(from: &Plan, to: &Plan) -> Vec<Edit> {
         |p| &p.id,
         |p| list(Edit::Piece(Box::new(p.clone()))),
     );
+    changed(&from.drafts, &to.drafts, |d| &d.id, |d| list(Edit::Draft(d.clone())));
     changed(&from.edges, &to.edges, |e| &e.id, |e| list(Edit::Edge(e.clone())));
     changed(&from.notions, &to.notions, |n| &n.id, |n| list(Edit::Notion(n.clone())));
     changed(
@@ -27,6 +29,7 @@ pub fn differences(from: &Plan, to: &Plan) -> Vec<Edit> {
     );
     changed(&from.seams, &to.seams, |s| &s.id, |s| list(Edit::Seam(s.clone())));
     gone(&from.pieces, &to.pieces, |p| &p.id, |id| list(Edit::RemovePiece(id)));
+    gone(&from.drafts, &to.drafts, |d| &d.id, |id| list(Edit::RemoveDraft(id)));
     gone(&from.edges, &to.edges, |e| &e.id, |id| list(Edit::RemoveEdge(id)));
     gone(&from.notions, &to.notions, |n| &n.id, |id| list(Edit::RemoveNotion(id)));
     gone(
@@ -83,7 +86,9 @@ fn gone<T>(from: &[T], to: &[T], id: impl Fn(&T) -> &String, mut tell: impl FnMu
 mod tests {
     use super::*;
     use crate::measure::{INCH, Unit};
-    use crate::plan::{Closure, Cloth, Edge, MadeFor, Notion, Piece, Seam, Sizing, Thread, TimePlan};
+    use crate::plan::{
+        Closure, Cloth, Draft, DraftKind, Edge, MadeFor, Notion, Piece, Seam, Sizing, Thread, Tie, TimePlan,
+    };
 
     fn edge(id: &str, inches: i64) -> Edge {
         Edge {
@@ -111,6 +116,17 @@ mod tests {
                 id: "p1".into(),
                 name: name.clone(),
                 ..Piece::default()
+            }],
+            drafts: vec![Draft {
+                id: "d1".into(),
+                name: name.clone(),
+                seam: INCH,
+                kind: DraftKind::Tie(Tie {
+                    length: INCH,
+                    width: INCH,
+                    point: INCH,
+                    count: 1,
+                }),
             }],
             edges: vec![Edge {
                 name: name.clone(),

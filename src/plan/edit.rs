@@ -1,7 +1,9 @@
 //! One change of a plan, as a value: what a form saves. Two devices may change
 //! different parts of one plan; only a change to the same part clashes.
 
-use super::{Allowances, Binding, Closure, Cloth, Edge, MadeFor, Notion, Piece, Plan, Seam, Sizing, Thread, TimePlan};
+use super::{
+    Allowances, Binding, Closure, Cloth, Draft, Edge, MadeFor, Notion, Piece, Plan, Seam, Sizing, Thread, TimePlan,
+};
 use crate::measure::Unit;
 
 /// A change to one part of a plan. A part with a new id is added at the end; a
@@ -14,6 +16,12 @@ pub enum Edit {
     /// Several pieces in one step, all of them or none.
     Pieces(Vec<Piece>),
     RemovePiece(String),
+    Draft(Draft),
+    /// A draft and pieces made from it, all of them or none.
+    Drafted(Draft, Vec<Piece>),
+    RemoveDraft(String),
+    /// A draft and every piece made from it.
+    RemoveDrafted(String),
     Edge(Edge),
     RemoveEdge(String),
     Notion(Notion),
@@ -40,18 +48,37 @@ impl Edit {
     /// Applies the change to `current`, having begun from `seen`. Refused
     /// where the part itself differs between the two.
     pub fn apply(&self, seen: &Plan, current: &Plan) -> Result<Plan, Clash> {
+        let (seen, current) = (&seen.clone().as_written(), &current.clone().as_written());
         let mut plan = current.clone();
         match self {
             Edit::Cloth(cloth) => put(&mut plan.cloths, &seen.cloths, cloth, |c| &c.id, |c| &c.name)?,
             Edit::RemoveCloth(id) => remove(&mut plan.cloths, &seen.cloths, id, |c| &c.id, |c| &c.name)?,
-            Edit::Piece(piece) => put(&mut plan.pieces, &seen.pieces, piece, |p| &p.id, |p| &p.name)?,
+            Edit::Piece(piece) => put_piece(&mut plan, seen, piece)?,
             Edit::Pieces(pieces) => {
                 for piece in pieces {
-                    put(&mut plan.pieces, &seen.pieces, piece, |p| &p.id, |p| &p.name)?;
+                    put_piece(&mut plan, seen, piece)?;
                 }
             }
+            Edit::Draft(draft) => put(&mut plan.drafts, &seen.drafts, draft, |d| &d.id, |d| &d.name)?,
+            Edit::Drafted(draft, pieces) => {
+                put(&mut plan.drafts, &seen.drafts, draft, |d| &d.id, |d| &d.name)?;
+                for piece in pieces {
+                    put_piece(&mut plan, seen, piece)?;
+                }
+            }
+            Edit::RemoveDraft(id) => remove(&mut plan.drafts, &seen.drafts, id, |d| &d.id, |d| &d.name)?,
+            Edit::RemoveDrafted(id) => {
+                let made: Vec<String> = current.drafted_from(id).map(|p| p.id.clone()).collect();
+                for piece in &made {
+                    remove(&mut plan.pieces, &seen.pieces, piece, |p| &p.id, |p| &p.name)?;
+                }
+                remove(&mut plan.drafts, &seen.drafts, id, |d| &d.id, |d| &d.name)?;
+            }
             Edit::RemovePiece(id) => remove(&mut plan.pieces, &seen.pieces, id, |p| &p.id, |p| &p.name)?,
-            Edit::Edge(edge) => put(&mut plan.edges, &seen.edges, edge, |e| &e.id, |e| &e.name)?,
+            Edit::Edge(edge) => {
+                let edge = &edge.clone().as_written();
+                put(&mut plan.edges, &seen.edges, edge, |e| &e.id, |e| &e.name)?;
+            }
             Edit::RemoveEdge(id) => remove(&mut plan.edges, &seen.edges, id, |e| &e.id, |e| &e.name)?,
             Edit::Notion(notion) => put(&mut plan.notions, &seen.notions, notion, |n| &n.id, |n| &n.name)?,
             Edit::RemoveNotion(id) => remove(&mut plan.notions, &seen.notions, id, |n| &n.id, |n| &n.name)?,
@@ -75,7 +102,7 @@ impl Edit {
                 plan.unit = *unit;
             }
             Edit::Whole(whole) => {
-                if seen != current && **whole != *current {
+                if seen != current && (**whole).clone().as_written() != *current {
                     return Err(Clash("The plan".into()));
                 }
                 plan = (**whole).clone();
@@ -99,13 +126,20 @@ impl Edit {
         match self {
             Edit::Cloth(c) => said(before.cloth(&c.id).is_some(), &c.name),
             Edit::RemoveCloth(id) => gone(before.cloth(id).map(|c| c.name.as_str())),
-            Edit::Piece(p) => said(before.piece(&p.id).is_some(), &p.name),
+            Edit::Piece(p) => match before.piece(&p.id) {
+                // What a maker looks for later: when the outline became another.
+                Some(known) if known.pattern != p.pattern => format!("{}: outline changed", p.name),
+                known => said(known.is_some(), &p.name),
+            },
             Edit::Pieces(pieces) => match pieces.as_slice() {
                 [one] => said(before.piece(&one.id).is_some(), &one.name),
                 [first, rest @ ..] => format!("{} and {} more changed", first.name, rest.len()),
                 [] => "Nothing changed".into(),
             },
             Edit::RemovePiece(id) => gone(before.piece(id).map(|p| p.name.as_str())),
+            Edit::Draft(d) => said(before.draft(&d.id).is_some(), &format!("Draft {}", d.name)),
+            Edit::Drafted(d, _) => said(before.draft(&d.id).is_some(), &format!("Draft {}", d.name)),
+            Edit::RemoveDraft(id) | Edit::RemoveDrafted(id) => gone(before.draft(id).map(|d| d.name.as_str())),
             Edit::Edge(e) => said(before.edge(&e.id).is_some(), &format!("Edge {}", e.name)),
             Edit::RemoveEdge(id) => gone(before.edge(id).map(|e| e.name.as_str())),
             Edit::Notion(n) => said(before.notion(&n.id).is_some(), &n.name),
@@ -134,6 +168,11 @@ fn whole<T: Clone + PartialEq>(now: &mut T, seen: &T, new: &T, what: &str) -> Re
     }
     *now = new.clone();
     Ok(())
+}
+
+fn put_piece(plan: &mut Plan, seen: &Plan, piece: &Piece) -> Result<(), Clash> {
+    let piece = &piece.clone().as_written();
+    put(&mut plan.pieces, &seen.pieces, piece, |p| &p.id, |p| &p.name)
 }
 
 fn put<T: Clone + PartialEq>(

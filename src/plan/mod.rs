@@ -30,7 +30,10 @@ pub use care::{Bleaching, Care, DryCleaning, Ironing, NaturalDrying, TumbleDryin
 pub use closure::{Closure, ClosureKind};
 pub use cloth::{Cloth, ClothKind, Per, Price, ReadyCut, ReadyShape, Remnant};
 pub use difference::{bring_over, differences};
-pub use draft::{Draft, DraftKind, PatchPocket};
+pub use draft::{
+    BagBody, Band, BiasStrip, BoxCover, CirclePart, CirclePiece, CushionBack, CushionCover, Draft, DraftKind,
+    GatheredRectangle, PatchPocket, ShapedFacing, ThreePanelHood, Tie, TwoPieceHood,
+};
 pub use edit::{Clash, Edit};
 pub use notion::{Notion, NotionKind};
 pub use outline::{Corner, Outline, Outlined, Sides};
@@ -132,6 +135,14 @@ impl Plan {
         plan
     }
 
+    /// Without what follows from outlines: only what was decided, so that one
+    /// device's change of a draft does not clash with another's of its piece.
+    pub fn as_written(mut self) -> Plan {
+        self.pieces = self.pieces.into_iter().map(Piece::as_written).collect();
+        self.edges = self.edges.into_iter().map(Edge::as_written).collect();
+        self
+    }
+
     pub fn cloth(&self, id: &str) -> Option<&Cloth> {
         self.cloths.iter().find(|c| c.id == id)
     }
@@ -142,6 +153,11 @@ impl Plan {
 
     pub fn draft(&self, id: &str) -> Option<&Draft> {
         self.drafts.iter().find(|d| d.id == id)
+    }
+
+    /// Pieces made from a draft.
+    pub fn drafted_from(&self, draft: &str) -> impl Iterator<Item = &Piece> {
+        self.pieces.iter().filter(move |p| p.draft() == Some(draft))
     }
 
     pub fn edge(&self, id: &str) -> Option<&Edge> {

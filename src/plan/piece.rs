@@ -1,6 +1,6 @@
 //! The pieces of the pattern.
 
-use super::{Face, Pattern};
+use super::{Face, Pattern, Source};
 use crate::measure::{Length, Percent};
 use serde::{Deserialize, Serialize};
 
@@ -113,4 +113,27 @@ pub struct Piece {
     pub take_up: Percent,
     #[serde(default, skip_serializing_if = "TakeUpFrom::is_typed")]
     pub take_up_from: TakeUpFrom,
+}
+
+impl Piece {
+    /// Id of the draft it comes from.
+    pub fn draft(&self) -> Option<&str> {
+        match &self.pattern.as_ref()?.from {
+            Source::Draft(of) => Some(&of.draft),
+            Source::Drawn(_) => None,
+        }
+    }
+
+    /// Without the size that follows from its outline.
+    pub fn as_written(self) -> Piece {
+        match self.pattern {
+            Some(_) => Piece {
+                width: Length::ZERO,
+                height: Length::ZERO,
+                on_fold: false,
+                ..self
+            },
+            None => self,
+        }
+    }
 }

@@ -1,7 +1,8 @@
 //! Radii of circle and part-circle pieces.
 
-use notchbook::drafting::{Circle, circle_radius};
+use notchbook::drafting::circle_radius;
 use notchbook::measure::{CM, INCH, Length, MM};
+use notchbook::plan::CirclePart as Circle;
 
 /// smartpatternmaking.com/pages/circle-skirt-formula, printed with 6.28 for
 /// twice pi: edge and radius in hundredths of a centimetre.

@@ -14,6 +14,7 @@ mod closures;
 mod colour;
 mod continuous;
 mod cut_sizes;
+mod drafts;
 mod ease;
 mod geese;
 mod hexagons;

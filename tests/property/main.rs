@@ -4,6 +4,7 @@
 mod as_cut;
 mod checker;
 mod cut_sizes;
+mod drafts;
 mod exchange;
 mod faces;
 mod layouts;

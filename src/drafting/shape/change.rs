@@ -237,7 +237,7 @@ impl Shape {
         let shares = self.notch_shares();
         if let Some(edge) = self.edges.get_mut(at) {
             set_end(&mut edge.path, from);
-            for c in arc(from, ta, to, tb, radius, angle) {
+            for c in arc(from, ta, to, radius, angle) {
                 edge.path.curve_to(c.p1, c.p2, c.p3);
             }
         }
@@ -276,9 +276,9 @@ fn no_edge(field: &str, edge: &str, told: &Told<'_>) -> DraftProblem {
     )
 }
 
-/// Cubics of a circle of `radius` that turns by `angle`, between tangents; at most
+/// Cubics of a circle of `radius` that turns by `angle`, leaving along `ta`; at most
 /// an eighth of a circle each, which leaves it by 5 millionths of the radius.
-pub(crate) fn arc(from: Point, ta: Vec2, to: Point, tb: Vec2, radius: f64, angle: f64) -> Vec<CubicBez> {
+pub(crate) fn arc(from: Point, ta: Vec2, to: Point, radius: f64, angle: f64) -> Vec<CubicBez> {
     let steps = (angle.abs() / std::f64::consts::FRAC_PI_4).ceil().max(1.0);
     let step = angle / steps;
     // The usual four thirds of the tangent of a quarter of the angle.
@@ -295,10 +295,7 @@ pub(crate) fn arc(from: Point, ta: Vec2, to: Point, tb: Vec2, radius: f64, angle
         } else {
             centre + turned(-inner * radius, step * f64::from(n))
         };
-        let (t0, t1) = (
-            turned(ta, step * f64::from(n - 1)),
-            if last { tb } else { turned(ta, step * f64::from(n)) },
-        );
+        let (t0, t1) = (turned(ta, step * f64::from(n - 1)), turned(ta, step * f64::from(n)));
         curves.push(CubicBez::new(at, at + t0 * handle, after - t1 * handle, after));
         at = after;
     }

@@ -111,7 +111,7 @@ impl ShapeEdge {
 }
 
 /// The direction of a segment, also where a control point lies on an end.
-pub(super) fn direction(segment: &PathSeg, t: f64) -> Vec2 {
+pub(crate) fn direction(segment: &PathSeg, t: f64) -> Vec2 {
     let exact = match segment {
         PathSeg::Line(l) => l.p1 - l.p0,
         PathSeg::Quad(q) => q.deriv().eval(t).to_vec2(),

@@ -24,6 +24,7 @@ pub(crate) mod round;
 mod sample;
 
 pub(crate) use change::arc;
+pub(crate) use edge::direction;
 pub use edge::{Place, ShapeEdge};
 pub use read::Told;
 pub(crate) use read::edge_path;
@@ -178,6 +179,11 @@ impl Shape {
 
     pub fn notch_place(&self, notch: &ShapeNotch) -> Option<Place> {
         self.edges.get(notch.edge).map(|e| self.place(e, notch.at))
+    }
+
+    /// Out of the piece, for an edge that runs along `along`.
+    pub(crate) fn outward(&self, along: kurbo::Vec2) -> kurbo::Vec2 {
+        band::outward(along, self.turn())
     }
 
     /// 1 where the edges run in the direction of positive area, else -1.

@@ -97,7 +97,9 @@ pub struct RemnantYield {
 /// What these rectangles give of the binding of the plan; `None` while its
 /// length or the width of its strip is not known.
 pub fn from_rectangles(plan: &Plan, given: &[Given]) -> Option<FromRemnants> {
-    let checked = crate::figures::check::check(plan);
+    let settled = crate::drafting::settled(plan);
+    let plan = &*settled.plan;
+    let checked = crate::figures::check::check(&settled);
     if !checked.allowances.straightening {
         return None;
     }

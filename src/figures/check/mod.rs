@@ -16,6 +16,7 @@ pub(super) use ready_cut::is_sound as ready_cut_is_sound;
 pub(super) use unit::a_unit;
 
 use super::Problem;
+use crate::drafting::Settled;
 use crate::measure::{INCH, Length, Money, Percent, Round};
 use crate::plan::{Cloth, FORMAT, Piece, Plan, limits};
 use face::check_face;
@@ -70,6 +71,7 @@ pub(super) fn called(name: &str, id: &str) -> String {
 
 struct Finder<'a> {
     plan: &'a Plan,
+    settled: &'a Settled<'a>,
     problems: Vec<Problem>,
 }
 
@@ -247,10 +249,16 @@ impl Finder<'_> {
     }
 }
 
-pub(super) fn check(plan: &Plan) -> Checked {
+pub(super) fn check<'a>(settled: &'a Settled<'a>) -> Checked {
+    let plan = &*settled.plan;
+    let outlines = settled.problems.iter().map(|p| Problem {
+        field: p.field.clone(),
+        message: p.sentence.clone(),
+    });
     let mut find = Finder {
         plan,
-        problems: Vec::new(),
+        settled,
+        problems: outlines.collect(),
     };
     if plan.format == 0 || plan.format > FORMAT {
         find.add(
@@ -513,8 +521,13 @@ fn check_size(find: &mut Finder, piece: &Piece, at: &str) -> bool {
             ),
         );
     }
-    sound &= find.positive(&format!("{at}/width"), &format!("The width of {name}"), piece.width);
-    sound &= find.positive(&format!("{at}/height"), &format!("The height of {name}"), piece.height);
+    if find.settled.unsettled_pieces.contains(&piece.id) {
+        // Its outline says why; its size is what it was before.
+        sound = false;
+    } else {
+        sound &= find.positive(&format!("{at}/width"), &format!("The width of {name}"), piece.width);
+        sound &= find.positive(&format!("{at}/height"), &format!("The height of {name}"), piece.height);
+    }
     sound &= find.at_least_nothing(&format!("{at}/margin"), &format!("The margin of {name}"), piece.margin);
     sound &= find.below_half(
         &format!("{at}/take_up"),
@@ -554,7 +567,11 @@ fn check_edges(find: &mut Finder) -> bool {
         let name = called(&edge.name, &edge.id);
         find.name(format!("{at}/name"), "edge", &edge.name);
         sound &= id;
-        sound &= find.positive(&format!("{at}/length"), &format!("The length of {name}"), edge.length);
+        if find.settled.unsettled_edges.contains(&edge.id) {
+            sound = false;
+        } else {
+            sound &= find.positive(&format!("{at}/length"), &format!("The length of {name}"), edge.length);
+        }
         sound &= find.count(
             format!("{at}/count"),
             &format!("The number of {name}"),

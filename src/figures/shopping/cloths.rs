@@ -252,14 +252,16 @@ fn with_hand(member: &Member, hand: &Cloth) -> Option<Length> {
     let mut plan = member.wanting.plan.clone();
     let place = plan.cloths.iter().position(|c| c.id == cloth.id)?;
     plan.cloths[place] = cloth;
-    let Parts { checked, pieces, .. } = parts(&plan);
+    let settled = crate::drafting::settled(&plan);
+    let plan = &*settled.plan;
+    let Parts { checked, pieces, .. } = parts(&settled);
     let sound = checked.cloths.get(place).is_some_and(|sound| *sound);
     if !sound || !checked.allowances.straightening || !checked.allowances.shop_step {
         return None;
     }
     let cloth = &plan.cloths[place];
-    let list = cut_list(&plan, &checked, &pieces, cloth, cloth.usable_width).ok()?;
-    Some(figures(&plan, &checked, &pieces, cloth, list).to_buy)
+    let list = cut_list(plan, &checked, &pieces, cloth, cloth.usable_width).ok()?;
+    Some(figures(plan, &checked, &pieces, cloth, list).to_buy)
 }
 
 /// The cuts of all plans on one width.
@@ -295,9 +297,11 @@ fn gathered(members: &[Member], hand: &Cloth, width: Option<Length>) -> Option<G
         a.shop_step = a.shop_step.max(plan.allowances.shop_step);
         all.shrinkage = all.shrinkage.max(member.cloth.shrinkage);
         all.one_way |= member.cloth.one_way;
-        let Parts { checked, pieces, .. } = parts(&plan);
+        let settled = crate::drafting::settled(&plan);
+        let plan = &*settled.plan;
+        let Parts { checked, pieces, .. } = parts(&settled);
         let cloth = plan.cloth(&member.cloth.id)?;
-        let list = cut_list(&plan, &checked, &pieces, cloth, all.width).ok()?;
+        let list = cut_list(plan, &checked, &pieces, cloth, all.width).ok()?;
         for line in list.lines {
             cuts = cuts.saturating_add(line.count);
             match places.get(&key_of(&line)) {

@@ -48,6 +48,8 @@ pub struct WorkAmount {
 /// The amounts of a plan, without laying anything out: quick enough to ask of
 /// every past project.
 pub fn work_amounts(plan: &Plan) -> Vec<WorkAmount> {
+    let settled = crate::drafting::settled(plan);
+    let plan = &*settled.plan;
     let Parts {
         checked,
         pieces,
@@ -55,7 +57,7 @@ pub fn work_amounts(plan: &Plan) -> Vec<WorkAmount> {
         closures,
         binding,
         ..
-    } = parts(plan);
+    } = parts(&settled);
     amounts(plan, &checked, &pieces, &quilting, &closures, binding.as_ref())
 }
 
