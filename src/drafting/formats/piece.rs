@@ -2,7 +2,8 @@
 //! millimetres. The one place where pieces with an outline and plain rectangles
 //! become alike.
 
-use crate::drafting::{DraftProblem, Shape, shape_of};
+use crate::drafting::shape::round;
+use crate::drafting::{CutSize, DraftProblem, Shape, shape_of};
 use crate::plan::{Along, Piece, Plan};
 use kurbo::{BezPath, Point, Rect, Shape as _, Vec2};
 
@@ -71,6 +72,15 @@ impl DrawnPiece {
         self.cut
             .iter()
             .fold(Rect::from_points(first, first), |r, p| r.union_pt(*p))
+    }
+
+    /// Width and height of what is cut, rounded up.
+    pub fn cut_size(&self) -> CutSize {
+        let bounds = self.bounds();
+        CutSize {
+            width: round::up(bounds.width()),
+            height: round::up(bounds.height()),
+        }
     }
 
     /// How many to cut, as it stands on the pattern: `Cut 2, a mirrored pair`.

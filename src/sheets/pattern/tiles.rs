@@ -123,14 +123,6 @@ impl Tiles {
         };
         on(a).iter().any(|p| on(b).contains(p))
     }
-
-    pub fn columns(&self) -> usize {
-        self.all.iter().map(|t| t.column + 1).max().unwrap_or(0)
-    }
-
-    pub fn rows(&self) -> usize {
-        self.all.iter().map(|t| t.row + 1).max().unwrap_or(0)
-    }
 }
 
 /// More than along an edge.
