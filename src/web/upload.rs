@@ -116,12 +116,7 @@ impl Upload {
     /// The file of one field: its name and content, or a sentence about what was sent.
     /// Nothing where none was chosen.
     pub fn take_file(&mut self, field: &str, most: usize) -> Option<Result<(String, Vec<u8>), String>> {
-        let large = |name: &str| {
-            format!(
-                "“{name}” is larger than {} MiB. Choose a smaller file.",
-                most / MIB
-            )
-        };
+        let large = |name: &str| format!("“{name}” is larger than {} MiB. Choose a smaller file.", most / MIB);
         if self.refused.iter().any(|(f, _)| f == field) {
             return Some(Err(large("The file")));
         }

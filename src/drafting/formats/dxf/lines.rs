@@ -6,7 +6,7 @@ use crate::drafting::formats::FileProblem;
 
 /// The most lines of a file.
 const LINES: usize = 600_000;
-/// The largest number a value may be.
+/// The largest number of a place or a size.
 const LARGEST: f64 = 1e9;
 
 /// Bytes that no file of text has.
@@ -23,7 +23,7 @@ pub(super) fn check(bytes: &[u8]) -> Result<(), FileProblem> {
     let text = String::from_utf8_lossy(bytes);
     let mut lines = text.lines().enumerate();
     let mut last = (0, String::new());
-    let mut sections = false;
+    let (mut sections, mut drawn) = (false, false);
     while let Some((n, code)) = lines.next() {
         if n > LINES {
             return Err(FileProblem::new(format!(
@@ -56,7 +56,9 @@ pub(super) fn check(bytes: &[u8]) -> Result<(), FileProblem> {
         let value = value.trim();
         if is_number(number) {
             let read: Option<f64> = value.parse().ok();
-            if !read.is_some_and(|v| v.is_finite() && v.abs() <= LARGEST) {
+            // The head of an empty drawing gives its size as 1e20.
+            let most = if drawn { LARGEST } else { f64::MAX };
+            if !read.is_some_and(|v| v.abs() <= most) {
                 return Err(FileProblem::at(
                     at + 1,
                     format!(
@@ -67,6 +69,9 @@ pub(super) fn check(bytes: &[u8]) -> Result<(), FileProblem> {
             }
         }
         sections |= number == 0 && value == "SECTION";
+        if number == 2 && last == (0, "SECTION".into()) {
+            drawn = matches!(value, "BLOCKS" | "ENTITIES");
+        }
         last = (number, value.to_string());
     }
     if !sections {

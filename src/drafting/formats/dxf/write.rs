@@ -22,6 +22,8 @@ pub(super) const PAIR: &str = "mirrored pair";
 pub fn write(title: &str, pieces: &[DrawnPiece]) -> Result<Vec<u8>, String> {
     let mut drawing = Drawing::new();
     drawing.header.version = AcadVersion::R12;
+    // Nothing refers to anything by its handle; the library gives ends of lines in blocks none.
+    drawing.header.handles_enabled = false;
     // The file says nothing of the clock: the same pieces give the same bytes.
     let day = DateTime::from_timestamp(0, 0).unwrap_or_default();
     drawing.header.creation_date = day.into();
@@ -62,7 +64,28 @@ pub fn write(title: &str, pieces: &[DrawnPiece]) -> Result<Vec<u8>, String> {
     drawing
         .save(&mut out)
         .map_err(|e| format!("The DXF could not be written: {e}."))?;
-    Ok(out)
+    Ok(without_later_marks(&out))
+}
+
+/// Release 12 knows no subclass markers (code 100) and no handles in its tables, which
+/// the library writes there all the same.
+fn without_later_marks(bytes: &[u8]) -> Vec<u8> {
+    let text = String::from_utf8_lossy(bytes);
+    let lines: Vec<&str> = text.lines().collect();
+    let mut out = Vec::with_capacity(bytes.len());
+    let mut tables = false;
+    for pair in lines.chunks(2) {
+        let [code, value] = pair else { continue };
+        let (code, value) = (code.trim(), value.trim_end());
+        if code == "2" && ["TABLES", "BLOCKS"].contains(&value) {
+            tables = value == "TABLES";
+        }
+        if code == "100" || (code == "5" && tables) {
+            continue;
+        }
+        out.extend_from_slice(format!("{code:>3}\r\n{value}\r\n").as_bytes());
+    }
+    out
 }
 
 fn entities(piece: &DrawnPiece, drawing: &mut Drawing) -> Vec<Entity> {

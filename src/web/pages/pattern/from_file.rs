@@ -10,8 +10,8 @@ use crate::notebook::Project;
 use crate::plan::{Edit, Pattern, Piece, Plan, Source, limits};
 use crate::web::app::{App, id};
 use crate::web::components::{
-    ReturnTo, choice, errors_summary, field_errors, hidden, length, length_input, length_up, number, save_bar, size_up,
-    switch, text,
+    ReturnTo, card, choice, errors_summary, field_errors, hidden, length, length_input, length_up, number, save_bar,
+    size_up, switch, text,
 };
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{NAME, Reader, Shown, Typed, length_text};
@@ -84,7 +84,11 @@ pub async fn send(app: Data<App>, path: Path<(String, String)>, request: HttpReq
         }
         None => {}
     }
-    let look = if form.errors.is_empty() { look(&project, &mut form).await? } else { None };
+    let look = if form.errors.is_empty() {
+        look(&project, &mut form).await?
+    } else {
+        None
+    };
     if before.is_none()
         && let Some(look) = &look
     {
@@ -126,18 +130,35 @@ pub async fn send(app: Data<App>, path: Path<(String, String)>, request: HttpReq
 /// What a new piece is called in the file, where nothing is typed.
 fn propose(typed: &mut Typed, outline: &FoundOutline) {
     if typed.get("name").trim().is_empty() {
-        let own = outline.name.rsplit(" / ").next().unwrap_or_default();
-        let own = own
-            .trim_end_matches(", stitching line")
-            .trim_end_matches(", cut line");
-        typed.set("name", own.chars().take(NAME).collect::<String>());
-        if let Some(count) = outline.cut_count {
-            typed.set("cut_count", count.clamp(1, limits::CUT_COUNT).to_string());
-        }
+        typed.set("name", own_name(&outline.name));
+        let count = outline.cut_count.unwrap_or(1).clamp(1, limits::CUT_COUNT);
+        typed.set("cut_count", count.to_string());
         if outline.mirrored {
             typed.set("mirrored", "yes");
         }
     }
+}
+
+/// Of `Sleeve / path12` the part a person gave it.
+fn own_name(name: &str) -> String {
+    let name = name.trim_end_matches(", stitching line").trim_end_matches(", cut line");
+    let given = |part: &&str| {
+        let word = part.trim_end_matches(|c: char| c.is_ascii_digit() || c == '-' || c == '_');
+        ![
+            "path",
+            "g",
+            "rect",
+            "polygon",
+            "outline",
+            "cut-line",
+            "stitching-line",
+            "piece",
+            "",
+        ]
+        .contains(&word)
+    };
+    let part = name.rsplit(" / ").find(given).unwrap_or(name);
+    part.chars().take(NAME).collect()
 }
 
 /// Reads the file that is kept, and makes an outline of the chosen line. What is wrong
@@ -149,7 +170,8 @@ async fn look(project: &Project, form: &mut Shown) -> Result<Option<Look>, WebEr
         return Ok(None);
     }
     let Some(bytes) = kept::get(&key) else {
-        form.errors.add("file", "The file is no longer at hand. Choose it once more.");
+        form.errors
+            .add("file", "The file is no longer at hand. Choose it once more.");
         return Ok(None);
     };
     let unit = FileUnit::read(form.typed.get("unit"));
@@ -167,7 +189,12 @@ async fn look(project: &Project, form: &mut Shown) -> Result<Option<Look>, WebEr
         let (a, b) = (&found.outlines[*a], &found.outlines[*b]);
         usual(a.role).cmp(&usual(b.role)).then(b.area().total_cmp(&a.area()))
     });
-    let typed = form.typed.get("outline").parse().ok().filter(|n| *n < found.outlines.len());
+    let typed = form
+        .typed
+        .get("outline")
+        .parse()
+        .ok()
+        .filter(|n| *n < found.outlines.len());
     let chosen = typed.or(largest).unwrap_or(0);
     form.typed.set("outline", chosen.to_string());
     let mut reader = Reader::new(&form.typed, project.plan.unit);
@@ -192,7 +219,11 @@ async fn look(project: &Project, form: &mut Shown) -> Result<Option<Look>, WebEr
                     Ok(shape) => look.made = Some((made, shape)),
                     Err(problems) => {
                         for problem in problems {
-                            let field = if problem.field.ends_with("allowance") { "allowance" } else { "outline" };
+                            let field = if problem.field.ends_with("allowance") {
+                                "allowance"
+                            } else {
+                                "outline"
+                            };
                             if !errors.of(field).any(|m| m == problem.sentence) {
                                 errors.add(field, problem.sentence);
                             }
@@ -207,8 +238,14 @@ async fn look(project: &Project, form: &mut Shown) -> Result<Option<Look>, WebEr
 }
 
 fn read(bytes: &Arc<Vec<u8>>, unit: Option<FileUnit>) -> Result<Found, FileProblem> {
-    let head = bytes.iter().find(|b| !b.is_ascii_whitespace() && ![0xef, 0xbb, 0xbf].contains(*b));
-    if head == Some(&b'<') { svg::read(bytes, unit) } else { dxf::read(bytes, unit) }
+    let head = bytes
+        .iter()
+        .find(|b| !b.is_ascii_whitespace() && ![0xef, 0xbb, 0xbf].contains(*b));
+    if head == Some(&b'<') {
+        svg::read(bytes, unit)
+    } else {
+        dxf::read(bytes, unit)
+    }
 }
 
 /// The piece with its new outline; a new piece as the form says.
@@ -253,7 +290,9 @@ fn page_of(project: &Project, name: &str, form: &Shown, look: Option<&Look>, not
     let base = part::base(project);
     let known = project.plan.piece(name);
     let action = format!("{base}/pieces/{name}/from-file");
-    let heading = known.map_or("A piece from a file".to_string(), |p| format!("{}: outline from a file", p.name));
+    let heading = known.map_or("A piece from a file".to_string(), |p| {
+        format!("{}: outline from a file", p.name)
+    });
     let back = known.map_or(format!("{base}#pieces"), |p| format!("{base}/pieces/{}", p.id));
     page::project(
         project.id,
@@ -270,28 +309,18 @@ fn page_of(project: &Project, name: &str, form: &Shown, look: Option<&Look>, not
                 (hidden("kept", form.typed.get("kept")))
                 (hidden("file_name", form.typed.get("file_name")))
                 (errors_summary(form))
-                section.card #the-file aria-labelledby="the-file-h" {
-                    h2 id="the-file-h" { "The file" }
-                    (file_fields(form))
-                }
+                (card("the-file", "The file", file_fields(form)))
                 @if let Some(look) = look {
-                    section.card #outline aria-labelledby="outline-h" {
-                        h2 id="outline-h" { "Which outline" }
-                        (outlines(project.plan.unit, form, look))
-                    }
+                    (card("outline", "Which outline", outlines(project.plan.unit, form, look)))
                     @if known.is_none() {
-                        section.card #piece aria-labelledby="piece-h" {
-                            h2 id="piece-h" { "The piece" }
+                        (card("piece", "The piece", html! {
                             (text(form, "name", "Name", "As it is called on the pattern: front, sleeve, hood.", "text"))
                             (number(form, "cut_count", "Cut count", "How many in all; of a mirrored pair, both."))
                             (switch(form, "mirrored", "Mirrored pair", "Half of them are cut with the pattern turned over."))
-                        }
+                        }))
                     }
                     @if let Some((made, shape)) = &look.made {
-                        section.card #as-kept aria-labelledby="as-kept-h" {
-                            h2 id="as-kept-h" { "As it would be kept" }
-                            (preview(project, known, look, made, shape))
-                        }
+                        (card("as-kept", "As it would be kept", preview(project, known, look, made, shape)))
                     }
                     p.actions { button.button type="submit" name="do" value="look" { "Look again" } }
                     @if look.made.is_some() {
@@ -309,7 +338,12 @@ fn file_fields(form: &Shown) -> Markup {
     let file = form.typed.get("file_name");
     let mut units = vec![(String::new(), "as the file says".to_string())];
     units.extend(FileUnit::ALL.map(|u| (u.word().to_string(), u.name().to_string())));
-    let turns = ["as in the file", "a quarter to the right", "upside down", "a quarter to the left"];
+    let turns = [
+        "as in the file",
+        "a quarter to the right",
+        "upside down",
+        "a quarter to the left",
+    ];
     let turns: Vec<(String, String)> = turns
         .iter()
         .enumerate()

@@ -30,5 +30,8 @@ pub fn keep(bytes: Vec<u8>) -> String {
 }
 
 pub fn get(key: &str) -> Option<Arc<Vec<u8>>> {
-    kept().iter().find(|(other, _)| other == key).map(|(_, bytes)| bytes.clone())
+    kept()
+        .iter()
+        .find(|(other, _)| other == key)
+        .map(|(_, bytes)| bytes.clone())
 }

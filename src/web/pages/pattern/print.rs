@@ -80,7 +80,7 @@ fn page_of(project: &Project, form: &Shown, paper: PatternPaper, map: Option<&Pa
         "Pattern at full size",
         html! {
             (part::variant_note(project))
-            p.actions { a.button.quiet href=(format!("{}/sheets", format_args!("/projects/{}", project.id))) { "All sheets" } }
+            p.actions.sheet-actions { a.button.quiet href=(format!("{}/sheets", format_args!("/projects/{}", project.id))) { "All sheets" } }
             h1 { "Pattern at full size" }
             @if plan.pieces.is_empty() {
                 p { "The plan has no pieces yet. " a href=(format!("{}/pieces/new", part::base(project))) { "Add a piece" } ", or " a href=(format!("{}/pieces/new/from-file", part::base(project))) { "take its outline from a file" } "." }
@@ -141,7 +141,11 @@ fn cut(count: u32) -> String {
 }
 
 fn pages(count: usize) -> String {
-    if count == 1 { "1 page".into() } else { format!("{count} pages") }
+    if count == 1 {
+        "1 page".into()
+    } else {
+        format!("{count} pages")
+    }
 }
 
 fn piece_size(plan: &crate::plan::Plan, piece: &crate::plan::Piece) -> Markup {
