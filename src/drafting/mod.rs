@@ -11,11 +11,12 @@
 //! - [`drafts`]: the drafts, a file each
 //! - [`circle`]: radii of circles and parts of them
 //!
-//! [`trace`] measures a piece on a photo.
+//! [`formats`] reads outlines from files and writes them. [`trace`] measures a piece on a photo.
 
 mod circle;
 mod drafts;
 mod drawing;
+pub mod formats;
 pub mod lay;
 mod measures;
 mod parts;

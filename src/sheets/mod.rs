@@ -9,6 +9,7 @@
 //! - [`swatch_card`]: cloth stapled to paper
 //! - [`shapes`]: the patches of a unit
 //! - [`paper`]: sheets as PDF
+//! - [`pattern`]: pieces at full size on sheets of paper
 //! - [`materials`], [`answers`]: what viewers are told
 //! - [`export`]: the notebook as a folder a person can read
 //! - [`words`]: what all of them say alike
@@ -19,6 +20,7 @@ pub mod document;
 mod export;
 mod list;
 mod paper;
+mod pattern;
 mod piecing;
 mod project_sheet;
 mod publish;
@@ -36,7 +38,8 @@ pub use list::{
     Chapters, Group, Line, Materials, PICTURE, Section, Source, TITLE, TextLength, Viewer, article, chapters,
     differences, head, materials, pictures, title_for,
 };
-pub use paper::{Paper, marks_sheet, pdf};
+pub use paper::{Paper, marks_sheet, pdf, plot};
+pub use pattern::{LaidOut, MOST_PAGES, PatternMap, PatternPaper, PatternSheet};
 pub use piecing::piecing_sheet;
 pub use project_sheet::{ProjectSheet, project_sheet};
 pub use publish::{Published, publish};

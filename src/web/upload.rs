@@ -113,6 +113,27 @@ fn file_name(sent: &str) -> String {
 }
 
 impl Upload {
+    /// The file of one field: its name and content, or a sentence about what was sent.
+    /// Nothing where none was chosen.
+    pub fn take_file(&mut self, field: &str, most: usize) -> Option<Result<(String, Vec<u8>), String>> {
+        let large = |name: &str| format!("“{name}” is larger than {} MiB. Choose a smaller file.", most / MIB);
+        if self.refused.iter().any(|(f, _)| f == field) {
+            return Some(Err(large("The file")));
+        }
+        let at = self.files.iter().position(|f| f.field == field)?;
+        let file = self.files.swap_remove(at);
+        if file.content.size > most {
+            return Some(Err(large(&file.name)));
+        }
+        Some(match std::fs::read(file.content.file.path()) {
+            Ok(bytes) => Ok((file.name, bytes)),
+            Err(error) => {
+                tracing::warn!(%error, "an uploaded file could not be read");
+                Err("The file could not be read. Choose it once more.".into())
+            }
+        })
+    }
+
     /// Keeps the photos of one field in the notebook. What was refused, here
     /// or while reading, is told in sentences.
     pub async fn keep_photos(&mut self, app: &App, field: &str) -> Result<(Vec<PhotoHash>, Vec<String>), WebError> {

@@ -15,6 +15,7 @@ mod colour;
 mod continuous;
 mod cut_sizes;
 mod drafts;
+mod drawings;
 mod ease;
 mod geese;
 mod hexagons;

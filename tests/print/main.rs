@@ -7,6 +7,7 @@ mod support;
 mod hostile;
 mod pages;
 mod paper;
+mod pattern;
 mod poppler;
 mod scale;
 mod sheets;

@@ -70,12 +70,42 @@ impl Pdf {
         self.words("pdfimages", &["-list"], &[]).lines().skip(2).count()
     }
 
+    /// Width and height of every page in points.
+    pub fn sizes(&self) -> Vec<(f64, f64)> {
+        let all = self.words("pdfinfo", &["-l", "-1"], &[]);
+        let sizes = all.lines().filter(|l| l.starts_with("Page") && l.contains(" size:"));
+        sizes
+            .map(|line| {
+                let (_, size) = line.split_once("size:").expect("a size");
+                let mut words = size.split_whitespace();
+                let wide = words.next().and_then(|w| w.parse().ok()).expect("its width");
+                assert_eq!(words.next(), Some("x"));
+                (wide, words.next().and_then(|w| w.parse().ok()).expect("its height"))
+            })
+            .collect()
+    }
+
     /// The first page in grey, dots to an inch as given.
     pub fn raster(&self, dots: u32) -> Raster {
+        self.raster_of(1, dots)
+    }
+
+    /// One page in grey.
+    pub fn raster_of(&self, page: usize, dots: u32) -> Raster {
+        let page = page.to_string();
         let folder = tempfile::tempdir().expect("a folder");
         let out = folder.path().join("page");
         let answer = Command::new("pdftoppm")
-            .args(["-r", &dots.to_string(), "-gray", "-f", "1", "-l", "1", "-singlefile"])
+            .args([
+                "-r",
+                &dots.to_string(),
+                "-gray",
+                "-f",
+                &page,
+                "-l",
+                &page,
+                "-singlefile",
+            ])
             .arg(self.file.path())
             .arg(&out)
             .output()
@@ -92,6 +122,27 @@ pub struct Raster {
 }
 
 impl Raster {
+    /// 0 for black; beyond the page it is white.
+    pub fn dot(&self, x: i64, y: i64) -> u8 {
+        let at = |v: i64| usize::try_from(v).ok();
+        match (at(x), at(y)) {
+            (Some(x), Some(y)) if x < self.wide => self.dots.get(y * self.wide + x).copied().unwrap_or(255),
+            _ => 255,
+        }
+    }
+
+    /// Lengths of all unbroken runs of dark dots along rows.
+    pub fn runs_across(&self) -> Vec<usize> {
+        self.dots.chunks(self.wide).flat_map(|row| runs(row.iter())).collect()
+    }
+
+    /// The same along columns.
+    pub fn runs_down(&self) -> Vec<usize> {
+        (0..self.wide)
+            .flat_map(|x| runs(self.dots.iter().skip(x).step_by(self.wide)))
+            .collect()
+    }
+
     fn read(path: &Path) -> Raster {
         let bytes = std::fs::read(path).expect("a picture");
         let mut at = 0;
@@ -145,6 +196,20 @@ impl Raster {
             .max()
             .unwrap_or(0)
     }
+}
+
+fn runs<'a>(dots: impl Iterator<Item = &'a u8>) -> Vec<usize> {
+    let (mut all, mut run) = (Vec::new(), 0);
+    for dot in dots {
+        if *dot < 100 {
+            run += 1;
+        } else if run > 0 {
+            all.push(run);
+            run = 0;
+        }
+    }
+    all.extend((run > 0).then_some(run));
+    all
 }
 
 fn longest<'a>(dots: impl Iterator<Item = &'a u8>) -> usize {

@@ -9,17 +9,20 @@
 //! - [`picture`]: a drawing
 //! - [`pages`]: strips on pages
 //! - [`write`]: pages as a PDF file
+//! - [`plot`](mod@plot): patterns at full size as a PDF file
 
-mod letters;
+pub(super) mod letters;
 mod marks;
 mod marks_sheet;
 mod pages;
 mod picture;
+mod plot;
 mod rows;
 mod strips;
 mod write;
 
 pub use marks_sheet::marks_sheet;
+pub use plot::plot;
 
 use super::document::Document;
 

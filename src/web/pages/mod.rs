@@ -26,6 +26,7 @@ mod notions;
 mod outline_fields;
 mod pair;
 mod part;
+mod pattern;
 mod photos;
 mod piece;
 mod plan;
@@ -105,6 +106,7 @@ pub fn routes(config: &mut ServiceConfig, app: &App) {
 /// The forms of the parts of a plan, for the plan and for its variants alike.
 fn parts(config: &mut ServiceConfig) {
     piece::routes(config);
+    pattern::routes(config);
     unit_sizes::routes(config);
     plan_cloth::routes(config);
     contrast::routes(config);

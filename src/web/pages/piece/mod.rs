@@ -119,7 +119,7 @@ fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Ma
         project,
         address: format!("pieces/{name}"),
         heading: known.map_or("Add a piece".into(), |p| p.name.clone()),
-        fields: form::fields(form, plan, known),
+        fields: maud::html! { (form::fields(form, plan, known)) (super::pattern::links(project, known)) },
         focus: known.map(|p| p.id.clone()),
         remove: known.map(|_| "Take this piece out of the plan"),
         kept_by: None,

@@ -98,7 +98,13 @@ async fn list(app: Data<App>, path: Path<String>) -> Answer {
                     p.hint { (sheet.what()) }
                     (as_pdf(&base, sheet))
                 }
-            } }
+            }
+                li.card {
+                    h2 { a href=(format!("/projects/{}/pattern", project.id)) { "Pattern at full size" } }
+                    p.hint { "Pieces chosen by you on A4, Letter, A0 or a 36 in roll, with test squares, notches and grainlines; SVG and DXF too." }
+                    p.actions.sheet-actions { a.button href=(format!("/projects/{}/pattern", project.id)) { "Choose pieces and paper" } }
+                }
+            }
             p.hint { "They say what the plan says now. Print the PDF at full size, not fitted to the page: then its drawings are to scale." }
         },
     ))
