@@ -3,8 +3,7 @@
 use notchbook::drafting::{Shape, parts_of, shape_of};
 use notchbook::measure::{CM, INCH, Length, MM, Percent, Unit};
 use notchbook::plan::{
-    CirclePart, CirclePiece, Draft, DraftKind, DraftPart, GatheredRectangle, Pattern, Piece, Plan, Source,
-    TwoPieceHood,
+    CirclePart, CirclePiece, Draft, DraftKind, DraftPart, GatheredRectangle, Pattern, Piece, Plan, Source, TwoPieceHood,
 };
 
 fn shape(kind: DraftKind, part: &str) -> Shape {

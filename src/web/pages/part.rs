@@ -344,7 +344,9 @@ pub async fn tried(app: &App, project: &Project, read: Result<Edit, Errors>, foc
 /// The figures of a plan in short, with what differs from the saved plan.
 fn glimpse(plan: &Plan, figures: &Figures, focus: Option<&str>, differs: Option<Vec<Change>>) -> Markup {
     html! {
-        @if let Some(row) = focus.and_then(|f| f.strip_prefix(super::closures::FOCUS)) {
+        @if let Some(drawing) = focus.and_then(|f| super::drafts::glimpse(plan, f)) {
+            (drawing)
+        } @else if let Some(row) = focus.and_then(|f| f.strip_prefix(super::closures::FOCUS)) {
             (super::closures::glimpse(plan, figures, row))
         } @else if focus == Some(super::seams::FOCUS) {
             (super::seams::glimpse(plan, figures))
