@@ -58,15 +58,24 @@ fn drawn(shape: &Shape, name: &str, named: Option<Unit>) -> Markup {
                 }
                 @for edge in &shape.edges {
                     @let place = shape.place(edge, edge.length() / 2.0);
-                    @let p = view.at(place.point) - place.outward * 13.0;
-                    @let room = edge.length() * view.scale;
-                    // A name longer than its edge would run over the next one: it stands in the table.
-                    @if room > edge.name.len() as f64 * 6.2 || place.along.x.abs() < 0.5 && room > 20.0 {
+                    @let p = view.at(place.point) - place.outward * 15.0;
+                    @if fits(edge.name.len(), edge.length() * view.scale, wide, place.outward) {
                         text x=(figure(p.x)) y=(figure(p.y)) text-anchor=(anchor(place.outward)) dominant-baseline="middle" { (edge.name) }
                     }
                 }
             }
         }
+    }
+}
+
+/// Whether a name has room beside its edge: it would run over the next one or
+/// over that of the other side. It stands in the list below in any case.
+fn fits(letters: usize, edge: f64, wide: f64, outward: Vec2) -> bool {
+    let text = letters as f64 * 8.5;
+    if outward.x.abs() > 0.7 {
+        edge > 20.0 && wide > text * 2.0 + 60.0
+    } else {
+        edge > text + 20.0
     }
 }
 

@@ -22,6 +22,35 @@ pub fn glimpse(plan: &Plan, focus: &str) -> Option<Markup> {
     })
 }
 
+/// In one line, in view over the save button of a phone; it leads to the drawing.
+pub fn line(plan: &Plan, focus: &str) -> Option<String> {
+    let said = |name: &str, shape: &Shape| {
+        let size = shape.cut_size();
+        format!(
+            "{name} {} × {}",
+            size.width.cut_one(plan.unit),
+            size.height.cut_one(plan.unit)
+        )
+    };
+    if let Some(id) = focus.strip_prefix(OF_DRAFT) {
+        let parts = parts_of(plan, plan.draft(id)?).ok()?;
+        let first = parts.first()?;
+        let more = match parts.len() {
+            1 => String::new(),
+            n => format!(" and {} more", n - 1),
+        };
+        let place = Told {
+            field: String::new(),
+            name: &first.name,
+            unit: plan.unit,
+        };
+        let shape = Shape::of(&first.outline, &place).ok()?;
+        return Some(said(&first.name, &shape) + &more);
+    }
+    let piece = plan.piece(focus.strip_prefix(OF_OUTLINE)?)?;
+    Some(said(&piece.name, &shape_of(plan, piece).ok()?))
+}
+
 fn draft(plan: &Plan, id: &str) -> Markup {
     let Some(draft) = plan.draft(id) else {
         return html! { p.hint { "The drawing appears here as soon as the measures are typed." } };

@@ -433,7 +433,7 @@ impl Kind {
 
     pub fn show(&self, form: &Shown, plan: &Plan) -> Markup {
         html! {
-            @for f in self.fields {
+            @for row in self.rows() { div.pair[row.len() > 1] { @for f in row {
                 @match &f.take {
                     Length(..) | LengthOrNone(..) => (length_input(form, f.key, f.label, f.hint)),
                     Count(_) | Take::Percent(_) => (number(form, f.key, f.label, f.hint)),
@@ -449,8 +449,22 @@ impl Kind {
                         (choice(form, f.key, f.label, f.hint, &options))
                     },
                 }
-            }
+            } } }
         }
+    }
+
+    /// Two short fields side by side; what takes a line of its own by itself.
+    fn rows(&self) -> Vec<&[Field]> {
+        let short = |f: &Field| matches!(f.take, Length(..) | LengthOrNone(..) | Count(_) | Take::Percent(_));
+        let mut rows = Vec::new();
+        let mut rest = self.fields;
+        while !rest.is_empty() {
+            let two = rest.iter().take(2).filter(|f| short(f)).count() == 2;
+            let (row, after) = rest.split_at(if two { 2 } else { 1 });
+            rows.push(row);
+            rest = after;
+        }
+        rows
     }
 
     /// The measures, refusals beside their fields.

@@ -13,7 +13,7 @@ mod form;
 mod kinds;
 mod outline;
 
-pub use drawn::{glimpse, piece_drawing};
+pub use drawn::{glimpse, line, piece_drawing};
 pub use kinds::{edge_of, edge_value, edges_of};
 
 use actix_web::web::{ServiceConfig, get, post, resource};

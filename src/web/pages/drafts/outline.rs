@@ -113,8 +113,8 @@ fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Ma
         heading: format!("{}: outline", piece.name),
         fields: html! {
             @match &pattern.from {
-                Source::Draft(of) => p.hint { "Drafted. " a href=(format!("{base}/drafts/{}", of.draft)) { "Change its measures" } ", or finish edges and change the outline here." },
-                Source::Drawn(_) => p.hint { "An outline of its own: finish its edges and change it here." },
+                Source::Draft(of) => p.hint.lead-in { "Drafted. " a href=(format!("{base}/drafts/{}", of.draft)) { "Change its measures" } ", or finish edges and change the outline here." },
+                Source::Drawn(_) => p.hint.lead-in { "An outline of its own: finish its edges and change it here." },
             }
             (card("edges", "Edges", html! {
                 p.hint { "In order round. The allowance lies between stitching line and cut line; the corner is the one at the end of the edge." }
