@@ -1,9 +1,9 @@
 //! What follows an edge of another piece: a facing cut as that edge is, a strip
 //! on the bias as long as it.
 
-use super::{COUNT, Drawing, Made, Measures, count, part};
+use super::{COUNT, Drawing, Made, Measures, count, part, sound};
 use crate::drafting::settle::shape_on_trail;
-use crate::drafting::shape::{Shape, ShapeEdge, Told, round};
+use crate::drafting::shape::{Shape, ShapeEdge, round};
 use crate::measure::Length;
 use crate::plan::{BiasStrip, CornerCut, EdgeKind, EdgeOf, Plan, ShapedFacing};
 use kurbo::{BezPath, ParamCurve, ParamCurveNearest, PathSeg, Point, Shape as _, Vec2, offset::offset_cubic};
@@ -142,12 +142,7 @@ pub(in crate::drafting) fn facing(
         .follow(&reversed(&previous.path))
         .edge("other end", first_kind, first_allowance, CornerCut::Mitre);
     let made = part("facing", "Facing", facing.count, facing.pair, &mut d);
-    let told = Told {
-        field: String::new(),
-        name: &made.name,
-        unit: m.unit,
-    };
-    if m.sound() && Shape::of(&made.outline, &told).is_err() {
+    if m.sound() && !sound(&made, m.unit) {
         m.wrong("width", format!("A facing {} wide does not fit along this edge: it bends too tightly for it. Type less, or face a part of it.", m.show(facing.width)));
     }
     m.end(|| vec![made])
