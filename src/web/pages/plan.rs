@@ -264,6 +264,9 @@ fn piece_row(plan: &Plan, piece: &Piece, f: Option<&PieceFigures>) -> Markup {
             @for a in &piece.alterations {
                 div.meta.altered { @if a.by.is_negative() { "−" } @else { "+" } (length(a.by.abs(), unit)) " in " (a.along.name()) @if !a.reason.is_empty() { ": " (a.reason) } }
             }
+            @for c in piece.outline_changes() {
+                div.meta.altered { (crate::sheets::outline_change_words(&c.change, unit)) @if !c.reason.is_empty() { ": " (c.reason) } }
+            }
         }
     }
 }

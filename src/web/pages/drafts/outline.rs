@@ -300,7 +300,7 @@ impl Rows {
                 let field = if last == "radius" { "by" } else { last };
                 let row = self.changes.get(n).copied().unwrap_or(n);
                 match field {
-                    "at" | "by" | "edge" => format!("{field}_{row}"),
+                    "at" | "by" | "edge" | "reason" => format!("{field}_{row}"),
                     _ => format!("change_{row}"),
                 }
             }
