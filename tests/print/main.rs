@@ -6,6 +6,7 @@ mod support;
 
 mod hostile;
 mod pages;
+mod panels;
 mod paper;
 mod poppler;
 mod scale;

@@ -10,38 +10,51 @@ const MM: f64 = 72.0 / 25.4;
 
 /// Between two that stand side by side.
 const BETWEEN: f32 = 14.0;
+/// What the words over and under a drawing may take beyond its own width.
+const LEAST: f32 = 110.0;
 
 /// Drawings from left to right, as many as there is room for, then the next
 /// below them.
 pub fn pictures(all: &[Drawing], width: f32) -> Vec<Strip> {
     let mut out: Vec<Strip> = Vec::new();
     let mut used = width + 1.0;
-    for drawing in all {
+    for (n, drawing) in all.iter().enumerate() {
         let wide = ((drawing.on_paper().0 + drawing.aside) * MM) as f32;
+        let words = |text: &str, size: f32, bold: bool| {
+            let lines = text.lines().map(|line| letters(bold).width(&printable(line), size));
+            lines.fold(0.0, f32::max).min(LEAST)
+        };
         // Its title and caption want a little room too.
-        let wide = wide.max(90.0).min(width);
-        if used + wide > width {
+        let wide = wide
+            .max(words(&drawing.title, BODY, true))
+            .max(words(&drawing.caption, SMALL, false) + 0.5)
+            .min(width);
+        if used + wide > width + 0.01 {
             out.push(Strip {
                 before: 10.0,
                 ..Strip::default()
             });
             used = 0.0;
         }
-        let (marks, height) = picture(drawing, wide.max((width - BETWEEN) / 2.0).min(width - used));
+        // The next begins at the middle of the page, or where it is free.
+        let next = used + wide + BETWEEN;
+        let middle = (width + BETWEEN) / 2.0;
+        let next = if used == 0.0 && next < middle && all.len() < 3 && !drawing.title.is_empty() {
+            middle
+        } else {
+            next
+        };
+        let last = n + 1 == all.len() || next + LEAST > width;
+        let end = if last { width } else { next - BETWEEN };
+        let (marks, height) = picture(drawing, (end - used).max(wide));
         if let Some(strip) = out.last_mut() {
+            strip.keep |= drawing.keep;
             strip
                 .marks
                 .extend(marks.into_iter().map(|mark| mark.moved((used, 0.0))));
             strip.height = strip.height.max(height);
         }
-        // The next begins at the middle of the page, or where it is free.
-        let next = used + wide + BETWEEN;
-        let middle = (width + BETWEEN) / 2.0;
-        used = if used == 0.0 && next < middle && all.len() < 3 {
-            middle
-        } else {
-            next
-        };
+        used = next;
     }
     out
 }
@@ -84,7 +97,7 @@ fn picture(drawing: &Drawing, wide: f32) -> (Vec<Mark>, f32) {
         marks.push(Mark::words((left as f32, top + BODY), BODY, true, text));
         top += BODY_LINE;
     }
-    let mut height = (drawing.height * scale) as f32 + top + 4.0;
+    let mut height = (drawing.height * scale + drawing.below * MM) as f32 + top + 4.0;
     for text in lines(&drawing.caption, wide - left as f32, SMALL, false) {
         marks.push(Mark::grey((left as f32, height + SMALL), SMALL, text));
         height += SMALL_LINE;
