@@ -23,6 +23,7 @@ pub fn answers(
         plan,
         figures,
         steps: &[],
+        decisions: &[],
         choices,
         width: None,
     });

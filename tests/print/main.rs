@@ -9,5 +9,6 @@ mod pages;
 mod panels;
 mod paper;
 mod poppler;
+mod read_out;
 mod scale;
 mod sheets;

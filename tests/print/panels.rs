@@ -116,9 +116,7 @@ fn patches_fill_the_panel_and_lie_on_nothing() {
 
 /// By the number of sides crossed on the way to the right.
 fn holds(outline: &[Point], (x, y): Point) -> bool {
-    let crossed = |(a, b): &(Point, Point)| {
-        (a.1 > y) != (b.1 > y) && x < a.0 + (y - a.1) / (b.1 - a.1) * (b.0 - a.0)
-    };
+    let crossed = |(a, b): &(Point, Point)| (a.1 > y) != (b.1 > y) && x < a.0 + (y - a.1) / (b.1 - a.1) * (b.0 - a.0);
     sides(outline).filter(crossed).count() % 2 == 1
 }
 
@@ -153,7 +151,11 @@ fn the_legend_has_every_cloth_of_the_panel() {
         let used = plan.cloths.iter().filter(|c| face.contains(&format!("\"{}\"", c.id)));
         let mut count = 0;
         for cloth in used {
-            assert!(legend.iter().any(|d| d.caption.ends_with(&cloth.name)), "{name}: {}", cloth.name);
+            assert!(
+                legend.iter().any(|d| d.caption.ends_with(&cloth.name)),
+                "{name}: {}",
+                cloth.name
+            );
             count += 1;
         }
         assert_eq!(legend.len(), count, "{name}");
@@ -174,7 +176,11 @@ fn rows_on_point_name_their_triangles() {
     let mut numbers = Vec::new();
     let (mut sides, mut corners) = (0, 0);
     for row in &rows.expect("rows").rows {
-        let here: Vec<usize> = row.cells[0].text.split(", ").map(|n| n.parse().expect("a number")).collect();
+        let here: Vec<usize> = row.cells[0]
+            .text
+            .split(", ")
+            .map(|n| n.parse().expect("a number"))
+            .collect();
         sides += row.cells[1].text.matches("side").count() * here.len();
         corners += row.cells[1].text.matches("corner").count() * here.len();
         numbers.extend(here);

@@ -92,7 +92,7 @@ fn drawn_strips(b: &BindingFigures, unit: Unit) -> Table {
             Column::number("True length"),
             Column::number("Joined, so far"),
             // Room to write, and the lengths close to the boxes.
-            Column::words(""),
+            Column::words("Notes"),
         ],
         rows: b
             .drawn

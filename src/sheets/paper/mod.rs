@@ -3,17 +3,21 @@
 //!
 //! - [`letters`]: the type, how wide a text is, where a line breaks
 //! - [`marks`]: what a page is made of
+//! - [`said`]: what is read out to those who cannot see it
 //! - [`strips`]: blocks as strips that are never divided between two pages
 //! - [`rows`]: a table as such strips
 //! - [`picture`]: a drawing
+//! - [`photos`]: photos, alone or side by side
 //! - [`pages`]: strips on pages
 //! - [`write`]: pages as a PDF file
 
 mod letters;
 mod marks;
 mod pages;
+mod photos;
 mod picture;
 mod rows;
+mod said;
 mod strips;
 mod write;
 

@@ -2,6 +2,7 @@
 
 use super::letters::{letters, lines, printable};
 use super::marks::{Ink, Mark, Spot, Stroke};
+use super::said::{Part, Role};
 use super::strips::{BODY, BODY_LINE, SMALL, SMALL_LINE, Strip};
 use crate::sheets::document::{Drawing, Ground, Label, Line, Shape};
 
@@ -15,7 +16,7 @@ const LEAST: f32 = 110.0;
 
 /// Drawings from left to right, as many as there is room for, then the next
 /// below them.
-pub fn pictures(all: &[Drawing], width: f32) -> Vec<Strip> {
+pub fn pictures(all: &[Drawing], width: f32, block: usize) -> Vec<Strip> {
     let mut out: Vec<Strip> = Vec::new();
     let mut used = width + 1.0;
     for (n, drawing) in all.iter().enumerate() {
@@ -46,7 +47,7 @@ pub fn pictures(all: &[Drawing], width: f32) -> Vec<Strip> {
         };
         let last = n + 1 == all.len() || next + LEAST > width;
         let end = if last { width } else { next - BETWEEN };
-        let (marks, height) = picture(drawing, (end - used).max(wide));
+        let (marks, height) = picture(drawing, (end - used).max(wide), (block, n));
         if let Some(strip) = out.last_mut() {
             strip.keep |= drawing.keep;
             strip
@@ -61,14 +62,20 @@ pub fn pictures(all: &[Drawing], width: f32) -> Vec<Strip> {
 
 /// One drawing, its title above and its caption `wide` under it, and how high
 /// all of it is.
-fn picture(drawing: &Drawing, wide: f32) -> (Vec<Mark>, f32) {
+fn picture(drawing: &Drawing, wide: f32, (block, number): (usize, usize)) -> (Vec<Mark>, f32) {
+    let part = |role: Role, n: usize| Mark::at(&[Part::of_block(role, block, number * 2 + n)]);
     let scale = MM / drawing.one_to.max(1e-6);
     let left = drawing.aside * MM;
     let mut top = 2.0;
     let titles = lines(&drawing.title, wide, BODY, true);
     let spot_top = top + titles.len() as f32 * BODY_LINE;
     let spot = |(x, y): (f64, f64)| -> Spot { ((left + x * scale) as f32, (y * scale) as f32 + spot_top) };
-    let mut marks = Vec::new();
+    let mut marks = vec![part(Role::Paragraph, 0)];
+    for text in titles {
+        marks.push(Mark::words((left as f32, top + BODY), BODY, true, text));
+        top += BODY_LINE;
+    }
+    marks.push(part(Role::Figure(printable(&drawing.says)), 0));
     for shape in &drawing.shapes {
         match shape {
             Shape::Areas {
@@ -93,10 +100,7 @@ fn picture(drawing: &Drawing, wide: f32) -> (Vec<Mark>, f32) {
             Shape::Label(label) => lettered(label, spot(label.at), &mut marks),
         }
     }
-    for text in titles {
-        marks.push(Mark::words((left as f32, top + BODY), BODY, true, text));
-        top += BODY_LINE;
-    }
+    marks.push(part(Role::Paragraph, 1));
     let mut height = (drawing.height * scale + drawing.below * MM) as f32 + top + 4.0;
     for text in lines(&drawing.caption, wide - left as f32, SMALL, false) {
         marks.push(Mark::grey((left as f32, height + SMALL), SMALL, text));

@@ -17,20 +17,13 @@ mod rows;
 
 use super::SheetOf;
 use super::document::{Block, Cell, Column, Document, Drawing, Number, Row, Table, mm, scale_for};
-use super::words::{in_both, letter, shape_words};
+use super::words::{in_both, letter, missing, shape_words};
 use crate::figures::{Figures, PanelFigures, PieceFigures, dark_to_light};
 use crate::measure::{Round, Unit};
 use crate::plan::{Face, Patchwork, Plan, UnitKind};
 
 pub fn piecing_sheet(of: &SheetOf, plan: &Plan, figures: &Figures) -> Document {
-    let mut blocks = Vec::new();
-    if !figures.problems.is_empty() {
-        let missing = figures
-            .problems
-            .iter()
-            .map(|p| format!("Not on this sheet yet: {}", p.message));
-        blocks.push(Block::Cautions(missing.collect()));
-    }
+    let mut blocks = missing(figures);
     let mut any = false;
     for piece in &figures.pieces {
         let face = plan.piece(&piece.piece).and_then(|p| p.face.as_ref());
