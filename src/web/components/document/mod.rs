@@ -51,7 +51,7 @@ fn figure(number: &Number) -> Markup {
 
 fn table(of: &Table) -> Markup {
     html! {
-        div.scroll { table.numbers.paper-table {
+        div.scroll { table.numbers.paper-table.few[of.columns.len() < 3 && !of.ticks] {
             thead { tr {
                 @if of.ticks { th.paper-tick scope="col" { span.unseen-words { "Done" } } }
                 @for column in &of.columns { th.num[column.right] scope="col" { (column.head) } }
@@ -66,7 +66,8 @@ fn row_of(of: &Table, row: &Row) -> Markup {
         tr {
             @if of.ticks { td.paper-tick { label { input type="checkbox" autocomplete="off" aria-label=(format!("Done: {}", said(row))); } } }
             @for (cell, column) in row.cells.iter().zip(&of.columns) {
-                td.num[column.right].big[column.strong] { (words(cell)) }
+                // On a phone every cell stands below the one before, its head beside it.
+                td.num[column.right].big[column.strong] data-head=(column.head) { div { (words(cell)) } }
             }
         }
     }
