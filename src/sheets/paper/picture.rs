@@ -18,18 +18,9 @@ const LEAST: f32 = 110.0;
 /// below them.
 pub fn pictures(all: &[Drawing], width: f32, block: usize) -> Vec<Strip> {
     let mut out: Vec<Strip> = Vec::new();
+    let wides: Vec<f32> = all.iter().map(|drawing| taken(drawing).min(width)).collect();
     let mut used = width + 1.0;
-    for (n, drawing) in all.iter().enumerate() {
-        let wide = ((drawing.on_paper().0 + drawing.aside) * MM) as f32;
-        let words = |text: &str, size: f32, bold: bool| {
-            let lines = text.lines().map(|line| letters(bold).width(&printable(line), size));
-            lines.fold(0.0, f32::max).min(LEAST)
-        };
-        // Its title and caption want a little room too.
-        let wide = wide
-            .max(words(&drawing.title, BODY, true))
-            .max(words(&drawing.caption, SMALL, false) + 0.5)
-            .min(width);
+    for (n, (drawing, wide)) in all.iter().zip(&wides).enumerate() {
         if used + wide > width + 0.01 {
             out.push(Strip {
                 before: 10.0,
@@ -45,9 +36,9 @@ pub fn pictures(all: &[Drawing], width: f32, block: usize) -> Vec<Strip> {
         } else {
             next
         };
-        let last = n + 1 == all.len() || next + LEAST > width;
+        let last = wides.get(n + 1).is_none_or(|following| next + following > width + 0.01);
         let end = if last { width } else { next - BETWEEN };
-        let (marks, height) = picture(drawing, (end - used).max(wide), (block, n));
+        let (marks, height) = picture(drawing, (end - used).max(*wide), (block, n));
         if let Some(strip) = out.last_mut() {
             strip.keep |= drawing.keep;
             strip
@@ -58,6 +49,18 @@ pub fn pictures(all: &[Drawing], width: f32, block: usize) -> Vec<Strip> {
         used = next;
     }
     out
+}
+
+/// How wide a drawing is with a little room for its title and caption.
+fn taken(drawing: &Drawing) -> f32 {
+    let words = |text: &str, size: f32, bold: bool| {
+        let lines = text.lines().map(|line| letters(bold).width(&printable(line), size));
+        // Rounding must not break what fits exactly.
+        lines.fold(0.0, f32::max).min(LEAST) + 0.5
+    };
+    let wide = ((drawing.on_paper().0 + drawing.aside) * MM) as f32;
+    wide.max(words(&drawing.title, BODY, true))
+        .max(words(&drawing.caption, SMALL, false))
 }
 
 /// One drawing, its title above and its caption `wide` under it, and how high

@@ -84,10 +84,9 @@ fn shared(columns: &[Column], wants: &[(f32, f32)], room: f32) -> Vec<f32> {
     let whole: f32 = wants.iter().map(|w| w.1).sum();
     if whole <= room {
         let mut widths: Vec<f32> = wants.iter().map(|w| w.1).collect();
-        // What is left over goes to the column with the most words, so that the
-        // numbers stand at the right.
-        let words = (0..columns.len()).filter(|n| !columns[*n].right).rev();
-        let takes = words.max_by(|a, b| wants[*a].1.total_cmp(&wants[*b].1)).unwrap_or(0);
+        // What is left over goes to words, so that the numbers stand at the right.
+        let wide = columns.iter().position(|c| c.wide);
+        let takes = wide.or(columns.iter().position(|c| !c.right)).unwrap_or(0);
         if let Some(width) = widths.get_mut(takes) {
             *width += room - whole;
         }

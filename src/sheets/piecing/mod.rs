@@ -186,7 +186,7 @@ fn patches(plan: &Plan, panel: &PanelFigures) -> Table {
     Table {
         columns: vec![
             Column::words("Cloth"),
-            Column::words("What"),
+            Column::words("What").wide(),
             Column::number("Cut size"),
             Column::number("Cut"),
             Column::strong("Patches"),
@@ -213,7 +213,7 @@ fn strips(plan: &Plan, panel: &PanelFigures) -> Table {
     Table {
         columns: vec![
             Column::words("Cloth"),
-            Column::words("What"),
+            Column::words("What").wide(),
             Column::number("Cut size"),
             Column::strong("Count"),
         ],

@@ -45,7 +45,8 @@ pub fn rows(face: &Patchwork, panel: &PanelFigures, panels: i64) -> Table {
                 "Units from the lower left, with the triangles at the ends"
             } else {
                 "Units from the left"
-            }),
+            })
+            .wide(),
             Column::words("Press to the"),
         ],
         rows: groups

@@ -58,7 +58,7 @@ pub fn closures(plan: &Plan, figures: &Figures, blocks: &mut Vec<Block>) {
     };
     blocks.push(Block::Heading("Closures".into()));
     blocks.push(Block::Table(Table {
-        columns: vec![Column::words("Along"), Column::words("What, and where")],
+        columns: vec![Column::words("Along"), Column::words("What, and where").wide()],
         rows: figures.closures.iter().map(row).collect(),
         ticks: false,
     }));
