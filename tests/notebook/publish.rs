@@ -4,7 +4,7 @@
 use crate::common::*;
 use crate::pictures;
 use crate::plain;
-use notchbook::notebook::{Id, LineChoice, PhotoHash, Site, Step};
+use notchbook::notebook::{Entry, EntryKind, Id, LineChoice, PhotoHash, Site, Step};
 use notchbook::plan::{Edit, Plan};
 use notchbook::sheets::{self, Published};
 use std::collections::{BTreeMap, BTreeSet};
@@ -12,12 +12,14 @@ use std::path::Path;
 use std::time::SystemTime;
 
 /// Each of these words stands in the notebook, and is not ticked.
-const PRIVATE: [&str; 12] = [
+const PRIVATE: [&str; 14] = [
     "Zebulon",
     "zq-private-reason",
     "zq-unticked-cloth",
     "zq-about",
     "zq-log-note",
+    "zq-decision",
+    "zq-why",
     "zq-step",
     "zq-remark",
     "81.37",
@@ -68,6 +70,12 @@ fn garment(f: &Fresh, named: &str) -> (Id, PhotoHash) {
     let mut entry = note("zq-log-note", "2026-03-04T05:06:07Z");
     entry.photos = vec![photo.clone()];
     n.add_entry(id, &entry).unwrap();
+    let decision = Entry {
+        kind: EntryKind::Decision,
+        why: "zq-why".into(),
+        ..note("zq-decision", "2026-03-05T05:06:07Z")
+    };
+    n.add_entry(id, &decision).unwrap();
     n.add_steps(id, &[Step::new(new_id(), "zq-step", None)]).unwrap();
     let hidden = LineChoice {
         remark: "zq-remark".into(),

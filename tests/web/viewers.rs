@@ -270,6 +270,7 @@ fn what_was_decided_is_told_where_it_is_ticked() {
             "{body}"
         );
         assert!(!body.contains("Zeal") && !body.contains("nobody"), "{body}");
+        assert!(!body.contains("decided/"), "keys stay in the notebook: {body}");
     }
 }
 

@@ -9,7 +9,7 @@ use crate::sheets::document::{Drawing, Ground, Label, Line, POINT, Point, Shape,
 
 /// The room of a panel on the smaller paper, in millimetres: with its units on
 /// one page where they stay large enough for that, else more.
-const BESIDE_UNITS: (f64, f64) = (162.0, 112.0);
+const BESIDE_UNITS: (f64, f64) = (162.0, 100.0);
 const ROOM: (f64, f64) = (162.0, 150.0);
 const LARGE_ENOUGH: f64 = 10.0;
 /// For the number of a row and the way it is pressed.
