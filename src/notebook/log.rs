@@ -1,6 +1,6 @@
 use super::columns::{At, Json, Key, Units, Word, has_plain_year, now};
 use super::projects::{found, live, touch};
-use super::{Entry, EntryKind, Id, Notebook, NotebookError, PhotoHash, Result, SecondThought, WorkDone};
+use super::{Decided, Entry, EntryKind, Id, Notebook, NotebookError, PhotoHash, Result, SecondThought, WorkDone};
 use crate::measure::Length;
 use rusqlite::{OptionalExtension, Params, Row, Transaction, params};
 
@@ -162,6 +162,21 @@ pub(super) fn entry(t: &Transaction<'_>, id: Id) -> Result<(Id, Entry)> {
     let (project, mut entry) = row.ok_or(NotebookError::NotFound("entry"))?;
     entry.photos = photos_of(t, id)?;
     Ok((project, entry))
+}
+
+/// What was decided, the oldest first, without the bin.
+pub(super) fn decided(t: &Transaction<'_>, project: Id) -> Result<Vec<Decided>> {
+    let mut statement = t.prepare_cached(
+        "SELECT id, text, why FROM entry WHERE project = ?1 AND kind = ?2 AND binned_at IS NULL ORDER BY happened_at, id",
+    )?;
+    let rows = statement.query_map(params![Key(project), Word(EntryKind::Decision)], |r| {
+        Ok(Decided {
+            id: r.get::<_, Key>(0)?.0,
+            text: r.get(1)?,
+            why: r.get(2)?,
+        })
+    })?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
 }
 
 /// Those of every entry of a project, the bin among them.

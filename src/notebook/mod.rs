@@ -107,6 +107,6 @@ pub use shop_types::*;
 pub use swatches::Pictures;
 pub use timer::StartOn;
 pub use types::*;
-pub use viewers::{Seen, Shown, Site, Viewers};
+pub use viewers::{Decided, Seen, Shown, Site, Viewers};
 
 pub type Result<T> = std::result::Result<T, NotebookError>;

@@ -18,6 +18,7 @@ pub fn answers(details: &ProjectDetails, plan: &Plan, figures: &Figures, choices
         plan,
         figures,
         steps: &[],
+        decisions: &[],
         choices,
         width: None,
     });

@@ -4,9 +4,11 @@
 //! - [`letters`]: the type, how wide a text is, where a line breaks
 //! - [`marks`]: what a page is made of
 //! - [`marks_sheet`]: marks to trace a piece by
+//! - [`said`]: what is read out to those who cannot see it
 //! - [`strips`]: blocks as strips that are never divided between two pages
 //! - [`rows`]: a table as such strips
 //! - [`picture`]: a drawing
+//! - [`photos`]: photos, alone or side by side
 //! - [`pages`]: strips on pages
 //! - [`write`]: pages as a PDF file
 //! - [`plot`](mod@plot): patterns at full size as a PDF file
@@ -15,9 +17,11 @@ pub(super) mod letters;
 mod marks;
 mod marks_sheet;
 mod pages;
+mod photos;
 mod picture;
 mod plot;
 mod rows;
+mod said;
 mod strips;
 mod write;
 

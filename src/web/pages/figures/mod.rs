@@ -75,9 +75,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                         @if figures.care.is_some() { a href="#care" { "Care" } }
                         @if figures.cost.lines.iter().any(|line| line.worth.is_some()) { a href="#cost" { "Cost" } }
                     }
-                    @if project.variant.is_none() {
-                        p.actions { a.button.quiet href=(format!("{base}/sheets")) { "Sheets to print" } }
-                    }
+                    p.actions { a.button.quiet href=(format!("{base}/sheets")) { "Sheets to print" } }
                     (buying(&figures, plan.unit, &settings.currency))
                     (cautions(&figures.totals.cautions))
                 }
