@@ -87,7 +87,7 @@ fn twenty_devices_write_at_once_and_nothing_is_lost() {
         "{:?} are gone",
         edges.difference(&kept).collect::<Vec<_>>()
     );
-    let log = server.get(&format!("{project}/log")).text();
+    let log = server.log(&project);
     let lost = notes.iter().filter(|n| !log.contains(n.as_str())).count();
     assert_eq!(lost, 0, "of {} notes", notes.len());
     if let Some(kib) = memory(&server) {

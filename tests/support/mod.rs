@@ -155,6 +155,19 @@ impl Server {
         made.location
     }
 
+    /// The text of a project's whole log, page by page.
+    pub fn log(&self, project: &str) -> String {
+        let mut log = String::new();
+        for page in 1.. {
+            let answer = self.get(&format!("{project}/log?page={page}"));
+            log.push_str(&answer.text());
+            if !answer.body.contains("rel=\"next\"") {
+                break;
+            }
+        }
+        log
+    }
+
     /// What a form page has in its hidden and other fields now.
     pub fn hidden(&self, path: &str, name: &str) -> String {
         let page = self.get(path).body;

@@ -30,11 +30,14 @@ impl Weighed for Tagged {
     }
 }
 
+/// By a hash of what it is made of.
+type Latest<T> = Mutex<VecDeque<([u8; 32], Arc<T>)>>;
+
 pub struct Known {
     /// By a hash of the plan, the one asked for last at the end.
-    figures: Mutex<VecDeque<([u8; 32], Arc<Figures>)>>,
+    figures: Latest<Figures>,
     /// By a hash of all they are made of, the ones asked for last at the end.
-    answers: Mutex<VecDeque<([u8; 32], Arc<Vec<Line>>)>>,
+    answers: Latest<Vec<Line>>,
     /// By the state it was asked at.
     timer: Mutex<Option<(u64, Option<Timer>)>>,
     /// What viewers see, by its address.
@@ -101,12 +104,7 @@ impl Known {
 }
 
 /// What is held under this key, else worked out; at most so many are held.
-fn known<T>(
-    held: &Mutex<VecDeque<([u8; 32], Arc<T>)>>,
-    key: [u8; 32],
-    most: usize,
-    work_out: impl FnOnce() -> T,
-) -> Arc<T> {
+fn known<T>(held: &Latest<T>, key: [u8; 32], most: usize, work_out: impl FnOnce() -> T) -> Arc<T> {
     let lock = || held.lock().unwrap_or_else(PoisonError::into_inner);
     {
         let mut list = lock();
