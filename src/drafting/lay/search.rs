@@ -73,13 +73,13 @@ struct Untangle {
     pool: Vec<(f64, Vec<Spot>)>,
 }
 
-/// The ways to begin: what comes first, and what makes a place good. A strip
-/// needs the first few only; remnants are full after one of them or not.
-const STRIP_BEGINNINGS: usize = 2;
 /// What of a copy says how early it is laid.
 type Size = fn(&Prepared, usize) -> f64;
 
+/// The ways to begin: what comes first, and what makes a place good.
 const BEGINNINGS: [(Size, Aim); 3] = [(by_length, Aim::Middle), (by_area, Aim::End), (by_area, Aim::Start)];
+/// How many of them a strip begins with; remnants take all until one fills them.
+const STRIP_BEGINNINGS: usize = 2;
 
 fn by_area(prepared: &Prepared, at: usize) -> f64 {
     prepared.kind(at).area
