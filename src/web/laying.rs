@@ -11,6 +11,8 @@ use std::time::{Duration, Instant};
 
 /// How long a page waits for its first answer, at most.
 const FIRST: Duration = Duration::from_millis(400);
+/// On remnants, where whether a piece has a place at all may take longer.
+const BEGINNING: Duration = Duration::from_secs(4);
 /// How long is looked for a better one.
 pub const LOOKING: Duration = Duration::from_secs(60);
 /// A page that was not asked for so long was left.
@@ -82,7 +84,11 @@ impl Lays {
         }
         let start = Instant::now();
         let mut search = Search::new(problem, 0)?;
-        while search.step(STEPS) == State::Looking && start.elapsed() < FIRST {}
+        let more = |search: &Search| match search.is_beginning() {
+            true => start.elapsed() < BEGINNING,
+            false => start.elapsed() < FIRST,
+        };
+        while search.step(STEPS) == State::Looking && more(&search) {}
         // However slow the computer is: cloth from the bolt has a first answer.
         search.first();
         let found = Found {

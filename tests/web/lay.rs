@@ -120,7 +120,7 @@ fn remnants_fit_or_provably_do_not() {
         "{}",
         fits.text()
     );
-    assert!(fits.body.contains("1 pieces laid"));
+    assert!(fits.body.contains("1 piece laid"));
     table.add("Flap", "1", "9 in", "4 in", &[]);
     let not = table.asked(&table.wish("remnants", "0"));
     assert!(not.text().contains("They do not fit."), "{}", not.text());

@@ -17,6 +17,7 @@ mod tangle;
 
 pub use circles::roomiest;
 pub use layout::{Layout, Placement};
+pub use outline::TOUCH;
 pub use problem::{Cloth, Faces, MOST_COPIES, MOST_CORNERS, Piece, Problem, ProblemError, Turns};
 pub use proof::Proof;
 pub use search::{Search, State};

@@ -7,7 +7,7 @@ use kurbo::{Point, Rect, Vec2};
 
 /// Two outlines count as apart when they reach into each other by no more than
 /// this, in millimetres: what touches exactly must be allowed to lie there.
-pub(super) const TOUCH: f64 = 1e-6;
+pub const TOUCH: f64 = 1e-6;
 
 /// Twice the signed area, positive for the order round that turns from x to y.
 fn doubled_area(points: &[Point]) -> f64 {

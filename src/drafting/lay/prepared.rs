@@ -118,8 +118,10 @@ impl Prepared {
     }
 }
 
-/// Groups of copies: mirrored or not or either, how many, and the number of the first.
-fn hands(piece: &Piece, folded: bool) -> Result<Vec<(&'static [bool], usize, usize)>, ProblemError> {
+/// Copies that may lie mirrored or not or either, how many, and the number of the first.
+type Hand = (&'static [bool], usize, usize);
+
+fn hands(piece: &Piece, folded: bool) -> Result<Vec<Hand>, ProblemError> {
     const PLAIN: &[bool] = &[false];
     const MIRRORED: &[bool] = &[true];
     const EITHER: &[bool] = &[false, true];

@@ -31,7 +31,7 @@ const DOUBT: f64 = 1e-4;
 const MOST_CONTACTS: usize = 1500;
 
 /// On the bolt: a piece too wide for it.
-pub(super) fn too_wide(prepared: &Prepared) -> Option<Proof> {
+fn too_wide(prepared: &Prepared) -> Option<Proof> {
     let Field::Strip { width } = prepared.field else {
         return None;
     };
@@ -43,6 +43,24 @@ pub(super) fn too_wide(prepared: &Prepared) -> Option<Proof> {
             most: width,
         })
     })
+}
+
+/// What follows from the rectangles round pieces and remnants and from areas
+/// alone: quick enough to be asked first.
+pub(super) fn at_a_glance(prepared: &Prepared) -> Option<Proof> {
+    let Field::Remnants(list) = &prepared.field else {
+        return too_wide(prepared);
+    };
+    let places: Vec<Vec<usize>> = prepared
+        .kinds
+        .iter()
+        .map(|kind| {
+            (0..list.len())
+                .filter(|at| kind.ways.iter().any(|way| room(way, &list[*at]).is_some()))
+                .collect()
+        })
+        .collect();
+    conclude(prepared, &places)
 }
 
 /// Whether a kind of piece has a place on a remnant, alone, as far as can be
@@ -114,17 +132,21 @@ fn no_place(kind: &Kind, list: &[Remnant]) -> Proof {
     Proof::NoPlace { piece }
 }
 
-/// False only if the piece, lying this way, has no place on the remnant.
-fn may_have_place(way: &Turned, remnant: &Remnant) -> bool {
+/// Where a piece may be put so that the rectangle round it lies in that round
+/// the remnant, if it goes in.
+fn room(way: &Turned, remnant: &Remnant) -> Option<Rect> {
     let room = Rect::new(
         remnant.round.x0 - DOUBT,
         remnant.round.y0 - DOUBT,
         remnant.round.x1 - way.width + DOUBT,
         remnant.round.y1 - way.height + DOUBT,
     );
-    if room.x1 < room.x0 || room.y1 < room.y0 {
-        return false;
-    }
+    (room.x1 >= room.x0 && room.y1 >= room.y0).then_some(room)
+}
+
+/// False only if the piece, lying this way, has no place on the remnant.
+fn may_have_place(way: &Turned, remnant: &Remnant) -> bool {
+    let Some(room) = room(way, remnant) else { return false };
     lone_place(way, remnant).is_some() || !has_no_place(way, remnant, room)
 }
 

@@ -197,7 +197,11 @@ fn downhill(
             1 => step_y *= factor,
             _ => {
                 // Both: by the root, so that a diagonal counts as one step.
-                let root = if factor < 1.0 { 0.7071 } else { factor };
+                let root = if factor < 1.0 {
+                    std::f64::consts::FRAC_1_SQRT_2
+                } else {
+                    factor
+                };
                 step_x *= root;
                 step_y *= root;
             }

@@ -73,11 +73,13 @@ struct Untangle {
     pool: Vec<(f64, Vec<Spot>)>,
 }
 
-/// The ways to begin: what comes first, and what makes a place good. A strip
-/// needs the first few only; remnants are full after one of them or not.
+/// What of a copy says how early it is laid.
+type Size = fn(&Prepared, usize) -> f64;
+
+/// The ways to begin: what comes first, and what makes a place good.
+const BEGINNINGS: [(Size, Aim); 3] = [(by_length, Aim::Middle), (by_area, Aim::End), (by_area, Aim::Start)];
+/// How many of them a strip begins with; remnants take all until one fills them.
 const STRIP_BEGINNINGS: usize = 2;
-const BEGINNINGS: [(fn(&Prepared, usize) -> f64, Aim); 3] =
-    [(by_length, Aim::Middle), (by_area, Aim::End), (by_area, Aim::Start)];
 
 fn by_area(prepared: &Prepared, at: usize) -> f64 {
     prepared.kind(at).area
@@ -91,7 +93,7 @@ fn by_length(prepared: &Prepared, at: usize) -> f64 {
 impl Search {
     pub fn new(problem: &Problem, seed: u64) -> Result<Search, ProblemError> {
         let prepared = Prepared::new(problem)?;
-        let proof = proof::too_wide(&prepared);
+        let proof = proof::at_a_glance(&prepared);
         let phase = match proof {
             Some(_) => Phase::Over,
             None => Phase::Slide {
@@ -160,6 +162,11 @@ impl Search {
             self.advance();
         }
         self.state()
+    }
+
+    /// Whether it still lays pieces one by one, or asks for proofs.
+    pub fn is_beginning(&self) -> bool {
+        matches!(self.phase, Phase::Slide { .. } | Phase::Prove { .. })
     }
 
     /// Looks until there is a first layout, of cloth from the bolt always; on

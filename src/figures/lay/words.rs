@@ -25,7 +25,7 @@ impl LayJob<'_> {
             } => {
                 let (wide, there) = (
                     least(*wide).both_sixteenths(unit, Round::Down),
-                    most(*there).both_sixteenths(unit, Round::Up),
+                    most(*there).both_sixteenths(unit, Round::Nearest),
                 );
                 let name = name(*piece);
                 match self.ground {
@@ -41,7 +41,7 @@ impl LayJob<'_> {
                 }
             }
             Proof::NoPlace { piece } => format!(
-                "{} has no place there even alone, in none of the ways it may lie: every place where it could touch the edges was tried.",
+                "{} has no place there even alone, in none of the ways it may lie.",
                 name(*piece)
             ),
             Proof::Area {

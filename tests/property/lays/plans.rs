@@ -111,7 +111,8 @@ fn what_is_bought_is_never_less_than_the_layout_takes() {
     for ground in [LayGround::Single, LayGround::Folded] {
         for gap in [Length::ZERO, MM * 3, INCH] {
             let (answer, length) = laid(&plan, &figures, &wish(ground, gap));
-            assert!(answer.length.as_mm_f64() >= length);
+            // But for touches of millionths of a millimetre.
+            assert!(answer.length.as_mm_f64() >= length - 1e-4);
             assert_eq!(answer.needed, answer.length + a.straightening);
             assert!(answer.to_buy >= answer.needed);
             assert_eq!(answer.to_buy.units() % a.shop_step.units(), 0);

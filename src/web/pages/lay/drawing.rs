@@ -18,10 +18,14 @@ pub fn sheet_drawing(sheet: &LaySheet, number: usize, unit: Unit) -> Markup {
     let scale = (WIDE / width).min(if sheet.from_bolt { f64::INFINITY } else { 360.0 / length });
     let (w, h) = (width * scale, length * scale);
     let (top, bottom) = (16.0, 20.0);
+    let count = match sheet.pieces.len() {
+        1 => "1 piece".to_string(),
+        n => format!("{n} pieces"),
+    };
     html! {
         figure.lay {
             svg viewBox=(format!("{} {} {} {}", -MARKS, -top, tenth(w + 2.0 * MARKS), tenth(h + top + bottom)))
-                role="img" aria-label=(format!("{}: {} pieces laid", sheet.name, sheet.pieces.len())) {
+                role="img" aria-label=(format!("{}: {count} laid", sheet.name)) {
                 defs {
                     pattern id=(format!("turned-over-{number}")) width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)" {
                         path.turned-lines d="M0 0v5" {}
@@ -37,7 +41,7 @@ pub fn sheet_drawing(sheet: &LaySheet, number: usize, unit: Unit) -> Markup {
                 @if sheet.from_bolt { (sides(sheet.folded, w, h)) }
                 (marks(length, scale, w, unit))
             }
-            figcaption { (sheet.name) ", " (sheet.pieces.len()) @if sheet.pieces.len() == 1 { " piece" } @else { " pieces" } }
+            figcaption { (sheet.name) ", " (count) }
         }
     }
 }
