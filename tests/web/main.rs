@@ -17,6 +17,7 @@ mod faces;
 mod log;
 mod meanwhile;
 mod outbox;
+mod pattern;
 mod plan_forms;
 mod ready_cut;
 mod search;

@@ -177,7 +177,7 @@ fn divided(path: &BezPath) -> Vec<Vec<PathSeg>> {
     let mut edges: Vec<Vec<PathSeg>> = Vec::new();
     for step in 0..count {
         let i = (first + step) % count;
-        if corners.contains(&i) {
+        if corners.binary_search(&i).is_ok() {
             edges.push(Vec::new());
         }
         if let Some(edge) = edges.last_mut() {

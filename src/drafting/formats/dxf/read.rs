@@ -11,6 +11,12 @@ use kurbo::{Affine, Arc, BezPath, PathEl, Point, Shape, Vec2};
 /// How far a curve may leave an arc, in millimetres.
 const ARC: f64 = 1e-3;
 
+/// Lines that are joined end to end are so many at most.
+const LINES: usize = 2_000;
+
+/// Layers that are looked through where none is as the standard has it.
+const LAYERS: usize = 100;
+
 /// The outlines of a DXF file. `unit` is what the maker says of it; without, what the
 /// file says counts.
 pub fn read(bytes: &[u8], unit: Option<FileUnit>) -> Result<Found, FileProblem> {
@@ -233,6 +239,12 @@ fn piece(entities: &[&Entity], block: &str, scale: f64, found: &mut Found) -> Re
             .collect()
     };
     let boundary = lines_on(Layer::Boundary);
+    let sewing = lines_on(Layer::Sewing);
+    if boundary.len().max(sewing.len()) > LINES {
+        return Err(FileProblem::new(format!(
+            "“{name}” is drawn with more than {LINES} separate lines. Join them into one line round the piece, and save it again."
+        )));
+    }
     if !boundary.iter().all(is_near) {
         return Err(FileProblem::new(format!(
             "The piece “{name}” reaches farther than 200 m. Check the unit."
@@ -304,7 +316,6 @@ fn piece(entities: &[&Entity], block: &str, scale: f64, found: &mut Found) -> Re
     let Some(cut) = largest(closed).map(|path| upright * path) else {
         return Ok(());
     };
-    let sewing = lines_on(Layer::Sewing);
     let (sewn, _) = joined(sewing.into_iter().filter(is_near).collect());
     if let Some(stitching) = largest(sewn) {
         add(
@@ -369,13 +380,13 @@ fn anything(drawing: &Drawing, scale: f64, found: &mut Found) -> Result<(), File
     let all: Vec<&Entity> = drawing.entities().chain(inside).collect();
     let mut layers: Vec<&str> = Vec::new();
     for entity in &all {
-        if is_line(entity) && !layers.contains(&entity.common.layer.as_str()) {
+        if layers.len() < LAYERS && is_line(entity) && !layers.contains(&entity.common.layer.as_str()) {
             layers.push(&entity.common.layer);
         }
     }
     for layer in layers {
         let on = all.iter().filter(|e| e.common.layer == layer);
-        let lines: Vec<BezPath> = on.filter_map(|e| line(e, scale)).filter(is_near).take(2_000).collect();
+        let lines: Vec<BezPath> = on.filter_map(|e| line(e, scale)).filter(is_near).take(LINES).collect();
         let (closed, _) = joined(lines);
         let many = closed.len() > 1;
         for (n, path) in closed.into_iter().enumerate() {
