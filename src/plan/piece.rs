@@ -1,6 +1,6 @@
 //! The pieces of the pattern.
 
-use super::{Face, Pattern, Source};
+use super::{Face, OutlineChange, Pattern, Source};
 use crate::measure::{Length, Percent};
 use serde::{Deserialize, Serialize};
 
@@ -116,6 +116,11 @@ pub struct Piece {
 }
 
 impl Piece {
+    /// What was changed of its outline.
+    pub fn outline_changes(&self) -> &[OutlineChange] {
+        self.pattern.as_ref().map_or(&[], |p| &p.changes)
+    }
+
     /// Id of the draft it comes from.
     pub fn draft(&self) -> Option<&str> {
         match &self.pattern.as_ref()?.from {

@@ -2,6 +2,7 @@
 //! and of the pieces, as they are looked up.
 
 use super::list::{Line, Source, altered_by, joined, materials};
+use super::outline_change_words;
 use crate::figures::Figures;
 use crate::measure::Round;
 use crate::notebook::{LineChoice, ProjectDetails};
@@ -59,6 +60,14 @@ fn piece(p: &Piece, plan: &Plan, figures: &Figures) -> Line {
             format!(" ({})", a.reason)
         };
         detail.push(format!("altered {}{why}", altered_by(a, unit)));
+    }
+    for c in p.outline_changes() {
+        let why = if c.reason.is_empty() {
+            String::new()
+        } else {
+            format!(" ({})", c.reason)
+        };
+        detail.push(format!("altered {}{why}", outline_change_words(&c.change, unit)));
     }
     if p.layers.is_some() {
         match p.take_up_from {

@@ -3,6 +3,7 @@
 
 use super::cut::{cloth_cell, width_cell};
 use super::document::{Block, Cell, Column, Document, Number, Picture, Row, Table};
+use super::outline_change_words;
 use super::words::{in_both, letter};
 use crate::figures::Figures;
 use crate::figures::time::TimeFigures;
@@ -116,6 +117,15 @@ fn pieces(plan: &Plan, figures: &Figures) -> Table {
             };
             format!("{sign}{} {} in {}{why}", by.0, by.1, a.along.name())
         });
+        let changes = piece.outline_changes().iter().map(|c| {
+            let why = if c.reason.is_empty() {
+                String::new()
+            } else {
+                format!(": {}", c.reason)
+            };
+            outline_change_words(&c.change, unit) + &why
+        });
+        let altered = altered.chain(changes);
         let size = |of: Option<crate::figures::Size>, round: Round| {
             of.map_or(Cell::from("–"), |size| in_both(unit, |u| size.one(u, round)).into())
         };

@@ -2,7 +2,7 @@
 
 use crate::figures::{Purpose, Shape};
 use crate::measure::{Length, Round, Unit};
-use crate::plan::BindingCut;
+use crate::plan::{Along, BindingCut, ChangeOf};
 
 /// The words of a text, with those that stay on one line together: `3 1/2 in`
 /// broken after the 3 is read as half an inch.
@@ -37,6 +37,23 @@ fn is_number(word: &str) -> bool {
 fn is_unit(word: &str) -> bool {
     let letters = word.trim_end_matches(|c: char| !c.is_alphanumeric());
     ["in", "cm", "mm", "m", "yd"].contains(&letters)
+}
+
+/// What was changed of an outline: "+1 in (2.5 cm) at a line 2 in (5.1 cm) below the top".
+pub fn outline_change_words(change: &ChangeOf, unit: Unit) -> String {
+    let show = |l: Length| l.abs().both(unit, Round::Nearest);
+    let signed = |l: Length| format!("{}{}", if l.is_negative() { "−" } else { "+" }, show(l));
+    match change {
+        ChangeOf::Lengthen(l) => {
+            let from = match l.along {
+                Along::Height => "below the top",
+                Along::Width => "from the left",
+            };
+            format!("{} at a line {} {from}", signed(l.by), show(l.at))
+        }
+        ChangeOf::AddToEdge(a) => format!("{} at the edge “{}”", signed(a.by), a.edge),
+        ChangeOf::RoundCorner(r) => format!("corner at the end of “{}” rounded, radius {}", r.edge, show(r.radius)),
+    }
 }
 
 /// Cut from its strip at 60 degrees, by its height alone.

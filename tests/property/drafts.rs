@@ -341,25 +341,39 @@ proptest! {
 
     /// A facing has the edge it faces, and lies on the piece.
     #[test]
-    fn a_facing_is_its_edge_and_lies_on_the_piece(hood in hood(), width in mm(5..40), edge in 0..3usize) {
-        let mut plan = plan(DraftKind::ThreePanelHood(hood));
+    fn a_facing_is_its_edge_and_lies_on_the_piece(kind in any_draft(), width in mm(5..60), which in 0..8usize) {
+        let mut plan = plan(kind);
         prop_assume!(!plan.pieces.is_empty());
-        let edge = ["face", "neck", "centre seam"][edge];
-        let along = EdgeOf { piece: "p-side".into(), edge: edge.into() };
+        let piece = shape_of(&plan, &plan.pieces[0]).expect("sound");
+        let edge = piece.edges[which % piece.edges.len()].clone();
+        let along = EdgeOf { piece: plan.pieces[0].id.clone(), edge: edge.name.clone() };
         plan.drafts.push(Draft {
             id: "d2".into(),
-            ..draft(DraftKind::ShapedFacing(ShapedFacing { along, width, count: 2, pair: true }))
+            ..draft(DraftKind::ShapedFacing(ShapedFacing { along: along.clone(), width, count: 2, pair: true }))
         });
-        if let Ok(made) = parts_of(&plan, &plan.drafts[1]) {
-            let side = shape_of(&plan, &plan.pieces[0]).expect("sound");
-            let outline = &made[0].outline;
-            let faced = edge_length(outline, "faced edge");
-            prop_assert!((faced - side.edge(edge).unwrap().length()).abs() < 0.02);
-            let whole = chords(&side.to_outline(), 400);
-            for p in chords(outline, 40) {
-                prop_assert!(inside(p, &whole) || distance(p, &whole) < 0.1, "{edge} {p:?}");
+        plan.drafts.push(Draft {
+            id: "d3".into(),
+            ..draft(DraftKind::BiasStrip(BiasStrip { along, width, extra: MM * 20, count: 1 }))
+        });
+        match parts_of(&plan, &plan.drafts[1]) {
+            Ok(made) => {
+                let outline = &made[0].outline;
+                let faced = edge_length(outline, "faced edge");
+                prop_assert!((faced - edge.length()).abs() < 0.02);
+                let whole = chords(&piece.to_outline(), 400);
+                for p in chords(outline, 40) {
+                    prop_assert!(inside(p, &whole) || distance(p, &whole) < 0.1, "{} {p:?}", edge.name);
+                }
+                let told = crate::shapes::TOLD;
+                let shape = notchbook::drafting::Shape::of(outline, &told);
+                prop_assert!(shape.is_ok(), "{} {:?}", edge.name, shape.err());
             }
+            Err(problems) => prop_assert!(problems.iter().all(|p| p.sentence.ends_with('.'))),
         }
+        // The strip lies at 45 degrees: its ends are as far apart as it is long and wide.
+        let strip = parts_of(&plan, &plan.drafts[2]).expect("sound");
+        let long = edge_length(&strip[0].outline, "long edge");
+        prop_assert!((long - edge.length() - 20.0).abs() < 0.02);
     }
 }
 

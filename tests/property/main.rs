@@ -30,6 +30,7 @@ mod sixty;
 mod time;
 mod total;
 mod units;
+mod wild_outlines;
 
 #[path = "../support/cases.rs"]
 mod settings;

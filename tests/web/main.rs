@@ -11,6 +11,7 @@ mod bad_input;
 mod binding;
 mod devices;
 mod doors;
+mod drafts;
 mod encrypted;
 mod face_bench;
 mod faces;

@@ -1,7 +1,7 @@
 //! What follows an edge of another piece: a facing cut as that edge is, a strip
 //! on the bias as long as it.
 
-use super::{COUNT, Drawing, Made, Measures, count, part};
+use super::{COUNT, Drawing, Made, Measures, count, part, sound};
 use crate::drafting::settle::shape_on_trail;
 use crate::drafting::shape::{Shape, ShapeEdge, round};
 use crate::measure::Length;
@@ -112,12 +112,7 @@ pub(in crate::drafting) fn facing(
     };
     let outer = inside_of(&shape, edge, width);
     let next = side(&outer, &after.path, width, edges > 1);
-    let previous = side(
-        &outer.reverse_subpaths(),
-        &before.path.reverse_subpaths(),
-        width,
-        edges > 1,
-    );
+    let previous = side(&reversed(&outer), &reversed(&before.path), width, edges > 1);
     let outer = between(&outer, &previous, &next);
     if m.sound() && !lies_on(&shape, &outer) {
         m.wrong(
@@ -128,27 +123,29 @@ pub(in crate::drafting) fn facing(
             ),
         );
     }
-    m.end(|| {
-        let mut d = Drawing::from(edge.start());
-        let own = match edge.kind {
-            EdgeKind::Seam => round::nearest(edge.allowance),
-            _ => seam,
-        };
-        let end = |e: &ShapeEdge| match e.kind {
-            EdgeKind::Fold => (EdgeKind::Fold, Length::ZERO),
-            _ => (EdgeKind::Seam, round::nearest(e.allowance)),
-        };
-        let ((kind, allowance), (first_kind, first_allowance)) = (end(after), end(before));
-        d.follow(&edge.path)
-            .seam("faced edge", own)
-            .follow(&next.path)
-            .edge("end", kind, allowance, CornerCut::Mitre)
-            .follow(&outer.reverse_subpaths())
-            .seam("outer edge", Length::ZERO)
-            .follow(&previous.path.reverse_subpaths())
-            .edge("other end", first_kind, first_allowance, CornerCut::Mitre);
-        vec![part("facing", "Facing", facing.count, facing.pair, &mut d)]
-    })
+    let mut d = Drawing::from(edge.start());
+    let own = match edge.kind {
+        EdgeKind::Seam => round::nearest(edge.allowance),
+        _ => seam,
+    };
+    let end = |e: &ShapeEdge| match e.kind {
+        EdgeKind::Fold => (EdgeKind::Fold, Length::ZERO),
+        _ => (EdgeKind::Seam, round::nearest(e.allowance)),
+    };
+    let ((kind, allowance), (first_kind, first_allowance)) = (end(after), end(before));
+    d.follow(&edge.path)
+        .seam("faced edge", own)
+        .follow(&next.path)
+        .edge("end", kind, allowance, CornerCut::Mitre)
+        .follow(&reversed(&outer))
+        .seam("outer edge", Length::ZERO)
+        .follow(&reversed(&previous.path))
+        .edge("other end", first_kind, first_allowance, CornerCut::Mitre);
+    let made = part("facing", "Facing", facing.count, facing.pair, &mut d);
+    if m.sound() && !sound(&made, m.unit) {
+        m.wrong("width", format!("A facing {} wide does not fit along this edge: it bends too tightly for it. Type less, or face a part of it.", m.show(facing.width)));
+    }
+    m.end(|| vec![made])
 }
 
 /// The edge moved into the piece.
@@ -247,11 +244,8 @@ fn side(outer: &BezPath, neighbour: &BezPath, width: f64, there: bool) -> End {
             let at = from + (to - from) * s;
             let mut path = cut_after(neighbour, segment, at);
             let point = c + (d - c) * t;
-            if let Some(last) = path.elements_mut().last_mut() {
-                match last {
-                    kurbo::PathEl::LineTo(p) | kurbo::PathEl::CurveTo(_, _, p) => *p = point,
-                    _ => {}
-                }
+            if let Some(kurbo::PathEl::LineTo(p) | kurbo::PathEl::CurveTo(_, _, p)) = path.elements_mut().last_mut() {
+                *p = point;
             }
             let own_at = if own_to.is_finite() {
                 own_from + (own_to - own_from) * t
@@ -324,9 +318,17 @@ fn between(outer: &BezPath, first: &End, last: &End) -> BezPath {
         path.move_to(end_of(&first.path));
     }
     put_end(&mut path, end_of(&last.path));
-    let mut turned = path.reverse_subpaths();
+    let mut turned = reversed(&path);
     put_end(&mut turned, end_of(&first.path));
-    turned.reverse_subpaths()
+    reversed(&turned)
+}
+
+/// Walked the other way; a single point stays.
+fn reversed(path: &BezPath) -> BezPath {
+    match path.segments().next() {
+        Some(_) => path.reverse_subpaths(),
+        None => path.clone(),
+    }
 }
 
 fn end_of(path: &BezPath) -> Point {

@@ -3,10 +3,10 @@
 use crate::plan::{Draft, DraftKind, MadeFor, Plan};
 
 /// Cautions to read before a draft is cut.
-pub fn cautions(plan: &Plan, draft: &Draft) -> Vec<&'static str> {
+pub fn cautions(plan: &Plan, draft: &Draft) -> Vec<String> {
     let child = plan.made_for == MadeFor::Child;
     let animal = plan.made_for == MadeFor::Animal;
-    let mut said = Vec::new();
+    let mut said: Vec<&str> = Vec::new();
     match &draft.kind {
         DraftKind::ThreePanelHood(_) | DraftKind::TwoPieceHood(_) => {
             if child {
@@ -39,5 +39,5 @@ pub fn cautions(plan: &Plan, draft: &Draft) -> Vec<&'static str> {
         }
         _ => {}
     }
-    said
+    said.into_iter().map(String::from).collect()
 }

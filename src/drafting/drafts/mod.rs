@@ -27,7 +27,8 @@ use super::DraftProblem;
 use super::drawing::Drawing;
 use super::measures::Measures;
 use super::parts::Part;
-use crate::measure::Length;
+use super::shape::{Shape, Told};
+use crate::measure::{Length, Unit};
 
 /// Nothing drafted is longer: 20 m.
 const LARGEST: Length = Length::whole_mm(20_000);
@@ -50,6 +51,17 @@ fn count(m: &mut Measures, field: &str, what: &str, count: u32, most: u32) {
     if count == 0 || count > most {
         m.wrong(field, format!("{what} is {count}. Type a number from 1 to {most}."));
     }
+}
+
+/// Whether a part can be cut as it is drawn: measures that do not go together
+/// may let its edges cross.
+fn sound(part: &Part, unit: Unit) -> bool {
+    let told = Told {
+        field: String::new(),
+        name: &part.name,
+        unit,
+    };
+    Shape::of(&part.outline, &told).is_ok()
 }
 
 type Made = Result<Vec<Part>, Vec<DraftProblem>>;

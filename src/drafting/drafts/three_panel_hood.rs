@@ -1,7 +1,7 @@
 //! A hood of two sides and a strip between them. Half of the strip's width is
 //! part of the neckline on either side.
 
-use super::{DEEPEST, Drawing, Made, Measures, neck, part};
+use super::{DEEPEST, Drawing, Made, Measures, neck, part, sound};
 use crate::drafting::shape::round;
 use crate::measure::Length;
 use crate::plan::{CornerCut, EdgeKind, ThreePanelHood};
@@ -86,7 +86,10 @@ pub(in crate::drafting) fn draft(hood: &ThreePanelHood, mut m: Measures) -> Made
         // Only where a measure was told wrong above.
         return m.end(Vec::new);
     };
-    m.end(|| {
+    if !m.sound() {
+        return m.end(Vec::new);
+    }
+    let parts = {
         let back = tall - drop;
         let wide = curve.p0.x;
         let crown = crown(deep, wide, back);
@@ -134,7 +137,19 @@ pub(in crate::drafting) fn draft(hood: &ThreePanelHood, mut m: Measures) -> Made
             part("side", "Hood side", 2, true, &mut side),
             part("strip", "Hood centre strip", 1, false, &mut centre),
         ]
-    })
+    };
+    if let Some(side) = parts.first()
+        && !sound(side, m.unit)
+    {
+        m.wrong(
+            "face_curve",
+            format!(
+                "A face edge hollowed by {} runs across the neck edge. Type less, or a smaller drop.",
+                m.show(hood.face_curve)
+            ),
+        );
+    }
+    m.end(|| parts)
 }
 
 /// A hem along a curve cannot fold back on itself at its corners.

@@ -4,7 +4,7 @@
 use super::read::{Told, allowance_problem};
 use super::{Shape, round};
 use crate::drafting::DraftProblem;
-use crate::measure::Round;
+use crate::measure::{Length, Round};
 use crate::plan::{AddToEdge, Along, ChangeOf, Finish, Lengthen, OutlineChange, RoundCorner};
 use kurbo::{BezPath, CubicBez, Line, ParamCurve, PathEl, PathSeg, Point, Vec2};
 
@@ -33,6 +33,27 @@ impl Shape {
         }
         for (i, change) in changes.iter().enumerate() {
             let field = format!("{}/changes/{i}", told.field);
+            let lengths = match &change.change {
+                ChangeOf::Lengthen(l) => [("at", l.at), ("by", l.by)],
+                ChangeOf::AddToEdge(a) => [("by", a.by); 2],
+                ChangeOf::RoundCorner(r) => [("radius", r.radius); 2],
+            };
+            if let Some((part, _)) = lengths.iter().find(|(_, l)| l.abs() > Length::MAX) {
+                let sentence = format!(
+                    "A change of the outline of {} is longer than 200 m. Check the unit.",
+                    told.name
+                );
+                problems.push(DraftProblem::new(format!("{field}/{part}"), sentence));
+                continue;
+            }
+            if change.reason.chars().count() > crate::plan::limits::TEXT {
+                let sentence = format!(
+                    "The reason of a change of {} is longer than {} characters. Shorten it.",
+                    told.name,
+                    crate::plan::limits::TEXT
+                );
+                problems.push(DraftProblem::new(format!("{field}/reason"), sentence));
+            }
             let done = match &change.change {
                 ChangeOf::Lengthen(l) => self.lengthen(l, &field, told),
                 ChangeOf::AddToEdge(a) => self.add_to_edge(a, &field, told),

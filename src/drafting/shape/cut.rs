@@ -5,7 +5,8 @@ use super::hem::{HemEnd, hem};
 use super::sample::{Sample, samples};
 use super::{Shape, ShapeEdge};
 use crate::plan::{CornerCut, EdgeKind};
-use geo::{Area, ConvexHull, LineString, MultiPoint, Polygon, unary_union};
+use geo::algorithm::bool_ops::FillRule;
+use geo::{Area, BooleanOps, ConvexHull, LineString, MultiPoint, MultiPolygon, OpType, Polygon};
 use kurbo::{Point, Rect};
 
 /// The stitching line as points, and everything that lies between it and the cut line.
@@ -71,7 +72,9 @@ impl Allowances {
             let hull = points.convex_hull();
             (hull.unsigned_area() > 1e-9).then(|| turned(hull))
         }));
-        let union = unary_union(&all);
+        // All run the same way round, so that parts add up and none cuts into another.
+        let none = MultiPolygon::new(Vec::new());
+        let union = MultiPolygon::new(all).boolean_op_with_fill_rule(&none, OpType::Union, FillRule::NonZero);
         let largest = union
             .into_iter()
             .max_by(|a, b| a.unsigned_area().total_cmp(&b.unsigned_area()));
@@ -117,7 +120,9 @@ fn inwards(line: &[Sample], turn: f64, away: f64) -> Vec<(Sample, kurbo::Vec2)> 
 }
 
 pub(super) fn ring(points: &[Point]) -> LineString<f64> {
-    points.iter().map(|p| (p.x, p.y)).collect()
+    let mut points: Vec<(f64, f64)> = points.iter().map(|p| (p.x, p.y)).collect();
+    points.dedup();
+    points.into()
 }
 
 pub(super) fn points_of(polygon: &Polygon<f64>) -> Vec<Point> {

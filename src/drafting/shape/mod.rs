@@ -74,7 +74,9 @@ impl Shape {
             let skip = usize::from(!path.elements().is_empty());
             path.extend(edge.path.elements().iter().skip(skip).copied());
         }
-        path.push(PathEl::ClosePath);
+        if !path.elements().is_empty() {
+            path.push(PathEl::ClosePath);
+        }
         path
     }
 
@@ -207,7 +209,9 @@ pub fn path_of(points: &[Point]) -> BezPath {
             path.line_to(*p);
         }
     }
-    path.push(PathEl::ClosePath);
+    if !points.is_empty() {
+        path.close_path();
+    }
     path
 }
 

@@ -64,6 +64,15 @@ impl Shape {
     pub(super) fn problems(&self, told: &Told<'_>) -> Vec<DraftProblem> {
         let mut found = Vec::new();
         let name = told.name;
+        let (bounds, most) = (self.bounds(), round::mm(Length::MAX));
+        // Also where a number came out as none.
+        if !(bounds.width() <= most && bounds.height() <= most) {
+            found.push(told.problem(
+                "edges",
+                format!("The outline of {name} is larger than 200 m. Check the measures and their units."),
+            ));
+            return found;
+        }
         for (i, edge) in self.edges.iter().enumerate() {
             if edge.length() < SHORTEST {
                 found.push(told.problem(
@@ -268,6 +277,25 @@ fn listed(outline: &PatternOutline, told: &Told<'_>) -> Vec<DraftProblem> {
         found.extend(
             allowance_problem(edge.kind, edge.allowance, &edge.name, told).map(|s| told.problem(at("allowance"), s)),
         );
+    }
+    let ends = outline.edges.iter().flat_map(|e| &e.path.0);
+    let inside = outline.inner.iter().flat_map(|l| &l.path.0);
+    let points = ends.chain(inside).flat_map(|s| match s {
+        Segment::Line(a) => vec![*a],
+        Segment::Curve(a, b, c) => vec![*a, *b, *c],
+    });
+    let others = outline.marks.iter().map(|m| m.at);
+    let others = others
+        .chain(outline.inner.iter().map(|l| l.from))
+        .chain(outline.grain.into_iter().flatten());
+    if points
+        .chain(others)
+        .any(|p| p.x.abs() > Length::MAX || p.y.abs() > Length::MAX)
+    {
+        found.push(told.problem(
+            "edges",
+            format!("A point of the outline of {name} lies more than 200 m away. Check the unit."),
+        ));
     }
     for (i, notch) in outline.notches.iter().enumerate() {
         let place = format!("notches/{i}");

@@ -131,6 +131,10 @@ fn piece(p: &Piece) -> String {
         words.push(format!("altered in {}", a.along.name()));
         words.push(a.reason.clone());
     }
+    for c in p.outline_changes() {
+        words.push("outline changed".into());
+        words.push(c.reason.clone());
+    }
     joined(&words.iter().map(String::as_str).collect::<Vec<_>>())
 }
 

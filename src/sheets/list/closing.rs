@@ -4,9 +4,11 @@
 use super::Line;
 use super::lines::{altered_by, line};
 use crate::figures::Figures;
+use crate::measure::Unit;
 use crate::measure::{Round, about_hours};
 use crate::notebook::Step;
 use crate::plan::{Alteration, Plan};
+use crate::sheets::outline_change_words;
 use sha2::{Digest, Sha256};
 
 /// At published paces: what the maker logged is hers.
@@ -67,6 +69,23 @@ pub fn alterations(plan: &Plan) -> Vec<Line> {
                 &piece.name,
                 quantity,
                 a.reason.clone(),
+                "",
+            ));
+        }
+        for (i, c) in piece.outline_changes().iter().enumerate() {
+            let alike = piece.outline_changes()[..i].iter().filter(|b| *b == c).count();
+            let words = outline_change_words(&c.change, plan.unit);
+            // As alterations are: by what it says, in whatever unit it is read.
+            let said = outline_change_words(&c.change, Unit::Cm);
+            lines.push(line(
+                format!(
+                    "altered/{}/{}/{alike}",
+                    piece.id,
+                    hashed(&format!("{said}\n{}", c.reason))
+                ),
+                &piece.name,
+                words,
+                c.reason.clone(),
                 "",
             ));
         }

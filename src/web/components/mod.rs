@@ -18,6 +18,7 @@ mod panel;
 mod photo;
 mod photo_input;
 mod qr;
+mod shape_drawing;
 mod strips;
 mod swatch;
 
@@ -45,5 +46,6 @@ pub use panel::{kind_shapes, panel_drawing, panel_extent, unit_drawing, unit_let
 pub use photo::photo;
 pub use photo_input::{PHOTO_FORMATS, photo_input};
 pub use qr::qr;
+pub use shape_drawing::{cut_words, shape_drawing, shape_icon};
 pub use strips::{quilting_drawing, strips_drawing};
 pub use swatch::{letter, look, safe_colour, swatch};

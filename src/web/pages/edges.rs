@@ -1,5 +1,6 @@
 //! The forms of an edge to bind and of the binding itself.
 
+use super::drafts::{edge_of, edge_value, edges_of};
 use super::listed::{self, Listed, NEW};
 use super::part::{self, PartForm};
 use crate::measure::{INCH, Length};
@@ -28,7 +29,7 @@ pub fn routes(config: &mut ServiceConfig) {
 impl Listed for Edge {
     const LIST: &'static str = "edges";
     const BACK: &'static str = "#edges";
-    const FIELDS: &'static [&'static str] = &["name", "length", "count", "corners"];
+    const FIELDS: &'static [&'static str] = &["name", "from", "length", "count", "corners"];
 
     fn id(&self) -> &str {
         &self.id
@@ -68,14 +69,16 @@ impl Listed for Edge {
 
 fn edge_page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
     let known = project.plan.edge(name);
+    let outlines = outlines(form, &project.plan);
     PartForm {
         project,
         address: format!("edges/{name}"),
         heading: known.map_or("An edge to bind".into(), |e| e.name.clone()),
         fields: card("edge", "The edge", html! {
             (text(form, "name", "Name", "Hem, front edge, armhole.", "text"))
+            @if let Some(outlines) = &outlines { (choice(form, "from", "Taken from", "An edge of an outline: its length follows the outline.", outlines)) }
             div.wide-narrow {
-                (length_input(form, "length", "Length of one", "Measured along the curve."))
+                (length_input(form, "length", "Length of one", "Measured along the curve. Nothing where it is taken from an outline."))
                 (number(form, "count", "How many", ""))
             }
             div.wide-narrow {
@@ -94,7 +97,10 @@ fn edge_page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) 
 fn filled_edge(e: &Edge, plan: &Plan) -> Typed {
     let mut typed = Typed::default();
     typed.set("name", &e.name);
-    typed.set("length", length_text(e.length, plan.unit));
+    match &e.from {
+        Some(of) => typed.set("from", edge_value(of)),
+        None => typed.set("length", length_text(e.length, plan.unit)),
+    }
     typed.set("count", e.count.to_string());
     typed.set("corners", e.corners.to_string());
     if e.closed {
@@ -103,8 +109,20 @@ fn filled_edge(e: &Edge, plan: &Plan) -> Typed {
     typed
 }
 
+/// Where the length can come from; nothing where no piece has an outline.
+fn outlines(form: &Shown, plan: &Plan) -> Option<Vec<(String, String)>> {
+    let mut options = vec![(String::new(), "no outline: the length is typed".to_string())];
+    options.extend(edges_of(plan));
+    let chosen = form.typed.get("from");
+    if !options.iter().any(|(value, _)| value == chosen) {
+        options.push((chosen.to_string(), "an edge that is no longer there".into()));
+    }
+    (options.len() > 1).then_some(options)
+}
+
 fn read_edge(typed: &Typed, plan: &Plan, name: &str) -> Result<Edge, Errors> {
     let mut r = Reader::new(typed, plan.unit);
+    let from = edge_of(typed.get("from"));
     let edge = Edge {
         id: if name == NEW {
             part::new_id(typed, plan, 'e')
@@ -112,7 +130,10 @@ fn read_edge(typed: &Typed, plan: &Plan, name: &str) -> Result<Edge, Errors> {
             name.to_string()
         },
         name: r.required("name", NAME, "Give the edge a name."),
-        length: r.length_positive("length"),
+        length: match from {
+            Some(_) => Length::ZERO,
+            None => r.length_positive("length"),
+        },
         count: r.count("count", 1..=limits::EDGE_COUNT),
         corners: if typed.get("corners").trim().is_empty() {
             0
@@ -120,7 +141,7 @@ fn read_edge(typed: &Typed, plan: &Plan, name: &str) -> Result<Edge, Errors> {
             r.count("corners", 0..=limits::CORNERS)
         },
         closed: typed.ticked("closed"),
-        from: None,
+        from,
     };
     part::read_decision(&mut r);
     if r.errors.is_empty() { Ok(edge) } else { Err(r.errors) }

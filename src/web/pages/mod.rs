@@ -11,6 +11,7 @@ mod cloth;
 mod cloth_fields;
 mod contrast;
 mod devices;
+mod drafts;
 mod edges;
 mod figures;
 mod home;
@@ -99,6 +100,7 @@ pub fn routes(config: &mut ServiceConfig, app: &App) {
 
 /// The forms of the parts of a plan, for the plan and for its variants alike.
 fn parts(config: &mut ServiceConfig) {
+    drafts::routes(config);
     piece::routes(config);
     pattern::routes(config);
     unit_sizes::routes(config);

@@ -91,7 +91,7 @@ impl PartForm<'_> {
                         (save_bar("Save", &ReturnTo { href: &format!("{base}{}", self.back), label: "Cancel" }))
                     }
                     aside.live #live-figures tabindex="0" aria-label="Figures of what is typed" {
-                        @if focus.is_some() { (super::contrast::squint_switch()) }
+                        @if focus.is_some_and(|f| plan.piece(f).is_some()) { (super::contrast::squint_switch()) }
                         div aria-live="polite" data-live { (glimpse(plan, &figures, focus, None)) }
                     }
                 }
@@ -128,6 +128,9 @@ pub fn variant_note(project: &Project) -> Markup {
 
 /// The figures of a piece in one line, in view over the save button of a phone.
 fn one_line(plan: &Plan, figures: &Figures, piece: &str) -> String {
+    if let Some(line) = super::drafts::line(plan, piece) {
+        return line;
+    }
     let Some(f) = figures.pieces.iter().find(|f| f.piece == piece) else {
         return String::new();
     };
@@ -344,7 +347,10 @@ pub async fn tried(app: &App, project: &Project, read: Result<Edit, Errors>, foc
 /// The figures of a plan in short, with what differs from the saved plan.
 fn glimpse(plan: &Plan, figures: &Figures, focus: Option<&str>, differs: Option<Vec<Change>>) -> Markup {
     html! {
-        @if let Some(row) = focus.and_then(|f| f.strip_prefix(super::closures::FOCUS)) {
+        @if let Some(drawing) = focus.and_then(|f| super::drafts::glimpse(plan, f)) {
+            (drawing)
+            template data-line { (super::drafts::line(plan, focus.unwrap_or_default()).unwrap_or_default()) }
+        } @else if let Some(row) = focus.and_then(|f| f.strip_prefix(super::closures::FOCUS)) {
             (super::closures::glimpse(plan, figures, row))
         } @else if focus == Some(super::seams::FOCUS) {
             (super::seams::glimpse(plan, figures))

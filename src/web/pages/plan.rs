@@ -172,7 +172,10 @@ pub fn problems(project: &Project, figures: &Figures) -> Markup {
 fn part_address(field: &str) -> String {
     let mut parts = field.split('/');
     match (parts.next().unwrap_or(""), parts.next()) {
-        (list @ ("pieces" | "cloths" | "edges" | "notions" | "closures" | "seams"), Some(id)) => format!("{list}/{id}"),
+        ("pieces", Some(id)) if field.split('/').nth(2) == Some("pattern") => format!("pieces/{id}/outline"),
+        (list @ ("pieces" | "drafts" | "cloths" | "edges" | "notions" | "closures" | "seams"), Some(id)) => {
+            format!("{list}/{id}")
+        }
         ("binding", _) => "binding".into(),
         (one @ ("allowances" | "thread" | "sizing" | "time"), _) => one.into(),
         _ => String::new(),
@@ -211,10 +214,14 @@ pub fn pieces(project: &Project, figures: &Figures) -> Markup {
     card_with(
         "pieces",
         "Pieces",
-        html! { @if !plan.pieces.is_empty() { a.button href=(format!("{base}/new")) { "Add a piece" } } },
+        html! { @if !plan.pieces.is_empty() {
+            a.button.quiet href=(format!("{}/drafts", part::base(project))) { "Draft a piece" }
+            a.button href=(format!("{base}/new")) { "Add a piece" }
+        } },
         html! {
             @if plan.pieces.is_empty() {
                 (empty("Enter the parts of the pattern: how many, how large, what you alter. Figures follow as soon as a face is chosen.", &format!("{base}/new"), "Add the first piece"))
+                p.actions { a.button.quiet href=(format!("{}/drafts", part::base(project))) { "Or draft one from measures" } }
             }
             ul.rows {
                 @for piece in &plan.pieces {
@@ -236,6 +243,8 @@ fn piece_row(plan: &Plan, piece: &Piece, f: Option<&PieceFigures>) -> Markup {
         div.row-drawing {
             @if let (Some(face), Some(panel)) = (&piece.face, f.and_then(|f| f.panel.as_ref())) {
                 (panel_drawing(plan, face, panel, &piece.id))
+            } @else if let Some(outline) = super::drafts::piece_drawing(plan, piece) {
+                (outline)
             } @else { span.no-unit aria-hidden="true" { "?" } }
         }
         div.row-text {
@@ -254,6 +263,9 @@ fn piece_row(plan: &Plan, piece: &Piece, f: Option<&PieceFigures>) -> Markup {
             }
             @for a in &piece.alterations {
                 div.meta.altered { @if a.by.is_negative() { "−" } @else { "+" } (length(a.by.abs(), unit)) " in " (a.along.name()) @if !a.reason.is_empty() { ": " (a.reason) } }
+            }
+            @for c in piece.outline_changes() {
+                div.meta.altered { (crate::sheets::outline_change_words(&c.change, unit)) @if !c.reason.is_empty() { ": " (c.reason) } }
             }
         }
     }

@@ -3,29 +3,36 @@
 use super::{NEW, alterations, face, layers};
 use crate::measure::{INCH, Percent};
 use crate::plan::{ClothKind, Piece, Plan, limits};
-use crate::web::components::{card, length_input, letter, number, switch, text};
+use crate::web::components::{card, cut_words, length_input, letter, number, switch, text};
 use crate::web::form::{Errors, NAME, Reader, Shown, Typed, length_text};
 use crate::web::pages::part;
 use maud::{Markup, html};
 
 pub fn fields(form: &Shown, plan: &Plan, known: Option<&Piece>) -> Markup {
+    // Its size follows from its outline and is not typed.
+    let outlined = known.filter(|p| p.pattern.is_some());
     html! {
         script src=(crate::web::assets::address("painter.js")) defer {}
         script src=(crate::web::assets::address("piece.js")) defer {}
         (card("piece", "The piece", html! {
             (text(form, "name", "Name", "As it is called on the pattern: front, sleeve, hood.", "text"))
             (number(form, "cut_count", "Cut count", "How many in all; of a mirrored pair, both."))
-            div.pair {
-                (length_input(form, "width", "Width", ""))
-                (length_input(form, "height", "Height", ""))
-            }
-            p.hint { "The rectangle round the printed pattern piece, seam allowances included. Of a mirrored pair, count both." }
-            div.two {
+            @if let Some(piece) = outlined {
+                p.outlined-size { b { (cut_words(piece.width, piece.height, plan.unit)) } @if piece.on_fold { ", to the fold" } ", as its outline says. " a href=(format!("{}/outline", piece.id)) { "Edges and changes of the outline" } "." }
                 (switch(form, "mirrored", "Mirrored pair", "Half of them are cut with the pattern turned over."))
-                (switch(form, "on_fold", "On the fold", "The width is measured to the fold; the piece is twice as wide, and an alteration in width counts on both halves."))
+            } @else {
+                div.pair {
+                    (length_input(form, "width", "Width", ""))
+                    (length_input(form, "height", "Height", ""))
+                }
+                p.hint { "The rectangle round the printed pattern piece, seam allowances included. Of a mirrored pair, count both." }
+                div.two {
+                    (switch(form, "mirrored", "Mirrored pair", "Half of them are cut with the pattern turned over."))
+                    (switch(form, "on_fold", "On the fold", "The width is measured to the fold; the piece is twice as wide, and an alteration in width counts on both halves."))
+                }
             }
         }))
-        (card("alterations", "Alterations", alterations::fields(form)))
+        @if outlined.is_none() { (card("alterations", "Alterations", alterations::fields(form))) }
         (card("face", "The face", face::fields(form, plan, known)))
         (card("layers", "Layers and quilting", layers::fields(form, plan)))
     }
@@ -83,14 +90,19 @@ pub fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<Piece, Errors> {
         name.to_string()
     };
     let before = plan.piece(&id);
+    let outlined = before.filter(|p| p.pattern.is_some());
     let mut piece = Piece {
         name: r.required("name", NAME, "Give the piece a name."),
         cut_count: r.count("cut_count", 1..=limits::CUT_COUNT),
         mirrored: typed.ticked("mirrored"),
-        on_fold: typed.ticked("on_fold"),
-        width: r.length_positive("width"),
-        height: r.length_positive("height"),
-        alterations: alterations::read(&mut r),
+        on_fold: outlined.map_or_else(|| typed.ticked("on_fold"), |p| p.on_fold),
+        width: outlined.map_or_else(|| r.length_positive("width"), |p| p.width),
+        height: outlined.map_or_else(|| r.length_positive("height"), |p| p.height),
+        alterations: match outlined {
+            Some(_) => Vec::new(),
+            None => alterations::read(&mut r),
+        },
+        pattern: outlined.and_then(|p| p.pattern.clone()),
         face: face::read(&mut r),
         id,
         ..Piece::default()
