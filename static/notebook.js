@@ -134,7 +134,8 @@ function keepTyped(form) {
   // Emptied for the next entry by the outbox.
   form.addEventListener("notchbook:fresh", () => { begun = JSON.stringify(values()); });
   const before = kept.get(key);
-  if (before && !one(".errors") && JSON.stringify(before) !== begun) restore(before);
+  // A form that was looked at on its way carries what was sent.
+  if (before && !one(".errors") && !("carries" in form.dataset) && JSON.stringify(before) !== begun) restore(before);
 
   function restore(saved) {
     // Rows that were added by hand come back first, and what other scripts add.

@@ -4,6 +4,7 @@
 //! - [`shape`]: an outline that can be measured, cut and drawn
 //! - [`settle`]: the outlines of a plan's pieces, and what follows from them
 //! - [`problem`]: what stands in the way of one
+//! - [`lay`]: outlines laid on cloth
 //!
 //! - [`parts`]: from a draft to its parts
 //! - [`measures`], [`drawing`]: what every draft is written with
@@ -16,6 +17,7 @@ mod circle;
 mod drafts;
 mod drawing;
 pub mod formats;
+pub mod lay;
 mod measures;
 mod parts;
 mod problem;

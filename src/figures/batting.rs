@@ -1,9 +1,10 @@
 //! Batting sold ready packed: which package serves the battings of a plan.
 
 use super::layout::{Job, with_stock};
+use super::panel::after_loss;
 use super::{CutLine, PieceFigures, Purpose, Shown, Size};
 use crate::figures::check::{Checked, called};
-use crate::measure::{Area, INCH, Length, Round};
+use crate::measure::{Area, INCH, Length, Percent, Round};
 use crate::plan::{Cloth, ClothKind, Plan, Remnant, limits};
 use serde::Serialize;
 
@@ -158,7 +159,7 @@ fn of_cloth(plan: &Plan, pieces: &[(usize, PieceFigures)], cloth: &Cloth) -> Opt
     // Each lies within the next: where one is enough, one of any larger is too.
     let mut packages: Vec<Packages> = Vec::new();
     for packed in PACKED {
-        packages.extend(needed(packed, &lines));
+        packages.extend(needed(packed, &lines, cloth.shrinkage));
         if packages.last().is_some_and(|p| p.count == 1) {
             break;
         }
@@ -183,10 +184,12 @@ fn of_cloth(plan: &Plan, pieces: &[(usize, PieceFigures)], cloth: &Cloth) -> Opt
 }
 
 /// How many packages of one size all battings take, each laid out on one of
-/// them, whichever way round takes fewer. `None` where one is larger than the package.
-fn needed(packed: Packed, lines: &[CutLine]) -> Option<Packages> {
+/// them, whichever way round takes fewer. What the wash takes of a package is
+/// counted both ways. `None` where one is larger than the package.
+fn needed(packed: Packed, lines: &[CutLine], shrinkage: Percent) -> Option<Packages> {
     let (short, long) = (INCH * packed.width, INCH * packed.length);
-    let ways = [(short, long), (long, short)];
+    let washed = |length: Length| after_loss(length, shrinkage);
+    let ways = [(washed(short), washed(long)), (washed(long), washed(short))];
     let count = ways.iter().filter_map(|(w, l)| packages_of(*w, *l, lines)).min()?;
     Some(Packages {
         name: packed.name,
@@ -274,6 +277,12 @@ fn shown(plan: &Plan, cloth: &Cloth, lines: &[CutLine], packages: &[Packages]) -
             loss.kind, loss.source, cloth.shrinkage
         ));
     }
+    if cloth.shrinkage > Percent::ZERO && !packages.is_empty() {
+        shown.working.push(format!(
+            "Each package is counted {} shorter and narrower, for the first wash.",
+            cloth.shrinkage
+        ));
+    }
     shown
 }
 
@@ -319,6 +328,29 @@ mod tests {
         let two = packages(&[(2, 60, 80)], "wool");
         assert_eq!(best(&two), ("twin", 2));
         assert!(packages(&[(1, 130, 130)], "wool").packages.is_empty());
+    }
+
+    #[test]
+    fn what_the_wash_takes_of_a_package_is_counted() {
+        // 45 x 60 exactly: with any loss the crib package is too small.
+        let plan = |shrinkage: &str| {
+            Plan::from_json(&format!(
+                r#"{{"format":1,"allowances":{{"batting_overage":"0 in"}},
+                "cloths":[{{"id":"b","name":"Wool","kind":"batting","usable_width":"90 in","shrinkage":"{shrinkage}"}}],
+                "pieces":[{{"id":"p","name":"Top","cut_count":1,"width":"45 in","height":"60 in","take_up":"0 %","layers":{{"batting":"b"}}}}]}}"#
+            ))
+            .unwrap()
+        };
+        let found = |shrinkage: &str| work_out(&plan(shrinkage)).batting.remove(0);
+        assert_eq!(best(&found("0 %")), ("crib", 1));
+        assert_eq!(best(&found("3 %")), ("twin", 1));
+        assert!(
+            found("3 %")
+                .shown
+                .working
+                .join(" ")
+                .contains("3 % shorter and narrower")
+        );
     }
 
     #[test]

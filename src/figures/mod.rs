@@ -34,6 +34,7 @@
 //! Asked the other way:
 //! - [`leftovers`]: what can be made of what is at hand
 //! - [`measured`]: measures over time, and what newer ones mean for the size
+//! - [`lay`]: the outlines of pieces laid on their cloth
 //! - [`shopping`]: what several plans together still want to be bought
 //! - [`uses`]: what a plan takes of a cloth, and what that leaves over
 //!
@@ -58,6 +59,7 @@ mod cost;
 mod cutlist;
 mod effect;
 pub mod joined;
+pub mod lay;
 mod layout;
 mod leftovers;
 pub mod measured;

@@ -1,5 +1,6 @@
 use super::Notebook;
-use super::paces::paces;
+use super::by_revision::ByRevision;
+use super::paces::{PlanWork, paces_known};
 use super::{Id, Result};
 use crate::figures::time::{PastWork, expected};
 use crate::figures::{self, Change, Figures};
@@ -15,9 +16,16 @@ impl Notebook {
     }
 }
 
-/// As [`Notebook::effect`], within a save.
-pub(super) fn effect_in(t: &Transaction<'_>, project: Id, before: &Plan, after: &Plan) -> Result<Vec<Change>> {
-    Ok(effect(before, after, &paces(t, project)?))
+/// As [`Notebook::effect`], within a save of this project: the plans of the
+/// others stay as they are known.
+pub(super) fn effect_in(
+    t: &Transaction<'_>,
+    project: Id,
+    before: &Plan,
+    after: &Plan,
+    known: &ByRevision<PlanWork>,
+) -> Result<Vec<Change>> {
+    Ok(effect(before, after, &paces_known(t, project, known)?))
 }
 
 pub(super) fn effect(before: &Plan, after: &Plan, past: &[PastWork]) -> Vec<Change> {

@@ -1,8 +1,8 @@
 use super::columns::{At, Json, Key, Units, Word, has_plain_year, now};
 use super::projects::{found, live, touch};
-use super::{Entry, EntryKind, Id, Notebook, NotebookError, PhotoHash, Result, SecondThought, WorkDone};
+use super::{Decided, Entry, EntryKind, Id, Notebook, NotebookError, PhotoHash, Result, SecondThought, WorkDone};
 use crate::measure::Length;
-use rusqlite::{OptionalExtension, Row, Transaction, params};
+use rusqlite::{OptionalExtension, Params, Row, Transaction, params};
 
 impl Notebook {
     /// Newest first, without the bin.
@@ -10,14 +10,56 @@ impl Notebook {
         self.read(|t| of_project(t, project))
     }
 
+    /// A stretch of the log, newest first: at most so many, without the newest so many.
+    pub fn log_part(&self, project: Id, without: usize, most: usize) -> Result<Vec<Entry>> {
+        self.read(|t| {
+            let number = |n: usize| i64::try_from(n).unwrap_or(i64::MAX);
+            live(t, project)?;
+            let part = format!("{NEWEST_FIRST} LIMIT ?2 OFFSET ?3");
+            list(t, &part, params![Key(project), number(most), number(without)])
+        })
+    }
+
+    /// How many entries the log has, and how many photos.
+    pub fn log_length(&self, project: Id) -> Result<(usize, usize)> {
+        self.read(|t| {
+            let count = |sql: &str| -> Result<usize> {
+                let n: i64 = t.prepare_cached(sql)?.query_row([Key(project)], |r| r.get(0))?;
+                Ok(usize::try_from(n).unwrap_or(0))
+            };
+            Ok((
+                count("SELECT count(*) FROM entry WHERE project = ?1 AND binned_at IS NULL")?,
+                count(
+                    "SELECT count(*) FROM entry e JOIN entry_photo i ON i.entry = e.id
+                     WHERE e.project = ?1 AND e.binned_at IS NULL",
+                )?,
+            ))
+        })
+    }
+
+    /// How many entries of its log are newer than this one; nothing where it is
+    /// not in the project's log.
+    pub fn newer_in_log(&self, project: Id, entry: Id) -> Result<Option<usize>> {
+        self.read(|t| {
+            let newer: Option<i64> = t
+                .prepare_cached(
+                    "SELECT (SELECT count(*) FROM entry n WHERE n.project = e.project AND n.binned_at IS NULL
+                             AND (n.happened_at > e.happened_at OR (n.happened_at = e.happened_at AND n.id > e.id)))
+                     FROM entry e WHERE e.id = ?2 AND e.project = ?1 AND e.binned_at IS NULL",
+                )?
+                .query_row(params![Key(project), Key(entry)], |r| r.get(0))
+                .optional()?;
+            Ok(newer.and_then(|n| usize::try_from(n).ok()))
+        })
+    }
+
     /// The bin of a project's log, the one put there last first.
     pub fn binned_entries(&self, project: Id) -> Result<Vec<Entry>> {
         self.read(|t| {
-            list(
-                t,
-                project,
-                "SELECT * FROM entry WHERE project = ?1 AND binned_at IS NOT NULL ORDER BY binned_at DESC, id DESC",
-            )
+            live(t, project)?;
+            let binned =
+                "SELECT * FROM entry WHERE project = ?1 AND binned_at IS NOT NULL ORDER BY binned_at DESC, id DESC";
+            list(t, binned, [Key(project)])
         })
     }
 
@@ -122,6 +164,21 @@ pub(super) fn entry(t: &Transaction<'_>, id: Id) -> Result<(Id, Entry)> {
     Ok((project, entry))
 }
 
+/// What was decided, the oldest first, without the bin.
+pub(super) fn decided(t: &Transaction<'_>, project: Id) -> Result<Vec<Decided>> {
+    let mut statement = t.prepare_cached(
+        "SELECT id, text, why FROM entry WHERE project = ?1 AND kind = ?2 AND binned_at IS NULL ORDER BY happened_at, id",
+    )?;
+    let rows = statement.query_map(params![Key(project), Word(EntryKind::Decision)], |r| {
+        Ok(Decided {
+            id: r.get::<_, Key>(0)?.0,
+            text: r.get(1)?,
+            why: r.get(2)?,
+        })
+    })?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
+}
+
 /// Those of every entry of a project, the bin among them.
 pub(super) fn ids(t: &Transaction<'_>, project: Id) -> Result<Vec<Id>> {
     let mut statement = t.prepare_cached("SELECT id FROM entry WHERE project = ?1")?;
@@ -140,17 +197,16 @@ pub(super) fn tied_to_the_plan(t: &Transaction<'_>, project: Id) -> Result<Vec<I
 
 /// What is not in the bin, newest first.
 pub(super) fn of_project(t: &Transaction<'_>, project: Id) -> Result<Vec<Entry>> {
-    list(
-        t,
-        project,
-        "SELECT * FROM entry WHERE project = ?1 AND binned_at IS NULL ORDER BY happened_at DESC, id DESC",
-    )
+    live(t, project)?;
+    list(t, NEWEST_FIRST, [Key(project)])
 }
 
-fn list(t: &Transaction<'_>, project: Id, sql: &str) -> Result<Vec<Entry>> {
-    live(t, project)?;
+const NEWEST_FIRST: &str =
+    "SELECT * FROM entry WHERE project = ?1 AND binned_at IS NULL ORDER BY happened_at DESC, id DESC";
+
+fn list(t: &Transaction<'_>, sql: &str, values: impl Params) -> Result<Vec<Entry>> {
     let mut statement = t.prepare_cached(sql)?;
-    let rows = statement.query_map([Key(project)], entry_of)?;
+    let rows = statement.query_map(values, entry_of)?;
     let mut entries: Vec<Entry> = rows.collect::<rusqlite::Result<_>>()?;
     for entry in &mut entries {
         entry.photos = photos_of(t, entry.id)?;

@@ -22,6 +22,8 @@ mod types;
 
 /// Two photos of a project side by side.
 mod before_after;
+/// Projects as lists show them.
+mod cards;
 /// The shelf of cloths and remnants.
 mod cloths;
 /// The devices that were let in.
@@ -42,7 +44,7 @@ mod photo_marks;
 mod photo_rows;
 /// Plans and their revisions.
 mod plans;
-/// Projects: the list, one project, its details, the bin.
+/// Projects: one project, its details, the bin.
 mod projects;
 /// Search over all of it.
 mod search;
@@ -105,6 +107,6 @@ pub use shop_types::*;
 pub use swatches::Pictures;
 pub use timer::StartOn;
 pub use types::*;
-pub use viewers::{Seen, Shown, Site, Viewers};
+pub use viewers::{Decided, Seen, Shown, Site, Viewers};
 
 pub type Result<T> = std::result::Result<T, NotebookError>;

@@ -1,11 +1,11 @@
 //! Opening a folder, and keeping others out of it.
 
 use super::by_revision::ByRevision;
+use super::cards::Drawn;
 use super::check::look_over;
 use super::connections::{Connections, open_writer};
 use super::migrate::migrate;
 use super::paces::PlanWork;
-use super::projects::Drawn;
 use super::{Checked, NotebookError, Result, search};
 use crate::photos::Store;
 use rusqlite::Transaction;
@@ -26,13 +26,13 @@ struct Inner {
     connections: Connections,
     photos: Store,
     folder: PathBuf,
-    /// Counts what was written since the notebook was opened.
+    /// Counts what was written, and what else became known, since the notebook was opened.
     changes: AtomicU64,
     /// What the look over it found, once that is done.
     looked_over: OnceLock<Checked>,
     /// How each project's cloths are drawn.
     colours: ByRevision<Vec<Drawn>>,
-    work: ByRevision<PlanWork>,
+    work: Arc<ByRevision<PlanWork>>,
     _lock: File,
 }
 
@@ -58,7 +58,7 @@ impl Notebook {
                 changes: AtomicU64::new(0),
                 looked_over: OnceLock::new(),
                 colours: ByRevision::default(),
-                work: ByRevision::default(),
+                work: Arc::default(),
                 _lock: lock,
             }),
         })
@@ -72,7 +72,7 @@ impl Notebook {
         &self.inner.colours
     }
 
-    pub(super) fn known_work(&self) -> &ByRevision<PlanWork> {
+    pub(super) fn known_work(&self) -> &Arc<ByRevision<PlanWork>> {
         &self.inner.work
     }
 
@@ -109,7 +109,10 @@ impl Notebook {
     /// length, must do at every start. Takes seconds for a large one.
     pub fn look_over(&self) -> Result<&Checked> {
         let found = look_over(&self.inner.folder)?;
-        Ok(self.inner.looked_over.get_or_init(|| found))
+        let found = self.inner.looked_over.get_or_init(|| found);
+        // It stands on pages, too.
+        self.inner.changes.fetch_add(1, Ordering::AcqRel);
+        Ok(found)
     }
 
     /// What [`Notebook::look_over`] found; empty before it is done.

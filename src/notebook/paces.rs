@@ -25,11 +25,6 @@ impl Notebook {
     }
 }
 
-/// As [`Notebook::paces`], within a save.
-pub(super) fn paces(t: &Transaction<'_>, but: Id) -> Result<Vec<PastWork>> {
-    paces_known(t, but, &ByRevision::default())
-}
-
 /// With what is known already of plans that did not change.
 pub(super) fn paces_known(t: &Transaction<'_>, but: Id, known: &ByRevision<PlanWork>) -> Result<Vec<PastWork>> {
     let mut statement = t.prepare_cached(

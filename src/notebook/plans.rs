@@ -1,7 +1,9 @@
+use super::by_revision::ByRevision;
 use super::cloths::shelve_new;
 use super::columns::{At, Key, now};
 use super::effect::effect_in;
 use super::log::{entry_exists, insert_entry};
+use super::paces::PlanWork;
 use super::projects::{live, touch};
 use super::versions::use_set;
 use super::wearers::measurement_set;
@@ -48,7 +50,8 @@ impl Notebook {
     ) -> Result<(Revision, Revision)> {
         let edit = edit.clone();
         let decision = decision.cloned();
-        self.write(move |t| change_deciding(t, id, seen, &edit, decision.as_ref()))
+        let known = self.known_work().clone();
+        self.write(move |t| change_deciding(t, id, seen, &edit, decision.as_ref(), &known))
     }
 
     /// A cloth described for the first time: into the plan and onto the shelf
@@ -65,8 +68,9 @@ impl Notebook {
         let edit = edit.clone();
         let decision = decision.cloned();
         let cloth = cloth.clone();
+        let known = self.known_work().clone();
         self.write(move |t| {
-            let changed = change_deciding(t, id, seen, &edit, decision.as_ref())?;
+            let changed = change_deciding(t, id, seen, &edit, decision.as_ref(), &known)?;
             shelve_new(t, &cloth)?;
             Ok(changed)
         })
@@ -166,12 +170,13 @@ fn change_deciding(
     seen: i64,
     edit: &Edit,
     decision: Option<&NewDecision>,
+    known: &ByRevision<PlanWork>,
 ) -> Result<(Revision, Revision)> {
     let (before, after) = change(t, id, seen, edit)?;
     if let Some(decision) = decision
         && !entry_exists(t, decision.id)?
     {
-        decide(t, id, decision, &before, &after)?;
+        decide(t, id, decision, &before, &after, known)?;
     }
     Ok((before, after))
 }
@@ -225,6 +230,7 @@ pub(super) fn decide(
     decision: &NewDecision,
     before: &Revision,
     after: &Revision,
+    known: &ByRevision<PlanWork>,
 ) -> Result<()> {
     let changed = before.number != after.number;
     let entry = Entry {
@@ -241,7 +247,7 @@ pub(super) fn decide(
         photos: Vec::new(),
         revisions: changed.then_some((before.number, after.number)),
         effect: if changed {
-            effect_in(t, id, &before.plan, &after.plan)?
+            effect_in(t, id, &before.plan, &after.plan, known)?
         } else {
             Vec::new()
         },

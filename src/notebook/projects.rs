@@ -1,26 +1,13 @@
-use super::by_revision::ByRevision;
 use super::columns::{At, Day, Json, Key, Word, has_plain_year, now};
 use super::plans::current;
 use super::versions::use_set;
 use super::wearers::measurement_set;
-use super::{
-    Id, Look, Notebook, NotebookError, PhotoHash, Project, ProjectCard, ProjectDetails, Result, SourcePattern,
-};
+use super::{Id, Notebook, NotebookError, PhotoHash, Project, ProjectDetails, Result, SourcePattern};
 use crate::plan::Plan;
 use chrono::{DateTime, Utc};
 use rusqlite::{OptionalExtension, Row, Transaction, params};
 
 impl Notebook {
-    /// Those not in the bin, the one changed last first.
-    pub fn projects(&self) -> Result<Vec<ProjectCard>> {
-        self.read(|t| cards(t, "p.binned_at IS NULL", "p.changed_at DESC", self.known_colours()))
-    }
-
-    /// The bin, the one put there last first.
-    pub fn binned_projects(&self) -> Result<Vec<ProjectCard>> {
-        self.read(|t| cards(t, "p.binned_at IS NOT NULL", "p.binned_at DESC", self.known_colours()))
-    }
-
     pub fn project(&self, id: Id) -> Result<Project> {
         self.read(|t| project(t, id))
     }
@@ -175,85 +162,12 @@ pub(super) fn project(t: &Transaction<'_>, id: Id) -> Result<Project> {
     Ok(project)
 }
 
-/// A cloth of a plan, as far as it is drawn in a list.
-pub(super) struct Drawn {
-    stock: Option<String>,
-    colour: String,
-}
-
-fn cards(t: &Transaction<'_>, which: &str, order: &str, known: &ByRevision<Vec<Drawn>>) -> Result<Vec<ProjectCard>> {
-    let sql = format!(
-        "SELECT p.*, w.name AS wearer_name, (SELECT max(number) FROM revision WHERE project = p.id) AS revision,
-                coalesce(p.cover, (SELECT i.photo FROM entry e JOIN entry_photo i ON i.entry = e.id
-                    WHERE e.project = p.id AND e.binned_at IS NULL
-                    ORDER BY e.happened_at DESC, e.id DESC, i.position LIMIT 1)) AS shown_photo,
-                (SELECT e.text FROM entry e WHERE e.project = p.id AND e.binned_at IS NULL AND trim(e.text) <> ''
-                    ORDER BY e.happened_at DESC, e.id DESC LIMIT 1) AS last_text
-         FROM project p LEFT JOIN wearer w ON w.id = p.wearer
-         WHERE {which} ORDER BY {order}, p.id DESC"
-    );
-    let mut statement = t.prepare_cached(&sql)?;
-    let pictures = super::swatches::pictures(t)?;
-    let rows = statement.query_map([], |row| {
-        let details = details_of(row)?;
-        let last: Option<String> = row.get("last_text")?;
-        Ok(ProjectCard {
-            id: row.get::<_, Key>("id")?.0,
-            for_whom: for_whom(row, &details)?,
-            details,
-            photo: row.get::<_, Option<String>>("shown_photo")?.map(PhotoHash),
-            changed_at: row.get::<_, At>("changed_at")?.0,
-            last_entry: last.and_then(|text| first_line(&text)),
-            revision: row.get("revision")?,
-            swatches: Vec::new(),
-        })
-    })?;
-    let mut cards: Vec<ProjectCard> = rows.collect::<rusqlite::Result<_>>()?;
-    // Where a photo is shown no plan is read.
-    for card in cards.iter_mut().filter(|c| c.photo.is_none()) {
-        let cloths = known.of(card.id, card.revision, || drawn(t, card.id))?;
-        let looks = cloths.iter().map(|c| Look {
-            picture: c.stock.as_deref().and_then(|stock| pictures.of_stock(stock)).cloned(),
-            colour: c.colour.clone(),
-        });
-        card.swatches = looks.collect();
-    }
-    Ok(cards)
-}
-
-fn first_line(text: &str) -> Option<String> {
-    text.lines()
-        .map(str::trim)
-        .find(|line| !line.is_empty())
-        .map(String::from)
-}
-
-/// A plan that cannot be read must not hide the whole list; its own page says what is wrong.
-fn drawn(t: &Transaction<'_>, id: Id) -> Result<Vec<Drawn>> {
-    match current(t, id) {
-        Ok(revision) => {
-            let cloths = revision.plan.cloths.into_iter();
-            Ok(cloths
-                .map(|c| Drawn {
-                    stock: c.stock,
-                    colour: c.colour,
-                })
-                .collect())
-        }
-        Err(NotebookError::Damaged(error)) => {
-            tracing::warn!(%error, "a plan in the list of projects cannot be read");
-            Ok(Vec::new())
-        }
-        Err(other) => Err(other),
-    }
-}
-
-fn for_whom(row: &Row<'_>, details: &ProjectDetails) -> rusqlite::Result<String> {
+pub(super) fn for_whom(row: &Row<'_>, details: &ProjectDetails) -> rusqlite::Result<String> {
     let wearer: Option<String> = row.get("wearer_name")?;
     Ok(wearer.unwrap_or_else(|| details.for_whom.clone()))
 }
 
-fn details_of(row: &Row<'_>) -> rusqlite::Result<ProjectDetails> {
+pub(super) fn details_of(row: &Row<'_>) -> rusqlite::Result<ProjectDetails> {
     Ok(ProjectDetails {
         title: row.get("title")?,
         state: row.get::<_, Word<_>>("state")?.0,

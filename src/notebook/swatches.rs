@@ -1,7 +1,7 @@
 use super::columns::Json;
 use super::{Id, Notebook, NotebookError, PhotoHash, Picture, Region, Result, StockCloth, Swatch, SwatchColour};
 use crate::measure::Rgb;
-use crate::photos::PhotoError;
+use crate::photos::{GreyPhoto, PhotoError};
 use crate::plan;
 use rusqlite::Transaction;
 use std::collections::HashMap;
@@ -58,6 +58,12 @@ impl Notebook {
                 })
                 .collect(),
         })
+    }
+
+    /// A photo as light and dark, upright, for finding printed marks on it.
+    pub fn grey_photo(&self, photo: &PhotoHash) -> Result<GreyPhoto> {
+        let (_, format) = self.photo_and_format(photo)?;
+        self.photos().grey(photo, format).map_err(|error| damaged(photo, error))
     }
 
     /// Marks the part of its photo a cloth is known by, as begun from version

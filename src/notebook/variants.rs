@@ -127,6 +127,7 @@ impl Notebook {
         decision: Option<&NewDecision>,
     ) -> Result<(Revision, Revision)> {
         let decision = decision.cloned();
+        let known = self.known_work().clone();
         self.write(move |t| {
             live(t, id)?;
             let before = current(t, id)?;
@@ -156,7 +157,7 @@ impl Notebook {
             if let Some(decision) = &decision
                 && !entry_exists(t, decision.id)?
             {
-                decide(t, id, decision, &before, &after)?;
+                decide(t, id, decision, &before, &after, &known)?;
             }
             bin(t, id)?;
             Ok((before, after))

@@ -5,8 +5,8 @@ use super::columns::{At, Json, Key, Word, now};
 use super::plans::revision;
 use super::projects::{found, live, project};
 use super::shares::choices;
-use super::steps;
 use super::{Id, LineChoice, Notebook, NotebookError, Result, SourcePattern, Step};
+use super::{log, steps};
 use crate::plan::Plan;
 use chrono::{DateTime, Utc};
 use rusqlite::{OptionalExtension, Transaction, params};
@@ -42,6 +42,20 @@ pub struct Shown {
     pub revision: i64,
     pub choices: Vec<LineChoice>,
     pub steps: Vec<Step>,
+    /// What was decided, the oldest first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub decisions: Vec<Decided>,
+}
+
+/// A decision of the log, as it was said at that moment.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Decided {
+    pub id: Id,
+    /// Markdown.
+    pub text: String,
+    #[serde(default)]
+    pub why: String,
 }
 
 /// What viewers see now.
@@ -277,6 +291,7 @@ fn as_it_is(t: &Transaction<'_>, id: Id) -> Result<Seen> {
             revision: project.revision,
             choices: choices(t, id)?,
             steps: steps::of_project(t, id)?,
+            decisions: log::decided(t, id)?,
         },
         plan: project.plan,
         since: None,
@@ -296,6 +311,9 @@ pub(super) fn seen(t: &Transaction<'_>, id: Id) -> Result<Seen> {
         return Ok(now_seen);
     };
     take_back(&mut shown.choices, &now_seen.shown.choices);
+    // One that is thrown away is told to nobody any more; its words stay as they were.
+    let there = |d: &Decided| now_seen.shown.decisions.iter().any(|now| now.id == d.id);
+    shown.decisions.retain(there);
     let plan = revision(t, id, shown.revision)?
         .ok_or(NotebookError::NotFound("revision of the plan"))?
         .plan;

@@ -9,6 +9,7 @@ mod error;
 /// A file looked at before it is kept: format, size, pixels, whole or torn.
 mod examine;
 /// The name of an original: the hash of its content.
+mod grey;
 mod hash;
 /// The smaller JPEGs.
 mod sized;
@@ -25,6 +26,7 @@ mod whole;
 
 pub use error::PhotoError;
 pub use examine::{Examined, MAX_BYTES, MAX_PIXELS, examine};
+pub use grey::GreyPhoto;
 pub use hash::PhotoHash;
 pub use sized::PhotoSize;
 pub use sniff::PhotoFormat;

@@ -1,6 +1,7 @@
 use super::examine::decode;
 use super::{PhotoError, PhotoFormat};
-use image::imageops::FilterType;
+use fast_image_resize::images::{Image, ImageRef};
+use fast_image_resize::{FilterType, PixelType, ResizeAlg, ResizeOptions, Resizer};
 use image::{DynamicImage, RgbImage};
 use jpeg_encoder::{ColorType, Encoder, SamplingFactor};
 
@@ -17,6 +18,15 @@ pub enum PhotoSize {
 
 impl PhotoSize {
     pub const ALL: [PhotoSize; 3] = [PhotoSize::Small, PhotoSize::Page, PhotoSize::Print];
+
+    /// What is made in one go where this one is asked for, the largest first:
+    /// pages name both of theirs, paper is asked for seldom.
+    pub(super) const fn made_together(self) -> &'static [PhotoSize] {
+        match self {
+            PhotoSize::Small | PhotoSize::Page => &[PhotoSize::Page, PhotoSize::Small],
+            PhotoSize::Print => &[PhotoSize::Print],
+        }
+    }
 
     /// Pixels of the longest side.
     pub const fn longest(self) -> u32 {
@@ -44,13 +54,21 @@ impl PhotoSize {
     }
 }
 
-/// A JPEG of the picture, upright, with nothing in it but the pixels.
-pub(super) fn sized_jpeg(bytes: &[u8], format: PhotoFormat, size: PhotoSize) -> Result<Vec<u8>, PhotoError> {
+/// JPEGs of the picture in these sizes, the largest first: upright, with nothing
+/// in them but the pixels. It is read once for all of them.
+pub(super) fn sized_jpegs(bytes: &[u8], format: PhotoFormat, sizes: &[PhotoSize]) -> Result<Vec<Vec<u8>>, PhotoError> {
     let (image, orientation) = decode(bytes, format)?;
-    // Turned after it is made small: much less to turn.
-    let mut image = shrink(DynamicImage::ImageRgb8(on_white(image)), size.longest());
-    image.apply_orientation(orientation);
-    jpeg_of(&image.into_rgb8(), size.quality(), size.sampling())
+    let mut from = on_white(image);
+    let mut jpegs = Vec::new();
+    for size in sizes {
+        // A smaller one is made of the one before: of that there is still twice as much or nearly.
+        from = shrink(from, size.longest())?;
+        // Turned after it is made small: much less to turn.
+        let mut upright = DynamicImage::ImageRgb8(from.clone());
+        upright.apply_orientation(orientation);
+        jpegs.push(jpeg_of(&upright.into_rgb8(), size.quality(), size.sampling())?);
+    }
+    Ok(jpegs)
 }
 
 pub(super) fn jpeg_of(image: &RgbImage, quality: u8, sampling: SamplingFactor) -> Result<Vec<u8>, PhotoError> {
@@ -69,26 +87,25 @@ pub(super) fn jpeg_of(image: &RgbImage, quality: u8, sampling: SamplingFactor) -
 }
 
 /// Never larger than it is.
-pub(super) fn shrink(image: DynamicImage, longest: u32) -> DynamicImage {
-    let (width, height) = (image.width(), image.height());
+pub(super) fn shrink(image: RgbImage, longest: u32) -> Result<RgbImage, PhotoError> {
+    let (width, height) = image.dimensions();
     let side = width.max(height);
     if side <= longest {
-        return image;
+        return Ok(image);
     }
-    let scaled = |part: u32, to: u32| {
-        let rounded = (u64::from(part) * u64::from(to) + u64::from(side) / 2) / u64::from(side);
-        u32::try_from(rounded).unwrap_or(to).clamp(1, to)
+    let scaled = |part: u32| {
+        let rounded = (u64::from(part) * u64::from(longest) + u64::from(side) / 2) / u64::from(side);
+        u32::try_from(rounded).unwrap_or(longest).clamp(1, longest)
     };
-    // By means of areas to twice the size, then carefully: a photo of a phone
-    // becomes a small one in a fifth of the time, and even a weave of single
-    // threads differs by less than shows (36 dB and more).
-    let near = longest * 2;
-    let image = if side > near {
-        image.thumbnail_exact(scaled(width, near), scaled(height, near))
-    } else {
-        image
-    };
-    image.resize_exact(scaled(width, longest), scaled(height, longest), FilterType::Lanczos3)
+    let (to_width, to_height) = (scaled(width), scaled(height));
+    let from = ImageRef::new(width, height, image.as_raw(), PixelType::U8x3).map_err(|_| PhotoError::Damaged)?;
+    let mut to = Image::new(to_width, to_height, PixelType::U8x3);
+    // Every pixel counts, so that a weave does not become waves.
+    let carefully = ResizeOptions::new().resize_alg(ResizeAlg::Convolution(FilterType::Lanczos3));
+    Resizer::new()
+        .resize(&from, &mut to, &carefully)
+        .map_err(|_| PhotoError::Damaged)?;
+    RgbImage::from_raw(to_width, to_height, to.into_vec()).ok_or(PhotoError::Damaged)
 }
 
 /// JPEG knows no transparency: what shines through is white paper.

@@ -1,5 +1,7 @@
-use super::sized::sized_jpeg;
-use super::{Colours, Examined, MAX_BYTES, PhotoError, PhotoFormat, PhotoHash, PhotoSize, Region, swatch};
+use super::sized::sized_jpegs;
+use super::{
+    Colours, Examined, GreyPhoto, MAX_BYTES, PhotoError, PhotoFormat, PhotoHash, PhotoSize, Region, grey, swatch,
+};
 use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
@@ -86,8 +88,24 @@ impl Store {
 
     /// A JPEG to show, made when it is first asked for.
     pub fn sized(&self, hash: &PhotoHash, format: PhotoFormat, size: PhotoSize) -> Result<PathBuf, PhotoError> {
-        let name = format!("{}-{}.jpg", sound(hash)?, size.longest());
-        self.drawn(&name, hash, format, |bytes| sized_jpeg(bytes, format, size))
+        let name = sound(hash)?;
+        let place = |size: PhotoSize| self.root.join("sized").join(format!("{name}-{}.jpg", size.longest()));
+        let path = place(size);
+        if path.is_file() {
+            return Ok(path);
+        }
+        let _one = self.decoding.lock().unwrap_or_else(PoisonError::into_inner);
+        // Another request may have made it while this one waited.
+        if !path.is_file() {
+            let original = Store::read(&self.original(hash, format)?)?;
+            let sizes = size.made_together();
+            for (made, jpeg) in sizes.iter().zip(sized_jpegs(&original, format, sizes)?) {
+                if !place(*made).is_file() {
+                    self.write(&place(*made), &jpeg)?;
+                }
+            }
+        }
+        Ok(path)
     }
 
     /// A part of a photo as a JPEG, made when it is first asked for.
@@ -106,6 +124,12 @@ impl Store {
     pub fn colours(&self, hash: &PhotoHash, format: PhotoFormat, part: Region) -> Result<Colours, PhotoError> {
         let _one = self.decoding.lock().unwrap_or_else(PoisonError::into_inner);
         swatch::colours(&Store::read(&self.original(hash, format)?)?, format, part)
+    }
+
+    /// The whole photo as light and dark.
+    pub fn grey(&self, hash: &PhotoHash, format: PhotoFormat) -> Result<GreyPhoto, PhotoError> {
+        let _one = self.decoding.lock().unwrap_or_else(PoisonError::into_inner);
+        grey::grey(&Store::read(&self.original(hash, format)?)?, format)
     }
 
     fn drawn(

@@ -77,8 +77,8 @@ pub(super) fn colours(bytes: &[u8], format: PhotoFormat, region: Region) -> Resu
 
 /// The region as a JPEG with nothing in it but its pixels.
 pub(super) fn picture(bytes: &[u8], format: PhotoFormat, region: Region) -> Result<Vec<u8>, PhotoError> {
-    let crop = shrink(DynamicImage::ImageRgb8(cropped(bytes, format, region)?), SHOWN);
-    jpeg_of(&crop.into_rgb8(), QUALITY, jpeg_encoder::SamplingFactor::R_4_2_0)
+    let crop = shrink(cropped(bytes, format, region)?, SHOWN)?;
+    jpeg_of(&crop, QUALITY, jpeg_encoder::SamplingFactor::R_4_2_0)
 }
 
 fn cropped(bytes: &[u8], format: PhotoFormat, region: Region) -> Result<RgbImage, PhotoError> {

@@ -8,36 +8,34 @@ use crate::measure::Round;
 use crate::notebook::{LineChoice, ProjectDetails};
 use crate::plan::{Piece, Plan, TakeUpFrom};
 
-/// The lines of the given keys (`cloth/c1`, `binding`, `piece/p1`), in their
-/// order; a key that names nothing is left out. Materials are told as in the
-/// list for viewers, with the maker's remarks, whether they are ticked or not.
-pub fn answers(
-    details: &ProjectDetails,
-    plan: &Plan,
-    figures: &Figures,
-    choices: &[LineChoice],
-    keys: &[String],
-) -> Vec<Line> {
+/// Every line that may be asked for (`cloth/c1`, `binding`, `piece/p1`).
+/// Materials are told as in the list for viewers, with the maker's remarks,
+/// whether they are ticked or not.
+pub fn answers(details: &ProjectDetails, plan: &Plan, figures: &Figures, choices: &[LineChoice]) -> Vec<Line> {
     let list = materials(&Source {
         title: &details.title,
         pattern: &details.pattern,
         plan,
         figures,
         steps: &[],
+        decisions: &[],
         choices,
         width: None,
     });
-    let lines: Vec<Line> = list.sections.into_iter().flat_map(|s| s.lines).collect();
-    keys.iter()
-        .filter_map(|key| {
-            let told = lines.iter().find(|l| l.key == *key).cloned();
-            told.or_else(|| match key.split_once('/') {
-                Some(("cloth", id)) => unused(plan, id),
-                Some(("piece", id)) => plan.piece(id).map(|p| piece(p, plan, figures)),
-                _ => None,
-            })
-        })
-        .collect()
+    let mut lines: Vec<Line> = list.sections.into_iter().flat_map(|s| s.lines).collect();
+    for c in &plan.cloths {
+        let key = format!("cloth/{}", c.id);
+        if lines.iter().all(|line| line.key != key) {
+            lines.extend(unused(plan, &c.id));
+        }
+    }
+    for p in &plan.pieces {
+        let line = piece(p, plan, figures);
+        if lines.iter().all(|other| other.key != line.key) {
+            lines.push(line);
+        }
+    }
+    lines
 }
 
 /// A cloth of the plan that stands in no list: nothing is cut from it.
@@ -118,9 +116,10 @@ mod tests {
             remark: "the lining".into(),
             ..LineChoice::default()
         }];
-        let keys = ["cloth/c2", "piece/p1", "cloth/c3", "cloth/c9", "nothing"].map(String::from);
-        let said: Vec<String> = answers(&details, &plan, &work_out(&plan), &choices, &keys)
+        let lines = answers(&details, &plan, &work_out(&plan), &choices);
+        let said: Vec<String> = ["cloth/c2", "piece/p1", "cloth/c3", "cloth/c9", "nothing"]
             .iter()
+            .filter_map(|key| lines.iter().find(|l| l.key == *key))
             .map(|l| format!("{}{}", l.name, l.after_name()))
             .collect();
         assert_eq!(said.len(), 3, "{said:?}");

@@ -12,6 +12,7 @@
 //! - [`pattern`]: pieces at full size on sheets of paper
 //! - [`materials`], [`answers`]: what viewers are told
 //! - [`export`]: the notebook as a folder a person can read
+//! - [`plain`]: the maker's Markdown without its marks
 //! - [`words`]: what all of them say alike
 
 mod answers;
@@ -22,6 +23,7 @@ mod list;
 mod paper;
 mod pattern;
 mod piecing;
+mod plain;
 mod project_sheet;
 mod publish;
 pub mod shapes;
@@ -35,13 +37,13 @@ pub use document::Document;
 use export::slug;
 pub use export::{Exported, export};
 pub use list::{
-    Chapters, Group, Line, Materials, PICTURE, Section, Source, TITLE, TextLength, Viewer, article, chapters,
+    Chapters, Group, Line, Materials, OwnUnit, PICTURE, Section, Source, TITLE, TextLength, Viewer, article, chapters,
     differences, head, materials, pictures, title_for,
 };
-pub use paper::{Paper, pdf, plot};
+pub use paper::{Paper, marks_sheet, pdf, plot};
 pub use pattern::{LaidOut, MOST_PAGES, PatternMap, PatternPaper, PatternSheet};
 pub use piecing::piecing_sheet;
-pub use project_sheet::{ProjectSheet, project_sheet};
+pub use project_sheet::{Photo, ProjectSheet, project_sheet};
 pub use publish::{Published, publish};
 pub use shop_sheet::{ShopSheet, shop_sheet};
 pub use swatch_card::swatch_card;

@@ -43,9 +43,11 @@ fn card(plan: &Plan, n: usize, cloth: &Cloth, known: Option<&ClothFigures>) -> D
         cloth.fibre.clone()
     }];
     lines.push(format!("Usable width {}", cloth.usable_width.both(unit, Round::Down)));
-    if cloth.shrinkage > Percent::ZERO {
-        lines.push(format!("Shrinks by {} in the first wash", cloth.shrinkage));
-    }
+    lines.push(if cloth.shrinkage > Percent::ZERO {
+        format!("Shrinks by {} in the first wash", cloth.shrinkage)
+    } else {
+        "Shrinkage: __________________".to_string()
+    });
     if cloth.one_way {
         lines.push("Print or nap runs one way".into());
     }
@@ -73,6 +75,8 @@ fn card(plan: &Plan, n: usize, cloth: &Cloth, known: Option<&ClothFigures>) -> D
         height,
         one_to: 1.0,
         aside: 0.0,
+        below: 0.0,
+        keep: false,
         shapes: vec![Shape::Areas {
             outlines: vec![vec![(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)]],
             colour: None,

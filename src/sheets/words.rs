@@ -1,8 +1,22 @@
 //! Words that pages, texts and paper share.
 
-use crate::figures::{Purpose, Shape};
+use super::document::Block;
+use crate::figures::{Figures, Purpose, Shape};
 use crate::measure::{Length, Round, Unit};
 use crate::plan::{Along, BindingCut, ChangeOf};
+
+/// What stands before everything else on a sheet: what of the plan cannot be
+/// worked out, and so is not on it.
+pub fn missing(figures: &Figures) -> Vec<Block> {
+    if figures.problems.is_empty() {
+        return Vec::new();
+    }
+    let said = figures
+        .problems
+        .iter()
+        .map(|p| format!("Not on this sheet yet: {}", p.message));
+    vec![Block::Cautions(said.collect())]
+}
 
 /// The words of a text, with those that stay on one line together: `3 1/2 in`
 /// broken after the 3 is read as half an inch.

@@ -4,6 +4,7 @@ use super::error::WebError;
 use super::form::Typed;
 use super::known::Known;
 use super::lan::Lan;
+use super::laying::Lays;
 use super::limit::{Limit, Rate};
 use super::tls::Tls;
 use crate::figures::{Figures, time};
@@ -30,6 +31,8 @@ pub struct App {
     pub viewers: Arc<Mutex<Limit>>,
     /// What was worked out already.
     pub known: Arc<Known>,
+    /// Lays of outlines that were looked for.
+    pub lays: Arc<Lays>,
     /// On the pages of a variant: the forms of its parts load and save that
     /// in place of the plan.
     pub variant: Option<Letter>,

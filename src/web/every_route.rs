@@ -62,6 +62,7 @@ async fn no_address_takes_a_change_from_elsewhere() {
         tls: None,
         viewers: Arc::new(Mutex::new(Limit::new(VIEWERS))),
         known: Arc::default(),
+        lays: Arc::default(),
         variant: None,
     };
     let lister = actix_web::App::new()

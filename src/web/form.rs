@@ -117,13 +117,18 @@ impl<'a> Reader<'a> {
 
     /// Text of several lines, line ends made one kind.
     pub fn text(&mut self, field: &str) -> String {
+        self.paragraphs(field, TEXT)
+    }
+
+    /// As `text`, of so many characters at most.
+    pub fn paragraphs(&mut self, field: &str, most: usize) -> String {
         let text = self.typed.get(field).replace("\r\n", "\n").replace('\r', "\n");
         let text: String = text
             .chars()
             .filter(|c| !c.is_control() || matches!(c, '\n' | '\t'))
             .collect();
         let text = text.trim().to_string();
-        self.within(field, &text, TEXT);
+        self.within(field, &text, most);
         text
     }
 

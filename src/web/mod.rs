@@ -9,9 +9,12 @@ mod error;
 #[cfg(test)]
 mod every_route;
 mod form;
+mod fresh;
 mod guard;
+mod kept;
 mod known;
 mod lan;
+mod laying;
 mod limit;
 mod meanwhile;
 mod page;

@@ -2,6 +2,7 @@
 
 use super::assets::address;
 use super::components::{PHOTO_FORMATS, entry_icon, hidden};
+use super::fresh;
 use super::running;
 use crate::measure::hours;
 use crate::notebook::{EntryKind, Id, Timer};
@@ -187,7 +188,7 @@ fn quick(id: Id) -> Markup {
     html! {
         nav.quick aria-label="Add to the log" {
             form.quick-camera method="post" enctype="multipart/form-data" action=(format!("{add}/photo")) data-submit-on-choose data-outbox {
-                (hidden("id", &Id::now_v7().to_string()))
+                (hidden("id", &fresh::id().to_string()))
                 input type="hidden" name="happened_at" value="" data-now;
                 input.unseen #quick-camera type="file" name="photos" accept=(PHOTO_FORMATS) capture="environment" multiple required data-heic=(PhotoError::Heic);
                 label for="quick-camera" { (entry_icon(EntryKind::Photo)) span data-sending-sign { "Photo" } }
@@ -203,7 +204,7 @@ fn quick(id: Id) -> Markup {
                 }
             } @else {
                 form method="post" action=(format!("/projects/{id}/timer/start")) {
-                    (hidden("timer", &Id::now_v7().to_string()))
+                    (hidden("timer", &fresh::id().to_string()))
                     button type="submit" aria-label="Start the timer" { (entry_icon(EntryKind::Work)) span { "Timer" } }
                 }
             }

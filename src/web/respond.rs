@@ -2,6 +2,7 @@
 
 use super::error::Answer;
 use super::known::Tagged;
+use actix_web::body::BoxBody;
 use actix_web::cookie::{Cookie, SameSite, time};
 use actix_web::http::header::{ETag, EntityTag, IfNoneMatch};
 use actix_web::http::{StatusCode, header};
@@ -23,15 +24,25 @@ pub fn clash(markup: Markup) -> Answer {
 }
 
 pub fn page_with(status: StatusCode, markup: Markup) -> HttpResponse {
-    HttpResponse::build(status)
-        .content_type("text/html; charset=utf-8")
-        .insert_header((header::CACHE_CONTROL, "no-store"))
-        .body(markup.into_string())
+    whole_page(status, markup.into_string().into())
+}
+
+pub const HTML: &str = "text/html; charset=utf-8";
+pub const NOT_STORED: &str = "no-store";
+
+/// A page as it goes out.
+pub fn whole_page(status: StatusCode, page: Bytes) -> HttpResponse {
+    let mut answer = HttpResponse::with_body(status, BoxBody::new(page));
+    let headers = answer.headers_mut();
+    headers.insert(header::CONTENT_TYPE, header::HeaderValue::from_static(HTML));
+    headers.insert(header::CACHE_CONTROL, header::HeaderValue::from_static(NOT_STORED));
+    answer
 }
 
 /// With its tag, a hash of the page.
 pub fn with_tag(markup: Markup) -> Tagged {
-    let body = Bytes::from(markup.into_string());
+    // It may be kept: no more room than it is long.
+    let body = Bytes::from(markup.into_string().into_bytes().into_boxed_slice());
     let hash = Sha256::digest(&body);
     Tagged {
         tag: EntityTag::new_strong(URL_SAFE_NO_PAD.encode(&hash[..16])),
@@ -59,7 +70,7 @@ pub fn tagged(request: &HttpRequest, page: Tagged) -> Answer {
     if known {
         return Ok(answer.finish());
     }
-    Ok(answer.content_type("text/html; charset=utf-8").body(page.body))
+    Ok(answer.content_type(HTML).body(page.body))
 }
 
 /// As [`see`]; to the outbox's script, which sent what waited on a device, that

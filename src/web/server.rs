@@ -4,6 +4,7 @@ use super::app::{App, VIEWERS};
 use super::connection::{self, Connection, answering};
 use super::error::WebError;
 use super::guard::guard;
+use super::kept::kept;
 use super::lan::{self, Lan};
 use super::limit::Limit;
 use super::pages;
@@ -16,7 +17,7 @@ use actix_service::{IntoServiceFactory, ServiceFactoryExt, fn_service, map_confi
 use actix_web::body::MessageBody;
 use actix_web::dev::{AppConfig, Server, ServiceFactory, ServiceRequest, ServiceResponse};
 use actix_web::http::{StatusCode, header};
-use actix_web::middleware::{Compress, ErrorHandlerResponse, ErrorHandlers, from_fn};
+use actix_web::middleware::{Compress, Condition, ErrorHandlerResponse, ErrorHandlers, from_fn};
 use actix_web::rt::net::TcpStream;
 use actix_web::{App as Actix, ResponseError, web};
 use chrono::Utc;
@@ -88,10 +89,12 @@ pub async fn serve(notebook: Notebook, options: Options, ready: impl FnOnce(&Ope
         tls,
         viewers: Arc::new(Mutex::new(Limit::new(VIEWERS))),
         known: Arc::default(),
+        lays: Arc::default(),
         variant: None,
     };
     // Not actix-web's own `HttpServer`: that is either plain or encrypted, and
     // lets who takes nothing keep a connection for ever.
+    let lays = app.lays.clone();
     let mut server = Server::build()
         // Two cores are plenty for one maker; photos are worked on in the blocking pool.
         .workers(2)
@@ -137,7 +140,9 @@ pub async fn serve(notebook: Notebook, options: Options, ready: impl FnOnce(&Ope
     })?;
     let server = server.run();
     ready(&opened);
-    server.await
+    let served = server.await;
+    lays.stop();
+    served
 }
 
 /// Every page, behind what is the same for all of them.
@@ -160,17 +165,27 @@ pub fn pages_of(
         }))
         .app_data(web::PathConfig::default().error_handler(|_, _| WebError::NoPage.into()))
         .app_data(web::QueryConfig::default().error_handler(|_, _| WebError::NoPage.into()))
+        .wrap(from_fn(kept))
         .wrap(from_fn(with_timer))
         .wrap(ErrorHandlers::new().handler(StatusCode::METHOD_NOT_ALLOWED, forms_only))
         .wrap(Compress::default())
         .wrap(from_fn(patience))
         .wrap(from_fn(guard))
         .wrap(from_fn(answering))
-        .wrap(tracing_actix_web::TracingLogger::default())
+        .wrap(Condition::new(
+            requests_are_told(),
+            tracing_actix_web::TracingLogger::default(),
+        ))
         .configure(|config| pages::routes(config, &app))
         .default_service(web::to(|| async {
             Err::<actix_web::HttpResponse, _>(WebError::NoPage)
         }))
+}
+
+/// Whether anybody reads of single requests. What is put together for that costs
+/// as much as a small answer.
+fn requests_are_told() -> bool {
+    tracing::enabled!(target: "tracing_actix_web::root_span_builder", tracing::Level::INFO)
 }
 
 /// Instead of the empty page a browser shows for an address of forms alone.

@@ -20,6 +20,7 @@ fn everything(seen: &Seen) -> Vec<LineChoice> {
         plan: &seen.plan,
         figures: &figures,
         steps: &seen.shown.steps,
+        decisions: &seen.shown.decisions,
         choices: &[],
         width: None,
     });

@@ -11,3 +11,4 @@ mod damage;
 mod disk;
 mod hostile;
 mod kill;
+mod publish_kill;

@@ -129,6 +129,7 @@ fn list(choices: &[LineChoice]) -> Materials {
         plan: &plan,
         figures: &work_out(&plan),
         steps: &steps,
+        decisions: &[],
         choices: &choices,
         width: None,
     })

@@ -4,6 +4,8 @@
 mod common;
 /// Photographs made here: turned, torn, hostile.
 mod pictures;
+#[path = "../support/plain.rs"]
+mod plain;
 
 mod backups;
 mod bin;

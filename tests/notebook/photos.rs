@@ -56,7 +56,7 @@ fn photos_added_at_once_are_all_kept() {
             });
         }
     });
-    assert_eq!((f.rows("photo"), f.photo_files()), (4, 8));
+    assert_eq!((f.rows("photo"), f.photo_files()), (4, 12));
 }
 
 #[test]

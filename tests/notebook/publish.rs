@@ -3,22 +3,23 @@
 
 use crate::common::*;
 use crate::pictures;
-use notchbook::notebook::{Id, LineChoice, PhotoHash, Site, Step};
+use crate::plain;
+use notchbook::notebook::{Entry, EntryKind, Id, LineChoice, PhotoHash, Site, Step};
 use notchbook::plan::{Edit, Plan};
 use notchbook::sheets::{self, Published};
 use std::collections::{BTreeMap, BTreeSet};
-use std::io::{Read, Write};
-use std::net::{TcpListener, TcpStream};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::time::SystemTime;
 
 /// Each of these words stands in the notebook, and is not ticked.
-const PRIVATE: [&str; 12] = [
+const PRIVATE: [&str; 14] = [
     "Zebulon",
     "zq-private-reason",
     "zq-unticked-cloth",
     "zq-about",
     "zq-log-note",
+    "zq-decision",
+    "zq-why",
     "zq-step",
     "zq-remark",
     "81.37",
@@ -69,6 +70,12 @@ fn garment(f: &Fresh, named: &str) -> (Id, PhotoHash) {
     let mut entry = note("zq-log-note", "2026-03-04T05:06:07Z");
     entry.photos = vec![photo.clone()];
     n.add_entry(id, &entry).unwrap();
+    let decision = Entry {
+        kind: EntryKind::Decision,
+        why: "zq-why".into(),
+        ..note("zq-decision", "2026-03-05T05:06:07Z")
+    };
+    n.add_entry(id, &decision).unwrap();
     n.add_steps(id, &[Step::new(new_id(), "zq-step", None)]).unwrap();
     let hidden = LineChoice {
         remark: "zq-remark".into(),
@@ -105,41 +112,6 @@ fn files(root: &Path) -> BTreeMap<String, (Vec<u8>, SystemTime)> {
     let mut found = BTreeMap::new();
     walk(root, root, &mut found);
     found
-}
-
-/// Serves the files of a folder under `/deep/place/`, and nothing else.
-fn serve(root: PathBuf) -> String {
-    let listener = TcpListener::bind("127.0.0.1:0").unwrap();
-    let address = listener.local_addr().unwrap();
-    std::thread::spawn(move || {
-        for stream in listener.incoming() {
-            answer(stream.unwrap(), &root);
-        }
-    });
-    format!("http://{address}/deep/place/")
-}
-
-fn answer(mut stream: TcpStream, root: &Path) {
-    let mut head = Vec::new();
-    let mut byte = [0];
-    while !head.ends_with(b"\r\n\r\n") && stream.read(&mut byte).unwrap_or(0) == 1 {
-        head.push(byte[0]);
-    }
-    let head = String::from_utf8_lossy(&head).into_owned();
-    let path = head.split(' ').nth(1).unwrap_or_default();
-    let file = path.strip_prefix("/deep/place/").map(|name| match name {
-        "" => root.join("index.html"),
-        name => root.join(name),
-    });
-    let (status, body) = match file.and_then(|file| std::fs::read(file).ok()) {
-        Some(body) => ("200 OK", body),
-        None => ("404 Not Found", Vec::new()),
-    };
-    let head = format!(
-        "HTTP/1.1 {status}\r\nContent-Length: {}\r\nConnection: close\r\n\r\n",
-        body.len()
-    );
-    let _ = stream.write_all(&[head.as_bytes(), &body].concat());
 }
 
 /// Every address the pages lead to from the first one, and what is there.
@@ -189,7 +161,7 @@ fn every_link_leads_somewhere_and_no_byte_tells_what_was_not_ticked() {
     let done = sheets::publish(&f.notebook, &out, Some("https://example.org/lists/")).unwrap();
     assert_eq!((done.lists, done.problems.len()), (2, 0));
 
-    let base = serve(out.clone());
+    let base = plain::serve(out.clone());
     let reached = walk(&base);
     let on_disk = files(&out);
     let names: BTreeSet<String> = reached.keys().map(|a| a[base.len()..].to_string()).collect();
@@ -221,6 +193,29 @@ fn every_link_leads_somewhere_and_no_byte_tells_what_was_not_ticked() {
     );
     assert!(page.contains("og:image\" content=\"https://example.org/lists/a-smock-in-cream/picture-1.jpg"));
     assert!(on_disk.contains_key("a-smock-in-cream-2/index.html"));
+}
+
+/// The same list twice, each with a unit first and the widths sold by it; a way
+/// from each to the other without a script.
+#[test]
+fn a_visitor_chooses_the_unit() {
+    let f = fresh();
+    garment(&f, "Smock");
+    let out = f.dir.path().join("site");
+    sheets::publish(&f.notebook, &out, None).unwrap();
+    let page = |name: &str| String::from_utf8(files(&out)[name].0.clone()).unwrap();
+    let (inches, metric) = (page("smock/index.html"), page("smock/centimetres.html"));
+    assert!(inches.contains("href=\"centimetres.html\"") && metric.contains("href=\"index.html\""));
+    assert!(
+        inches.contains(" yd (") && inches.contains("44 in (111.8 cm)"),
+        "{inches}"
+    );
+    assert!(
+        metric.contains(" m (") && metric.contains("150.0 cm (59 in)"),
+        "{metric}"
+    );
+    // For machines it is one list.
+    assert!(metric.contains("rel=\"canonical\" href=\"index.html\"") && !inches.contains("canonical"));
 }
 
 #[test]

@@ -389,3 +389,133 @@ fn the_index_never_goes_astray() {
         .unwrap();
     assert!(number > 0);
 }
+
+/// Of many, those of the project changed last are handed out, whole; of few, too.
+#[test]
+fn of_many_materials_those_changed_last_come_first() {
+    let Fresh { notebook, .. } = &fresh();
+    let first = notebook.start_project(new_id(), &details("Calicos")).unwrap();
+    fill(notebook, first);
+    let seen = notebook.project(first).unwrap().revision;
+    for n in 0..40 {
+        let mut cloth = notebook.project(first).unwrap().plan.cloths[0].clone();
+        cloth.id = format!("x{n}");
+        cloth.name = format!("Calico number {n}");
+        notebook.change_plan(first, seen + n, &Edit::Cloth(cloth)).unwrap();
+    }
+    let take = notchbook::notebook::TakeOver {
+        measurements: false,
+        pieces: true,
+        plan: true,
+    };
+    let mut projects = vec![first];
+    for n in 0..15 {
+        let copy = details(&format!("Copy {n}"));
+        projects.push(notebook.start_from(new_id(), &copy, first, take).unwrap());
+    }
+    // More than are looked at one by one.
+    let found = |text: &str| -> Vec<(Id, String)> {
+        let groups = notebook.search(text, &SearchFilter::default()).unwrap();
+        let materials = groups.into_iter().find(|g| g.kind == FoundKind::Material).unwrap();
+        assert!(
+            materials.more && materials.found.len() == 60,
+            "{}",
+            materials.found.len()
+        );
+        let parts = materials.found.into_iter();
+        parts.map(|f| (f.project.unwrap().0, f.item)).collect()
+    };
+    let of_one = |project: Id| (0..40).map(move |n| (project, format!("cloth/x{n}")));
+    let newest = |last: Id, before: Id| of_one(last).chain(of_one(before).take(20)).collect::<Vec<_>>();
+    assert_eq!(found("calico"), newest(projects[15], projects[14]));
+    assert_eq!(found("calico number"), newest(projects[15], projects[14]));
+    notebook
+        .add_entry(projects[3], &note("pressed", "2026-03-04T10:00:00Z"))
+        .unwrap();
+    notebook.bin_project(projects[15]).unwrap();
+    assert_eq!(found("calico"), newest(projects[3], projects[14]));
+    notebook.restore_project(projects[15]).unwrap();
+    assert_eq!(found("calico"), newest(projects[3], projects[15]));
+    // One of each project: few.
+    let groups = notebook.search("\"number 7\"", &SearchFilter::default()).unwrap();
+    let few: Vec<Id> = groups[0].found.iter().map(|f| f.project.as_ref().unwrap().0).collect();
+    let mut wanted = vec![projects[3], projects[15], projects[14]];
+    wanted.extend((4..14).rev().map(|n| projects[n]));
+    wanted.extend([projects[2], projects[1], projects[0]]);
+    assert_eq!(few, wanted);
+}
+
+#[test]
+fn the_log_is_found_newest_first_whenever_it_was_written() {
+    let Fresh { notebook, .. } = &fresh();
+    let project = notebook.start_project(new_id(), &details("Apron")).unwrap();
+    // Written in no order.
+    let moments: Vec<String> = (0..90)
+        .map(|n| {
+            let n = n * 37 % 90;
+            format!("20{:02}-0{}-1{}T10:00:00.{:03}Z", 10 + n % 15, 1 + n % 9, n / 45, n)
+        })
+        .collect();
+    let mut ids = Vec::new();
+    for at in &moments {
+        let entry = note("binding sewn", at);
+        notebook.add_entry(project, &entry).unwrap();
+        ids.push(entry.id);
+    }
+    let groups = |filter| notebook.search("binding", &filter).unwrap();
+    let of_the_log = |filter| groups(filter).into_iter().find(|g| g.kind == FoundKind::Entry).unwrap();
+    let log = of_the_log(SearchFilter::default());
+    assert!(log.more && log.found.len() == 60);
+    let told: Vec<i64> = log.found.iter().map(|f| f.happened_at.unwrap().timestamp()).collect();
+    assert!(told.windows(2).all(|w| w[0] >= w[1]), "{told:?}");
+    let mut newest: Vec<i64> = moments.iter().map(|m| moment(m).timestamp()).collect();
+    newest.sort_unstable_by(|a, b| b.cmp(a));
+    assert_eq!(told, newest[..60]);
+    // One that happened at another time after all moves.
+    let oldest = moments.iter().min().unwrap();
+    let mut entry = notebook
+        .entry(ids[moments.iter().position(|m| m == oldest).unwrap()])
+        .unwrap()
+        .1;
+    entry.happened_at = moment("2031-01-01T00:00:00Z");
+    notebook.save_entry(1, &entry).unwrap();
+    assert_eq!(of_the_log(SearchFilter::default()).found[0].item, entry.id.to_string());
+    // To the very moment.
+    let within = |from: &str, to: &str| SearchFilter {
+        within: Some((moment(from), moment(to))),
+        ..SearchFilter::default()
+    };
+    let found = of_the_log(within("2031-01-01T00:00:00Z", "2031-01-01T00:00:00.001Z"));
+    assert_eq!(found.found.len(), 1);
+    for none in [
+        within("2031-01-01T00:00:00.001Z", "2032-01-01T00:00:00Z"),
+        within("2030-12-31T00:00:00Z", "2031-01-01T00:00:00Z"),
+    ] {
+        assert!(groups(none).is_empty());
+    }
+    notebook.bin_entry(entry.id).unwrap();
+    assert!(
+        !of_the_log(SearchFilter::default())
+            .found
+            .iter()
+            .any(|f| f.item == entry.id.to_string())
+    );
+    notebook.bin_project(project).unwrap();
+    assert!(groups(SearchFilter::default()).is_empty());
+}
+
+#[test]
+fn a_hit_in_the_name_goes_before_one_elsewhere() {
+    let Fresh { notebook, .. } = &fresh();
+    let named = notebook.start_project(new_id(), &details("Lantern quilt")).unwrap();
+    let about = ProjectDetails {
+        about: "lantern lantern lantern".into(),
+        ..details("Tote")
+    };
+    let told = notebook.start_project(new_id(), &about).unwrap();
+    let found: Vec<Id> = all(notebook, "lantern")
+        .iter()
+        .map(|f| f.project.as_ref().unwrap().0)
+        .collect();
+    assert_eq!(found, [named, told], "though the other was changed last");
+}

@@ -1,5 +1,5 @@
 use crate::common::*;
-use notchbook::notebook::{DiskFolder, Id, LineChoice, Notebook, Site, Step};
+use notchbook::notebook::{DiskFolder, Entry, EntryKind, Id, LineChoice, Notebook, Site, Step};
 use notchbook::plan::Edit;
 use notchbook::sheets;
 
@@ -86,6 +86,38 @@ fn a_tick_taken_away_is_away_at_once() {
     for key in ["cloth/c1", "picture/abc", "cloth/c2"] {
         assert!(!shown(key), "{key}");
     }
+}
+
+#[test]
+fn a_decision_is_told_as_it_was_said_and_not_once_it_is_thrown_away() {
+    let f = fresh();
+    let n = &f.notebook;
+    let id = begun(&f);
+    let decided = |text: &str, why: &str, at: &str| Entry {
+        kind: EntryKind::Decision,
+        why: why.into(),
+        ..note(text, at)
+    };
+    let late = decided("**Later**", "", "2026-03-05T05:06:07Z");
+    let first = decided("Patches 5 in", "6 in looked coarse", "2026-03-04T05:06:07Z");
+    for entry in [&late, &first, &note("no decision", "2026-03-03T05:06:07Z")] {
+        n.add_entry(id, entry).unwrap();
+    }
+    let told = |n: &Notebook| -> Vec<String> {
+        let decisions = n.seen(id).unwrap().shown.decisions;
+        decisions.iter().map(|d| format!("{}|{}", d.text, d.why)).collect()
+    };
+    assert_eq!(told(n), ["Patches 5 in|6 in looked coarse", "**Later**|"]);
+    n.hold(id).unwrap();
+    let mut other = first.clone();
+    other.text = "Patches 4 in".into();
+    n.save_entry(1, &other).unwrap();
+    assert_eq!(told(n)[0], "Patches 5 in|6 in looked coarse", "as it was");
+    assert_eq!(n.seen_now(id).unwrap().shown.decisions[0].text, "Patches 4 in");
+    n.bin_entry(first.id).unwrap();
+    assert_eq!(told(n), ["**Later**|"], "held or not");
+    n.restore_entry(first.id).unwrap();
+    assert_eq!(told(n).len(), 2);
 }
 
 #[test]

@@ -6,8 +6,10 @@ mod support;
 
 mod hostile;
 mod pages;
+mod panels;
 mod paper;
 mod pattern;
 mod poppler;
+mod read_out;
 mod scale;
 mod sheets;

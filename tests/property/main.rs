@@ -9,6 +9,7 @@ mod drawings;
 mod exchange;
 mod faces;
 mod layouts;
+mod lays;
 mod leftovers;
 mod lengths;
 mod monotone;

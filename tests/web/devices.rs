@@ -20,13 +20,13 @@ pub fn elsewhere() -> Option<Ipv4Addr> {
 }
 
 /// A browser on another device.
-struct Phone {
-    host: String,
+pub struct Phone {
+    pub host: String,
     cookie: String,
 }
 
 impl Phone {
-    fn of(server: &Server) -> Phone {
+    pub fn of(server: &Server) -> Phone {
         let port = server.address.rsplit(':').next().expect("a port");
         let ip = elsewhere().unwrap_or(Ipv4Addr::new(127, 0, 0, 2));
         Phone {
@@ -35,7 +35,7 @@ impl Phone {
         }
     }
 
-    fn get(&self, path: &str) -> Reply {
+    pub fn get(&self, path: &str) -> Reply {
         self.get_with(path, &[])
     }
 
@@ -49,7 +49,7 @@ impl Phone {
         reply(request.call())
     }
 
-    fn post(&self, path: &str, fields: &[(&str, &str)]) -> Reply {
+    pub fn post(&self, path: &str, fields: &[(&str, &str)]) -> Reply {
         self.post_from(path, fields, &format!("http://{}", self.host))
     }
 
@@ -66,7 +66,7 @@ impl Phone {
     }
 
     /// Says a code, and keeps the cookie as a browser does.
-    fn pair(&mut self, code: &str, name: &str) -> Reply {
+    pub fn pair(&mut self, code: &str, name: &str) -> Reply {
         let answer = self.post("/pair", &[("code", code), ("name", name)]);
         let cookie = answer.header("set-cookie");
         if !cookie.is_empty() {
@@ -76,7 +76,7 @@ impl Phone {
     }
 }
 
-fn lan() -> Server {
+pub fn lan() -> Server {
     Server::start(&["--lan"])
 }
 
@@ -91,7 +91,7 @@ pub fn code(server: &Server) -> String {
 }
 
 /// The way to the device of this name.
-fn device(server: &Server, name: &str) -> String {
+pub fn device(server: &Server, name: &str) -> String {
     let page = server.get("/settings").body;
     let before = &page[..page.find(&format!("<b>{name}</b>")).expect("the device")];
     let at = before.rfind("/settings/devices/").expect("its link");

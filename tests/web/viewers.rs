@@ -190,6 +190,91 @@ fn ticks_saved_elsewhere_meanwhile_are_not_lost() {
 }
 
 #[test]
+fn a_remark_may_have_several_lines() {
+    let server = Server::empty();
+    let (project, cloth, _) = furnished(&server);
+    let key = format!("cloth/{cloth}");
+    let remark = format!("remark {key}");
+    let long = "Any firm linen.\r\n\r\n  <b>Wash</b> it first.";
+    let address = shared(&server, &project, &cloth, &[(&remark, long)]);
+    let page = server.get(&address).body;
+    assert!(
+        page.contains("<div>Any firm linen.</div>") && page.contains("&lt;b&gt;Wash&lt;/b&gt; it first.</div>"),
+        "{page}"
+    );
+    let text = server.get(&format!("{address}/list.txt")).body;
+    assert!(
+        text.contains("\n  Any firm linen.\n  <b>Wash</b> it first.\n"),
+        "{text}"
+    );
+    let markdown = server.get(&format!("{address}/list.md")).body;
+    assert!(markdown.contains("\n\n  Any firm linen."), "{markdown}");
+    let csv = server.get(&format!("{address}/list.csv")).body;
+    assert!(csv.contains("\"Any firm linen.\n\n  <b>Wash</b> it first.\""), "{csv}");
+    // As it was typed it stands in the form again, and what is too long comes back with a sentence.
+    let materials = format!("{project}/materials");
+    assert!(
+        server
+            .get(&materials)
+            .body
+            .contains("Any firm linen.\n\n  &lt;b&gt;Wash")
+    );
+    let seen = server.hidden(&materials, "seen");
+    let endless = "long ".repeat(500);
+    let refused = server.post(
+        &materials,
+        &[("seen", &seen), ("line", &key), ("show", &key), (&remark, &endless)],
+    );
+    assert_eq!(refused.status, 422);
+    assert!(
+        refused.body.contains("2,000") || refused.body.contains("2000"),
+        "{}",
+        refused.text()
+    );
+    assert!(refused.body.contains("long long long"));
+}
+
+#[test]
+fn what_was_decided_is_told_where_it_is_ticked() {
+    let server = Server::empty();
+    let (project, cloth, _) = furnished(&server);
+    for (text, why) in [
+        ("Patches *5 in*.", "Six looked coarse.\n\nReally."),
+        ("Zeal", "nobody's business"),
+    ] {
+        let saved = server.post(
+            &format!("{project}/log/add/decision"),
+            &[("decided", text), ("why", why)],
+        );
+        assert_eq!(saved.status, 303, "{}", saved.text());
+    }
+    let page = server.get(&format!("{project}/materials")).body;
+    let keys: Vec<&str> = page
+        .split("name=\"line\" value=\"")
+        .skip(1)
+        .filter_map(|rest| rest.split('"').next())
+        .filter(|key| key.starts_with("decided/"))
+        .collect();
+    assert_eq!(keys.len(), 2, "proposed, not ticked: {keys:?}");
+    assert!(!page.contains(&format!("value=\"{}\" checked", keys[0])));
+    let address = shared(
+        &server,
+        &project,
+        &cloth,
+        &[("line", keys[0]), ("show", keys[0]), ("line", keys[1])],
+    );
+    for file in ["/list.txt", "/list.md", ""] {
+        let body = server.get(&format!("{address}{file}")).body;
+        assert!(
+            body.contains("Patches 5 in") && body.contains("why: Six looked coarse. Really."),
+            "{body}"
+        );
+        assert!(!body.contains("Zeal") && !body.contains("nobody"), "{body}");
+        assert!(!body.contains("decided/"), "keys stay in the notebook: {body}");
+    }
+}
+
+#[test]
 fn whether_it_is_on_the_site_is_chosen() {
     let server = Server::empty();
     let (project, _, _) = furnished(&server);

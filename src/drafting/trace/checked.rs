@@ -1,6 +1,7 @@
 //! A fifth length, measured by hand, held against what the photo says.
 
 use super::Homography;
+use crate::drafting::shape::round;
 use crate::measure::Length;
 use kurbo::Point;
 
@@ -38,17 +39,17 @@ pub fn checked(h: &Homography, from: Point, to: Point, by_hand: Length, tap: f64
     let share = off / by_hand.as_mm_f64() * 10_000.0;
     Some(Checked {
         by_hand,
-        on_photo: nearest(on_photo)?,
-        off: nearest(off)?,
+        on_photo: within(on_photo)?,
+        off: within(off)?,
         // Away from zero: 0.501 % is more than 0.5 %.
         off_hundredths: (share.abs().ceil().copysign(share)) as i64,
-        taps: nearest(taps)?,
+        taps: within(taps)?,
     })
 }
 
-/// A measured length; none beyond what any length may be.
-fn nearest(mm: f64) -> Option<Length> {
-    (mm.abs() < 200_000.0).then(|| Length::from_units((mm * 640.0).round() as i64))
+/// None beyond what any length may be.
+fn within(mm: f64) -> Option<Length> {
+    (mm.abs() < 200_000.0).then(|| round::nearest(mm))
 }
 
 /// By how much of the marks' size the points reach beyond the rectangle round

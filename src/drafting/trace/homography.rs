@@ -22,6 +22,10 @@ pub enum TraceError {
         "The measures of the marks do not close to a shape with four corners. Measure the sides and the diagonal again."
     )]
     NoShape,
+    #[error("A point of the outline is not on the table, or metres away. Tap it again, nearer to the marks.")]
+    NotOnTable,
+    #[error("The outline needs three points or more. Tap round the piece.")]
+    NoOutline,
 }
 
 /// From the photo to the table and back.

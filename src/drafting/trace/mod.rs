@@ -15,9 +15,11 @@ mod curve;
 mod homography;
 mod marks;
 mod snap;
+mod traced;
 
 pub use checked::{Checked, FAR, WARN_ABOVE, checked, reaches_outside};
 pub use curve::{Tap, path_through};
 pub use homography::{Homography, TAP, TraceError};
 pub use marks::{Marks, places};
 pub use snap::{Grey, snapped};
+pub use traced::{Traced, Tracing, traced};

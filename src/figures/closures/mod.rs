@@ -40,6 +40,9 @@ pub struct ClosureFigures {
     pub ligne: Option<i64>,
     /// Length of a zip.
     pub zip: Option<Length>,
+    /// What to mind where a child or an animal wears it; among the cautions too.
+    #[serde(skip)]
+    pub small_parts: Option<String>,
     /// Of all of them, where the price of one is known.
     pub cost: Option<Money>,
     pub shown: Shown,
@@ -126,7 +129,8 @@ fn figures(plan: &Plan, c: &Closure) -> ClosureFigures {
             }
         ));
     }
-    shown.cautions.extend(small_parts(plan.made_for, c.kind));
+    let small_parts = small_parts(plan.made_for, c.kind);
+    shown.cautions.extend(small_parts.clone());
     let cost = c
         .price
         .filter(|p| price_is_sound(*p))
@@ -147,6 +151,7 @@ fn figures(plan: &Plan, c: &Closure) -> ClosureFigures {
         hole_starts: buttonhole.map(|_| rules::HOLE_STARTS),
         ligne,
         zip,
+        small_parts,
         cost,
         shown,
     }

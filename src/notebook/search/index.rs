@@ -4,6 +4,7 @@
 //! what is undone is undone here too.
 
 use super::rows::{self, Found};
+use super::{FoundKind, places};
 use crate::notebook::columns::Key;
 use crate::notebook::plans::current;
 use crate::notebook::projects::details_and_name;
@@ -11,9 +12,10 @@ use crate::notebook::settings::settings;
 use crate::notebook::{Entry, Id, NotebookError, Result, cloths, log, movements, photo_marks, shares, steps, wearers};
 use crate::plan::Plan;
 use rusqlite::{Transaction, params};
+use std::collections::HashSet;
 
 /// Raise this when [`rows`] says things in other words.
-const WORDING: i64 = 6;
+const WORDING: i64 = 7;
 
 /// What is to be worded anew: `project` and all in it, its `plan` alone, an
 /// `entry`, a `step`, a `cloth` of the shelf, a `wearer`.
@@ -109,42 +111,47 @@ pub fn catch_up(t: &Transaction<'_>) -> Result<()> {
         return Ok(());
     }
     t.execute("DELETE FROM search_stale", [])?;
-    let whole = |id: Id| stale.iter().any(|(kind, of)| kind == "project" && *of == id);
+    let whole: HashSet<Id> = stale
+        .iter()
+        .filter(|(kind, _)| kind == "project")
+        .map(|(_, id)| *id)
+        .collect();
+    let mut changes = Changes::default();
     for (kind, id) in &stale {
         match kind.as_str() {
             "project" => {
-                project(t, *id)?;
-                plan(t, *id)?;
+                project(t, *id, &mut changes)?;
+                plan(t, *id, &mut changes)?;
                 let newest = readable_plan(t, *id)?;
                 for entry in log::ids(t, *id)? {
-                    self::entry(t, entry, newest.as_ref())?;
+                    self::entry(t, entry, newest.as_ref(), &mut changes)?;
                 }
                 for step in steps::order(t, *id)? {
-                    self::step(t, step)?;
+                    self::step(t, step, &mut changes)?;
                 }
             }
-            "plan" if !whole(*id) => {
-                plan(t, *id)?;
+            "plan" if !whole.contains(id) => {
+                plan(t, *id, &mut changes)?;
                 // Pieces and cloths may have other names now.
                 let tied = log::tied_to_the_plan(t, *id)?;
                 let newest = if tied.is_empty() { None } else { readable_plan(t, *id)? };
                 for entry in tied {
-                    self::entry(t, entry, newest.as_ref())?;
+                    self::entry(t, entry, newest.as_ref(), &mut changes)?;
                 }
             }
-            "entry" => entry(t, *id, None)?,
-            "step" => step(t, *id)?,
-            "cloth" => cloth(t, *id)?,
-            "wearer" => wearer(t, *id)?,
+            "entry" => entry(t, *id, None, &mut changes)?,
+            "step" => step(t, *id, &mut changes)?,
+            "cloth" => cloth(t, *id, &mut changes)?,
+            "wearer" => wearer(t, *id, &mut changes)?,
             _ => {}
         }
     }
-    Ok(())
+    changes.write(t)
 }
 
-fn project(t: &Transaction<'_>, id: Id) -> Result<()> {
+fn project(t: &Transaction<'_>, id: Id, changes: &mut Changes) -> Result<()> {
     let (details, for_whom) = details_and_name(t, id)?;
-    replace(
+    changes.replace(
         t,
         "kind = 'project' AND project = ?1",
         id,
@@ -153,7 +160,7 @@ fn project(t: &Transaction<'_>, id: Id) -> Result<()> {
     )
 }
 
-fn plan(t: &Transaction<'_>, id: Id) -> Result<()> {
+fn plan(t: &Transaction<'_>, id: Id, changes: &mut Changes) -> Result<()> {
     let (details, for_whom) = details_and_name(t, id)?;
     let parts = match current(t, id) {
         Ok(revision) => rows::plan(
@@ -168,7 +175,7 @@ fn plan(t: &Transaction<'_>, id: Id) -> Result<()> {
         }
         Err(other) => return Err(other),
     };
-    replace(
+    changes.replace(
         t,
         "kind IN ('piece', 'material') AND project = ?1",
         id,
@@ -187,7 +194,7 @@ fn readable_plan(t: &Transaction<'_>, id: Id) -> Result<Option<Plan>> {
 }
 
 /// `newest` is its project's plan, where it is at hand.
-fn entry(t: &Transaction<'_>, id: Id, newest: Option<&Plan>) -> Result<()> {
+fn entry(t: &Transaction<'_>, id: Id, newest: Option<&Plan>, changes: &mut Changes) -> Result<()> {
     let (found, of) = match log::entry(t, id) {
         Ok((of, entry)) => {
             let (details, for_whom) = details_and_name(t, of)?;
@@ -208,7 +215,7 @@ fn entry(t: &Transaction<'_>, id: Id, newest: Option<&Plan>) -> Result<()> {
         Err(NotebookError::NotFound(_)) => (Vec::new(), None),
         Err(other) => return Err(other),
     };
-    replace(t, "kind = 'entry' AND item = ?1", id, &found, of)
+    changes.replace(t, "kind = 'entry' AND item = ?1", id, &found, of)
 }
 
 /// The names of what an entry belongs to, as they are now.
@@ -236,7 +243,7 @@ fn tied(t: &Transaction<'_>, project: Id, entry: &Entry, newest: Option<&Plan>) 
     Ok(names)
 }
 
-fn step(t: &Transaction<'_>, id: Id) -> Result<()> {
+fn step(t: &Transaction<'_>, id: Id, changes: &mut Changes) -> Result<()> {
     let (found, of) = match steps::step(t, id) {
         Ok((of, step)) => {
             let (details, for_whom) = details_and_name(t, of)?;
@@ -245,69 +252,118 @@ fn step(t: &Transaction<'_>, id: Id) -> Result<()> {
         Err(NotebookError::NotFound(_)) => (Vec::new(), None),
         Err(other) => return Err(other),
     };
-    replace(t, "kind = 'step' AND item = ?1", id, &found, of)
+    changes.replace(t, "kind = 'step' AND item = ?1", id, &found, of)
 }
 
-fn cloth(t: &Transaction<'_>, id: Id) -> Result<()> {
+fn cloth(t: &Transaction<'_>, id: Id, changes: &mut Changes) -> Result<()> {
     let found = match cloths::cloth(t, id) {
         Ok(cloth) => vec![rows::cloth(&cloth, &movements::of_cloth(t, id)?, settings(t)?.unit)],
         Err(NotebookError::NotFound(_)) => Vec::new(),
         Err(other) => return Err(other),
     };
-    replace(t, "kind = 'cloth' AND item = ?1", id, &found, None)
+    changes.replace(t, "kind = 'cloth' AND item = ?1", id, &found, None)
 }
 
-fn wearer(t: &Transaction<'_>, id: Id) -> Result<()> {
+fn wearer(t: &Transaction<'_>, id: Id, changes: &mut Changes) -> Result<()> {
     let found = match wearers::wearer(t, id) {
         Ok(wearer) => vec![rows::wearer(&wearer, settings(t)?.unit)],
         Err(NotebookError::NotFound(_)) => Vec::new(),
         Err(other) => return Err(other),
     };
-    replace(t, "kind = 'wearer' AND item = ?1", id, &found, None)
+    changes.replace(t, "kind = 'wearer' AND item = ?1", id, &found, None)
 }
 
-/// Puts `new` in place of the rows that are `which`; those that say the same
-/// as before are left alone.
-fn replace(t: &Transaction<'_>, which: &str, id: Id, new: &[Found], project: Option<Id>) -> Result<()> {
-    let old: Vec<(i64, Found)> = {
-        let mut statement = t.prepare_cached(&format!(
-            "SELECT id, kind, item, title, body, place FROM search_text WHERE {which} ORDER BY id"
-        ))?;
-        let rows = statement.query_map([Key(id)], |r| {
-            let found = Found {
-                kind: rows::kind(&r.get::<_, String>("kind")?),
-                item: r.get("item")?,
-                title: r.get("title")?,
-                body: r.get("body")?,
-                place: r.get("place")?,
+/// What is to be told to the index. It takes rows quickly only in the order of
+/// their rowids, so all of them are gathered first.
+#[derive(Default)]
+struct Changes(Vec<(i64, Told, Found)>);
+
+enum Told {
+    Gone,
+    New,
+}
+
+impl Changes {
+    /// Puts `new` in place of the rows that are `which`; those that say the same
+    /// as before are left alone.
+    fn replace(&mut self, t: &Transaction<'_>, which: &str, id: Id, new: &[Found], project: Option<Id>) -> Result<()> {
+        let mut old: Vec<(i64, Found)> = {
+            let mut statement = t.prepare_cached(&format!(
+                "SELECT id, kind, item, title, body, place FROM search_text WHERE {which} ORDER BY id DESC"
+            ))?;
+            let rows = statement.query_map([Key(id)], |r| {
+                let row = r.get("id")?;
+                let kind: String = r.get("kind")?;
+                let found = Found {
+                    kind: FoundKind::ALL
+                        .into_iter()
+                        .find(|k| k.word() == kind)
+                        .unwrap_or(FoundKind::Entry),
+                    second: places::second(row),
+                    item: r.get("item")?,
+                    title: r.get("title")?,
+                    body: r.get("body")?,
+                    place: r.get("place")?,
+                };
+                Ok((row, found))
+            })?;
+            rows.collect::<rusqlite::Result<_>>()?
+        };
+        // Parts of one plan stay in its order: each takes the place of the one
+        // that stood there before.
+        for found in new {
+            let at = places::at(found.kind, found.second);
+            let before = old.iter().rposition(|(row, _)| at.contains(row)).map(|i| old.remove(i));
+            match before {
+                Some((_, same)) if same == *found => {}
+                Some((row, gone)) => {
+                    t.prepare_cached(
+                        "UPDATE search_text SET item = ?2, title = ?3, body = ?4, place = ?5 WHERE id = ?1",
+                    )?
+                    .execute(params![row, found.item, found.title, found.body, found.place])?;
+                    self.0.push((row, Told::Gone, gone));
+                    self.0.push((row, Told::New, found.clone()));
+                }
+                None => {
+                    let row = places::free(t, found.kind, found.second)?;
+                    t.prepare_cached(
+                        "INSERT INTO search_text (id, kind, project, item, title, body, place)
+                         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
+                    )?
+                    .execute(params![
+                        row,
+                        found.kind.word(),
+                        project.map(Key),
+                        found.item,
+                        found.title,
+                        found.body,
+                        found.place
+                    ])?;
+                    self.0.push((row, Told::New, found.clone()));
+                }
+            }
+        }
+        for (row, gone) in old {
+            t.prepare_cached("DELETE FROM search_text WHERE id = ?1")?
+                .execute([row])?;
+            self.0.push((row, Told::Gone, gone));
+        }
+        Ok(())
+    }
+
+    fn write(mut self, t: &Transaction<'_>) -> Result<()> {
+        // Stable: of one row told several times the first goes first.
+        self.0.sort_by_key(|(row, _, _)| *row);
+        for (row, told, found) in &self.0 {
+            let sql = match told {
+                Told::Gone => {
+                    "INSERT INTO search (search, rowid, title, body, place) VALUES ('delete', ?1, ?2, ?3, ?4)"
+                }
+                Told::New => "INSERT INTO search (rowid, title, body, place) VALUES (?1, ?2, ?3, ?4)",
             };
-            Ok((r.get("id")?, found))
-        })?;
-        rows.collect::<rusqlite::Result<_>>()?
-    };
-    if old.iter().map(|(_, found)| found).eq(new) {
-        return Ok(());
+            t.prepare_cached(sql)?
+                .execute(params![row, found.title, found.body, found.place])?;
+        }
+        Ok(())
     }
-    for (row, found) in &old {
-        t.prepare_cached("INSERT INTO search (search, rowid, title, body, place) VALUES ('delete', ?1, ?2, ?3, ?4)")?
-            .execute(params![row, found.title, found.body, found.place])?;
-        t.prepare_cached("DELETE FROM search_text WHERE id = ?1")?
-            .execute([row])?;
-    }
-    for found in new {
-        t.prepare_cached(
-            "INSERT INTO search_text (kind, project, item, title, body, place) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
-        )?
-        .execute(params![
-            found.kind,
-            project.map(Key),
-            found.item,
-            found.title,
-            found.body,
-            found.place
-        ])?;
-        t.prepare_cached("INSERT INTO search (rowid, title, body, place) VALUES (?1, ?2, ?3, ?4)")?
-            .execute(params![t.last_insert_rowid(), found.title, found.body, found.place])?;
-    }
-    Ok(())
 }

@@ -1,6 +1,7 @@
 //! What is found of each thing, in words: its title, and all that a maker may
 //! remember of it. Parts of a plan also say what they are for.
 
+use super::FoundKind;
 use crate::figures::outline_words;
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::{Entry, LineChoice, Movement, MovementKind, PhotoMark, ProjectDetails, Step, StockCloth, Wearer};
@@ -10,26 +11,14 @@ use pulldown_cmark::{Event, Parser, TagEnd};
 /// A row of the index.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Found {
-    pub kind: &'static str,
+    pub kind: FoundKind,
+    /// The second an entry happened in, since 1970; 0 of all else.
+    pub second: i64,
     pub item: String,
     pub title: String,
     pub body: String,
     /// Where it stands; see the migrations.
     pub place: String,
-}
-
-const PROJECT: &str = "project";
-const PIECE: &str = "piece";
-const MATERIAL: &str = "material";
-const ENTRY: &str = "entry";
-const STEP: &str = "step";
-const CLOTH: &str = "cloth";
-const WEARER: &str = "wearer";
-
-/// The word as it stands in a column.
-pub fn kind(word: &str) -> &'static str {
-    let all = [PROJECT, PIECE, MATERIAL, ENTRY, STEP, CLOTH, WEARER];
-    all.into_iter().find(|kind| *kind == word).unwrap_or_default()
 }
 
 pub fn place(details: &ProjectDetails, for_whom: &str) -> String {
@@ -40,7 +29,8 @@ pub fn project(details: &ProjectDetails, for_whom: &str) -> Found {
     let pattern = &details.pattern;
     let size = said("size ", &pattern.size);
     Found {
-        kind: PROJECT,
+        kind: FoundKind::Project,
+        second: 0,
         item: String::new(),
         title: details.title.clone(),
         body: joined(&[
@@ -61,10 +51,11 @@ pub fn plan(plan: &Plan, choices: &[LineChoice], place: &str) -> Vec<Found> {
         choice.map_or(["", ""], |c| [c.remark.as_str(), c.substitute.as_str()])
     };
     let mut rows = Vec::new();
-    let mut add = |kind: &'static str, item: String, title: &str, parts: &[&str]| {
+    let mut add = |kind: FoundKind, item: String, title: &str, parts: &[&str]| {
         let body = [parts, &said(&item)].concat();
         rows.push(Found {
             kind,
+            second: 0,
             title: title.into(),
             body: joined(&body),
             item,
@@ -75,7 +66,7 @@ pub fn plan(plan: &Plan, choices: &[LineChoice], place: &str) -> Vec<Found> {
         let batting = if c.kind == ClothKind::Batting { "batting" } else { "" };
         let uses = plan.uses_of(&c.id).join(", ");
         add(
-            MATERIAL,
+            FoundKind::Material,
             format!("cloth/{}", c.id),
             &c.name,
             &[batting, &c.fibre, &uses],
@@ -84,26 +75,31 @@ pub fn plan(plan: &Plan, choices: &[LineChoice], place: &str) -> Vec<Found> {
     if let Some(binding) = &plan.binding {
         let cloth = plan.cloth(&binding.cloth).map_or("", |c| c.name.as_str());
         let edges: Vec<&str> = plan.edges.iter().map(|e| e.name.as_str()).collect();
-        add(MATERIAL, "binding".into(), "Binding", &[cloth, &edges.join(", ")]);
+        add(
+            FoundKind::Material,
+            "binding".into(),
+            "Binding",
+            &[cloth, &edges.join(", ")],
+        );
     }
     for c in &plan.closures {
         let words = format!("{}, {}", c.kind.name(), c.kind.counted(2));
-        add(MATERIAL, format!("closure/{}", c.id), &c.name, &[&words]);
+        add(FoundKind::Material, format!("closure/{}", c.id), &c.name, &[&words]);
     }
     if plan.thread.is_some() {
-        add(MATERIAL, "thread".into(), "Thread", &[]);
+        add(FoundKind::Material, "thread".into(), "Thread", &[]);
     }
     for n in &plan.notions {
         let tool = if n.kind == NotionKind::Tool { "tool" } else { "" };
         add(
-            MATERIAL,
+            FoundKind::Material,
             format!("notion/{}", n.id),
             &n.name,
             &[&n.quantity, &n.remark, tool],
         );
     }
     for p in &plan.pieces {
-        add(PIECE, format!("piece/{}", p.id), &p.name, &[&piece(p)]);
+        add(FoundKind::Piece, format!("piece/{}", p.id), &p.name, &[&piece(p)]);
     }
     rows
 }
@@ -140,7 +136,8 @@ fn piece(p: &Piece) -> String {
 
 pub fn step(step: &Step, place: &str) -> Found {
     Found {
-        kind: STEP,
+        kind: FoundKind::Step,
+        second: 0,
         item: step.id.to_string(),
         title: step.title.clone(),
         body: step.work.map_or(String::new(), |w| w.name().into()),
@@ -158,7 +155,8 @@ pub fn entry(entry: &Entry, marks: &[PhotoMark], unit: Unit, tied: &[&str], plac
     let work = entry.work.map_or("", |w| w.kind.name());
     let thought = entry.second_thought.as_ref().map_or("", |s| s.text.as_str());
     Found {
-        kind: ENTRY,
+        kind: FoundKind::Entry,
+        second: entry.happened_at.timestamp(),
         item: entry.id.to_string(),
         title: String::new(),
         body: joined(&[
@@ -177,7 +175,8 @@ pub fn entry(entry: &Entry, marks: &[PhotoMark], unit: Unit, tied: &[&str], plac
 pub fn cloth(c: &StockCloth, history: &[Movement], unit: Unit) -> Found {
     let batting = if c.kind == ClothKind::Batting { "batting" } else { "" };
     Found {
-        kind: CLOTH,
+        kind: FoundKind::Cloth,
+        second: 0,
         item: c.id.to_string(),
         title: c.name.clone(),
         body: joined(&[
@@ -255,7 +254,8 @@ pub fn wearer(w: &Wearer, unit: Unit) -> Found {
         .map(|m| format!("{} {}", m.name, both(m.value, unit)))
         .collect();
     Found {
-        kind: WEARER,
+        kind: FoundKind::Wearer,
+        second: 0,
         item: w.id.to_string(),
         title: w.name.clone(),
         body: joined(&[w.kind.name(), &plain(&w.note), &measures.join(", ")]),

@@ -13,23 +13,37 @@ const QUESTION: [&str; 40] = [
 const MOST_CHARACTERS: usize = 300;
 const MOST_WORDS: usize = 12;
 
-/// Every word must be found, one of them in more than the title of the project
-/// it stands in. The last word may go on. Nothing where there is no word.
-pub fn query(text: &str) -> Option<String> {
+/// What is asked of the index.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Query {
+    /// Every word must be found, one of them in more than the title of the project
+    /// it stands in. The last word may go on.
+    pub all: String,
+    /// Every word in its name.
+    pub titles: String,
+}
+
+/// Nothing where there is no word.
+pub fn query(text: &str) -> Option<Query> {
     let all = words(text);
     let telling: Vec<&Typed> = all.iter().filter(|w| !w.is_of_a_question()).collect();
     let chosen: Vec<String> = match telling.as_slice() {
         [] => all.iter().map(Typed::quoted).collect(),
         telling => telling.iter().map(|w| w.quoted()).collect(),
     };
-    if chosen.is_empty() {
-        return None;
-    }
-    Some(format!(
-        "({{title body}} : ({})) AND ({})",
-        chosen.join(" OR "),
-        chosen.join(" AND ")
-    ))
+    let all = match chosen.as_slice() {
+        [] => return None,
+        [one] => format!("{{title body}} : ({one})"),
+        several => format!(
+            "({{title body}} : ({})) AND ({})",
+            several.join(" OR "),
+            several.join(" AND ")
+        ),
+    };
+    Some(Query {
+        all,
+        titles: format!("{{title}} : ({})", chosen.join(" AND ")),
+    })
 }
 
 /// A word, or what was typed between quotes.
@@ -102,19 +116,19 @@ mod tests {
     use super::*;
 
     fn said(text: &str) -> String {
-        let query = query(text).unwrap_or_default();
-        query.split_once(")) AND (").map_or(query.clone(), |(_, all)| {
-            all.strip_suffix(')').unwrap_or(all).to_string()
-        })
+        let titles = query(text).unwrap().titles;
+        let words = titles.strip_prefix("{title} : (").and_then(|t| t.strip_suffix(')'));
+        words.unwrap_or_default().to_string()
     }
 
     #[test]
     fn words_phrases_and_questions() {
         assert_eq!(said("snaps"), "(\"snaps\"* OR \"snap\")");
         assert_eq!(said("snap size"), "(\"snap\" OR \"snaps\") AND \"size\"*");
+        assert_eq!(query("hood").unwrap().all, "{title body} : (\"hood\"*)");
         assert_eq!(
-            query("hood").as_deref(),
-            Some("({title body} : (\"hood\"*)) AND (\"hood\"*)")
+            query("hood lining").unwrap().all,
+            "({title body} : ((\"hood\" OR \"hoods\") OR \"lining\"*)) AND ((\"hood\" OR \"hoods\") AND \"lining\"*)"
         );
         assert_eq!(said("take-up"), "\"take-up\"*");
         assert_eq!(said("what did I use for the backing?"), "\"backing\"*");
@@ -124,7 +138,7 @@ mod tests {
 
     #[test]
     fn a_question_of_nothing_else_is_looked_for_as_it_is() {
-        let query = query("how much").unwrap_or_default();
+        let query = query("how much").unwrap().all;
         assert!(query.ends_with("AND (\"how\" AND \"much\"*)"), "{query}");
     }
 
@@ -132,7 +146,7 @@ mod tests {
     fn operators_are_words_and_signs_are_nothing() {
         assert!(query("").is_none());
         assert!(query(" \" ' * ^ ( ) : { } - + \u{0} ").is_none());
-        let odd = query("NOT title:x* NEAR(a, b) \"open").unwrap_or_default();
+        let odd = query("NOT title:x* NEAR(a, b) \"open").unwrap().all;
         assert_eq!(odd.matches('"').count() % 2, 0, "{odd}");
         assert!(odd.contains("\"NOT\""), "{odd}");
     }

@@ -143,6 +143,8 @@ fn drawing(cloth: &ClothFigures, sheet: &Sheet, part: &Part, one_to: f64, unit: 
         height,
         one_to,
         aside: ASIDE,
+        below: 0.0,
+        keep: false,
         shapes,
     }
 }

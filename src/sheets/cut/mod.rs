@@ -9,7 +9,7 @@ mod strips;
 
 use super::SheetOf;
 use super::document::{Block, Cell, Column, Document, Number, Row, Table};
-use super::words::{at_sixty, in_both, letter, long, purpose_words, wide};
+use super::words::{at_sixty, in_both, letter, long, missing, purpose_words, wide};
 use crate::figures::{ClothFigures, CutLine, Figures, Size};
 use crate::measure::{Length, Round, Unit};
 use crate::plan::Plan;
@@ -17,14 +17,7 @@ use crate::plan::Plan;
 pub fn cut_sheet(of: &SheetOf, plan: &Plan, figures: &Figures) -> Document {
     let unit = plan.unit;
     let used: Vec<(usize, &ClothFigures)> = figures.cloths.iter().enumerate().filter(|(_, c)| c.is_used()).collect();
-    let mut blocks = Vec::new();
-    if !figures.problems.is_empty() {
-        let missing = figures
-            .problems
-            .iter()
-            .map(|p| format!("Not on this sheet yet: {}", p.message));
-        blocks.push(Block::Cautions(missing.collect()));
-    }
+    let mut blocks = missing(figures);
     if used.is_empty() {
         blocks.push(Block::Text(
             "Nothing is cut yet: the plan has no piece with a cloth.".into(),
@@ -67,7 +60,7 @@ pub(super) fn width_cell(width: Length, unit: Unit) -> Cell {
 fn overview(used: &[(usize, &ClothFigures)], unit: Unit) -> Table {
     Table {
         columns: vec![
-            Column::strong(""),
+            Column::strong("Letter"),
             Column::words("Cloth"),
             Column::number("Usable width"),
             Column::number("Length cut from"),
@@ -160,7 +153,7 @@ fn cut_list(cuts: &[CutLine], unit: Unit) -> Table {
     const BOXES: i64 = 24;
     Table {
         columns: vec![
-            Column::strong(""),
+            Column::strong("Line"),
             Column::words("What"),
             Column::strong("Cut size"),
             Column::strong("Cut"),

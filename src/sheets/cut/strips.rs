@@ -89,9 +89,10 @@ fn drawn_strips(b: &BindingFigures, unit: Unit) -> Table {
     Table {
         columns: vec![
             Column::strong("Strip"),
-            Column::words(""),
             Column::number("True length"),
             Column::number("Joined, so far"),
+            // Room to write, and the lengths close to the boxes.
+            Column::words("Notes"),
         ],
         rows: b
             .drawn
@@ -100,9 +101,9 @@ fn drawn_strips(b: &BindingFigures, unit: Unit) -> Table {
                 let of = |length| format!("{} {}", one(length, unit), in_both(unit, |u| one(length, u)).1);
                 Row::of(vec![
                     strip.number.to_string().into(),
-                    "".into(),
                     of(strip.length).into(),
                     of(strip.so_far).into(),
+                    "".into(),
                 ])
             })
             .collect(),
@@ -164,6 +165,8 @@ fn drawing(plan: &Plan, b: &BindingFigures, unit: Unit) -> Drawing {
         height: high,
         one_to,
         aside: 0.0,
+        below: 0.0,
+        keep: false,
         shapes,
     }
 }

@@ -20,6 +20,10 @@ pub struct Drawing {
     pub one_to: f64,
     /// Left free beside it for labels, in millimetres on paper.
     pub aside: f64,
+    /// The same under it.
+    pub below: f64,
+    /// Stays on one page with what follows.
+    pub keep: bool,
     pub shapes: Vec<Shape>,
 }
 

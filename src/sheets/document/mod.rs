@@ -53,7 +53,8 @@ pub enum Block {
     Steps(Vec<String>),
     /// Side by side where there is room.
     Drawings(Vec<Drawing>),
-    Picture(Picture),
+    /// Alone it is large, several stand side by side.
+    Pictures(Vec<Picture>),
 }
 
 /// A photo.
@@ -63,6 +64,8 @@ pub struct Picture {
     pub hash: String,
     /// What it shows, for those who cannot see it.
     pub says: String,
+    /// Words under it; may be empty.
+    pub under: String,
     /// For paper.
     pub jpeg: Arc<Vec<u8>>,
 }

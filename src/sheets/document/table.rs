@@ -16,6 +16,8 @@ pub struct Column {
     pub right: bool,
     /// In bold: what is read while cutting.
     pub strong: bool,
+    /// What is left over of the width goes to it, else to the first of words.
+    pub wide: bool,
 }
 
 impl Column {
@@ -30,7 +32,7 @@ impl Column {
         Column {
             head: head.into(),
             right: true,
-            strong: false,
+            ..Column::default()
         }
     }
 
@@ -39,7 +41,12 @@ impl Column {
             head: head.into(),
             right: true,
             strong: true,
+            ..Column::default()
         }
+    }
+
+    pub fn wide(self) -> Column {
+        Column { wide: true, ..self }
     }
 }
 

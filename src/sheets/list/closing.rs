@@ -6,9 +6,10 @@ use super::lines::{altered_by, line};
 use crate::figures::Figures;
 use crate::measure::Unit;
 use crate::measure::{Round, about_hours};
-use crate::notebook::Step;
+use crate::notebook::{Decided, Step};
 use crate::plan::{Alteration, Plan};
 use crate::sheets::outline_change_words;
+use crate::sheets::plain::one_line;
 use sha2::{Digest, Sha256};
 
 /// At published paces: what the maker logged is hers.
@@ -93,6 +94,19 @@ pub fn alterations(plan: &Plan) -> Vec<Line> {
     lines
 }
 
+/// What the log says was decided. Named by what it says too: with other words
+/// it is ticked anew.
+pub fn decisions(decided: &[Decided]) -> Vec<Line> {
+    let told = decided.iter().map(|d| {
+        let said = one_line(&d.text);
+        let why = one_line(&d.why);
+        let why = if why.is_empty() { why } else { format!("why: {why}") };
+        let key = format!("decided/{}", hashed(&format!("{}\n{}\n{}", d.id, d.text, d.why)));
+        line(key, said.trim_end_matches('.'), String::new(), why, "")
+    });
+    told.filter(|l| !l.name.is_empty()).collect()
+}
+
 /// Names an alteration by what it says. Its place in the list would not do: with
 /// the one before it taken out, a tick would pass to an alteration, and a
 /// reason, that was never ticked.
@@ -151,6 +165,13 @@ pub fn cautions(figures: &Figures) -> Vec<Line> {
         shown: true,
         ..said(TOOLS)
     };
+    let parts = figures.closures.iter().filter_map(|c| c.small_parts.as_ref());
+    let mut met: Vec<&String> = Vec::new();
+    for caution in care.chain(parts) {
+        if !met.contains(&caution) {
+            met.push(caution);
+        }
+    }
     // The others tell for whom it is made.
-    std::iter::once(tools).chain(care.map(|c| said(c))).collect()
+    std::iter::once(tools).chain(met.into_iter().map(|c| said(c))).collect()
 }

@@ -45,5 +45,7 @@ pub fn differences(shown: &Materials, now: &Materials) -> Vec<String> {
 
 fn whole(l: &Line) -> String {
     let time = l.video.map(|s| format!(", {}", crate::measure::video_time(s)));
-    format!("{}{}{}", l.name, l.after_name(), time.unwrap_or_default())
+    let below = l.further().join(" / ");
+    let below = if below.is_empty() { below } else { format!(" ({below})") };
+    format!("{}{}{below}{}", l.name, l.after_name(), time.unwrap_or_default())
 }

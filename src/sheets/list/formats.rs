@@ -29,6 +29,10 @@ impl Materials {
                 } else if !l.link.is_empty() {
                     text.push_str(&format!(" {}", escaped(&l.link)));
                 }
+                for line in l.further() {
+                    // Within the item, each a line by itself.
+                    text.push_str(&format!("\n\n  {}", escaped(line)));
+                }
                 text.push('\n');
             }
         }

@@ -54,7 +54,13 @@ pub fn cloths(source: &Source<'_>, kind: ClothKind) -> Vec<(bool, Line)> {
             let (to_buy, width) = to_buy(source, f);
             let uses = uses(f, figures);
             let way = if c.one_way { "runs one way" } else { "" };
-            let detail = joined(&[c.fibre.clone(), width, for_what(&uses), way.into()]);
+            let detail = joined(&[
+                c.fibre.clone(),
+                width,
+                for_what(&uses),
+                way.into(),
+                packed(figures, f, plan.unit),
+            ]);
             let line = Line {
                 used: used(plan, figures, &c.id),
                 widths: widths(f, plan.unit),
@@ -63,6 +69,19 @@ pub fn cloths(source: &Source<'_>, kind: ClothKind) -> Vec<(bool, Line)> {
             (uses == ["backing"], line)
         })
         .collect()
+}
+
+/// "or in packages: 1 of 45 × 60 in (114.3 × 152.4 cm), sold as crib": what serves
+/// of the sizes batting is packed in.
+fn packed(figures: &Figures, cloth: &ClothFigures, unit: Unit) -> String {
+    let battings = figures.batting.iter().find(|b| b.cloth == cloth.cloth);
+    // With a batting that is not counted yet it would be too small.
+    let battings = battings.filter(|_| cloth.not_counted.is_empty());
+    let Some(best) = battings.and_then(|b| b.packages.iter().find(|p| p.best)) else {
+        return String::new();
+    };
+    let size = best.size.both(unit, Round::Nearest);
+    format!("or in packages: {} of {size}, sold as {}", best.count, best.name)
 }
 
 /// What is to be bought, and of which width.

@@ -23,12 +23,12 @@ mod text;
 pub use chapters::{Chapters, chapters};
 pub use differences::differences;
 pub(super) use lines::{altered_by, joined};
-pub use page::{Viewer, article, head};
+pub use page::{OwnUnit, Viewer, article, head};
 pub use text::TextLength;
 
 use crate::figures::Figures;
 use crate::measure::{Length, Unit};
-use crate::notebook::{LineChoice, PhotoHash, SourcePattern, Step};
+use crate::notebook::{Decided, LineChoice, PhotoHash, SourcePattern, Step};
 use crate::plan::{ClothKind, NotionKind, Plan};
 
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -79,13 +79,22 @@ impl Line {
             (false, true) => format!(": {}", parts.join("; ")),
             (false, false) => format!(", {}", parts.join("; ")),
         };
-        if !self.remark.is_empty() {
+        if !self.remark.is_empty() && self.further().is_empty() {
             text.push_str(&format!(" ({})", self.remark));
         }
         if !self.substitute.is_empty() {
             text.push_str(&format!("; instead: {}", self.substitute));
         }
         text
+    }
+
+    /// A remark of several lines, which stand below.
+    pub fn further(&self) -> Vec<&str> {
+        if !self.remark.contains('\n') {
+            return Vec::new();
+        }
+        let lines = self.remark.lines().map(str::trim);
+        lines.filter(|l| !l.is_empty()).collect()
     }
 
     /// A link a browser can follow.
@@ -147,7 +156,7 @@ impl Group {
             Group::Tools => "Tools",
             Group::Time => "Time",
             Group::Finished => "Finished measurements",
-            Group::Altered => "Altered",
+            Group::Altered => "Altered, and why",
             Group::Care => "Care",
             Group::Steps => "Steps",
             Group::Cautions => "Take care",
@@ -215,6 +224,7 @@ pub struct Source<'a> {
     /// Of that plan.
     pub figures: &'a Figures,
     pub steps: &'a [Step],
+    pub decisions: &'a [Decided],
     pub choices: &'a [LineChoice],
     /// The viewer's own cloth; nothing for the widths of the plan.
     pub width: Option<Length>,
@@ -319,7 +329,11 @@ fn lines_of(group: Group, source: &Source<'_>) -> Vec<Line> {
         Group::Tools => lines::notions(plan, NotionKind::Tool),
         Group::Time => closing::time(figures),
         Group::Finished => closing::finished(plan, figures),
-        Group::Altered => closing::alterations(plan),
+        Group::Altered => {
+            let mut lines = closing::alterations(plan);
+            lines.extend(closing::decisions(source.decisions));
+            lines
+        }
         Group::Care => closing::care(figures),
         Group::Steps => closing::steps(source.steps),
         Group::Cautions => closing::cautions(figures),
@@ -349,110 +363,4 @@ impl Materials {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::figures::work_out;
-    use crate::plan::Plan;
-
-    fn plan(alterations: &str, second: &str) -> Plan {
-        Plan::from_json(&format!(
-            r#"{{"format":1,"cloths":[{{"id":"c1","name":"Cream","usable_width":"110 cm"}}],
-            "pieces":[{{"id":"p1","name":"Front","cut_count":1,"width":"20 in","height":"24 in","alterations":[{alterations}],
-            "face":{{"kind":"plain","cloth":"c1"}}}}{second}]}}"#
-        ))
-        .unwrap()
-    }
-
-    fn list(plan: &Plan, choices: &[LineChoice]) -> Materials {
-        materials(&Source {
-            title: "Pinafore",
-            pattern: &SourcePattern::default(),
-            plan,
-            figures: &work_out(plan),
-            steps: &[],
-            choices,
-            width: None,
-        })
-    }
-
-    const LONGER: &str = r#"{"along":"height","by":"1 in","reason":"longer in the body"}"#;
-    const PRIVATE: &str = r#"{"along":"width","by":"2 in","reason":"nobody else's business"}"#;
-
-    #[test]
-    fn a_tick_does_not_pass_to_another_alteration() {
-        let before = plan(&format!("{LONGER},{PRIVATE},{LONGER}"), "");
-        let choices: Vec<LineChoice> = list(&before, &[])
-            .sections
-            .iter()
-            .flat_map(|s| &s.lines)
-            .map(|l| LineChoice {
-                key: l.key.clone(),
-                shown: l.detail == "longer in the body",
-                ..LineChoice::default()
-            })
-            .collect();
-        for (n, choice) in choices.iter().enumerate() {
-            assert!(choices[..n].iter().all(|c| c.key != choice.key), "{} twice", choice.key);
-        }
-        let text = list(&before, &choices).as_text(TextLength::Whole);
-        assert_eq!(text.matches("longer in the body").count(), 2, "{text}");
-        assert!(!text.contains("business"), "{text}");
-        // With the first taken out the second stands in its place.
-        let text = list(&plan(PRIVATE, ""), &choices).as_text(TextLength::Whole);
-        assert!(!text.contains("business"), "{text}");
-    }
-
-    #[test]
-    fn a_binding_names_its_cloth_only_where_that_is_ticked() {
-        let mut plan = plan("", "");
-        plan.edges = vec![
-            serde_json::from_str(r#"{"id":"e1","name":"Hem","length":"40 in","count":1,"corners":0,"closed":true}"#)
-                .unwrap(),
-        ];
-        plan.binding = serde_json::from_str(
-            r#"{"cloth":"c1","fold":"double","cut":"straight","finished_width":"3/8 in","thickness":"0 in"}"#,
-        )
-        .unwrap();
-        assert!(list(&plan, &[]).as_text(TextLength::Whole).contains("from Cream"));
-        let choices = [LineChoice {
-            key: "binding".into(),
-            shown: true,
-            ..LineChoice::default()
-        }];
-        let text = list(&plan, &choices).as_text(TextLength::Whole);
-        assert!(text.contains("- Binding: ") && !text.contains("Cream"), "{text}");
-    }
-
-    #[test]
-    fn closures_and_thread_are_told_with_their_amounts() {
-        let mut plan = plan("", "");
-        plan.closures = vec![
-            serde_json::from_str(
-                r#"{"id":"b1","name":"Front","kind":"button","line":"24 in","first":"1 in","last":"2 in","count":8,"size":"1/2 in"}"#,
-            )
-            .unwrap(),
-        ];
-        plan.seams = vec![serde_json::from_str(r#"{"id":"s1","name":"Sides","length":"1 m","count":2}"#).unwrap()];
-        let text = list(&plan, &[]).as_text(TextLength::Whole);
-        assert!(
-            text.contains("- Front: 8 buttons; 1/2 in (1.3 cm) across, 20 ligne"),
-            "{text}"
-        );
-        // 2 m and 4 × 3 cm, times 2.5, and 20 % are 6.36 m.
-        assert!(
-            text.contains("- Thread: 7 yd (6.36 m); 1 spool of 100 m (109 yd)"),
-            "{text}"
-        );
-    }
-
-    #[test]
-    fn an_amount_that_is_not_all_says_so() {
-        // 110 cm are 43.3 in: a viewer with 43 1/4 in would run short.
-        let whole = list(&plan("", ""), &[]).as_text(TextLength::Whole);
-        assert!(whole.contains("43 3/8 in (110.0 cm) wide"), "{whole}");
-        assert!(!whole.contains("more than"), "{whole}");
-        let unknown = r#",{"id":"p2","name":"Pocket","cut_count":1,"width":"0 in","height":"9 in","face":{"kind":"plain","cloth":"c1"}}"#;
-        let part = list(&plan("", unknown), &[]).as_text(TextLength::Whole);
-        assert!(part.contains("- Cream: buy more than "), "{part}");
-    }
-}
+mod tests;

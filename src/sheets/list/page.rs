@@ -50,9 +50,16 @@ fn about(list: &Materials) -> String {
     }
 }
 
-/// `pictures` are their addresses; `viewer` puts in the form for the viewer's unit and width; `downloads` are
-/// addresses of the list in other forms, and their names.
-pub fn article(list: &Materials, pictures: &[String], viewer: Option<&Viewer>, downloads: &[(String, &str)]) -> Markup {
+/// How a viewer comes to the list in their own unit.
+pub enum OwnUnit<'a> {
+    /// By a form, which takes the width of their cloth too.
+    Asked(&'a Viewer),
+    /// By another page with the other unit first, at this address.
+    OtherPage(&'a str),
+}
+
+/// `pictures` are their addresses, `downloads` addresses of the list in other forms, and their names.
+pub fn article(list: &Materials, pictures: &[String], own: &OwnUnit, downloads: &[(String, &str)]) -> Markup {
     let sections = list.shown();
     let cloth = sections
         .iter()
@@ -64,11 +71,26 @@ pub fn article(list: &Materials, pictures: &[String], viewer: Option<&Viewer>, d
             @for (i, picture) in pictures.iter().enumerate() {
                 div.project-cover { img src=(picture) alt=(format!("{}, picture {}", list.title, i + 1)) loading=[(i > 0).then_some("lazy")]; }
             }
-            @if let Some(viewer) = viewer { @if cloth { (viewer_form(list, viewer)) } }
+            @match own {
+                OwnUnit::Asked(viewer) if cloth => (viewer_form(list, viewer)),
+                OwnUnit::Asked(_) => "",
+                OwnUnit::OtherPage(other) => (unit_pages(list.unit, other)),
+            }
             @for section in sections.iter().filter(|s| !s.lines.is_empty()) { (shown(section)) }
             p.hint { "Amounts to buy are for making the same piece with nothing at hand, at the width named." }
             @if !downloads.is_empty() {
                 ul.downloads { @for (href, name) in downloads { li { a href=(href) { (name) } } } }
+            }
+        }
+    }
+}
+
+fn unit_pages(here: Unit, other: &str) -> Markup {
+    html! {
+        nav.unit-pages aria-label="Show first" {
+            span.label { "Show first" }
+            @for (unit, name) in [(Unit::Inch, "inches"), (Unit::Cm, "cm")] {
+                @if unit == here { a aria-current="page" { (name) } } @else { a href=(other) { (name) } }
             }
         }
     }
@@ -108,7 +130,7 @@ fn shown(section: &Section) -> Markup {
             @if section.group == Group::Steps {
                 ol.rows.steps-told { @for l in &section.lines { li.row { div.row-text {
                     b { (l.name) }
-                    @if !l.remark.is_empty() { div { (l.remark) } }
+                    (remark(l))
                 } @if let Some(seconds) = l.video { div.row-figure.num { (video_time(seconds)) } } } } }
             } @else {
                 ul.rows { @for l in &section.lines { li.row { (line(l)) } } }
@@ -117,29 +139,39 @@ fn shown(section: &Section) -> Markup {
     }
 }
 
+fn remark(l: &Line) -> Markup {
+    html! { @for line in l.remark.lines().filter(|line| !line.trim().is_empty()) { div { (line) } } }
+}
+
 fn line(l: &Line) -> Markup {
     html! {
         div.row-text {
             b { (l.name) }
             @if !l.detail.is_empty() { div.meta { (l.detail) } }
-            @if !l.remark.is_empty() { div { (l.remark) } }
-            @if !l.substitute.is_empty() { div { span.label { "Instead: " } (l.substitute) } }
-            @if l.has_web_link() {
-                a.link href=(l.link) rel=(if l.paid { "sponsored noopener noreferrer nofollow" } else { "noopener noreferrer nofollow" }) { (l.link) }
-                @if l.paid { " " span.paid { "paid link" } }
-            } @else if !l.link.is_empty() { div { (l.link) } }
-            @if !l.widths.is_empty() {
-                details.widths {
-                    summary { "On cloth of another width" }
-                    table { tbody { @for (width, amount) in &l.widths { tr { th scope="row" { (width) } td.num { (amount) } } } } }
-                }
-            }
         }
         @if !l.quantity.is_empty() || !l.used.is_empty() {
             div.row-figure.num {
                 @if l.used.is_empty() { b { (l.quantity) } } @else {
                     span.label { "to buy" } b { (l.quantity) }
                     span.label { "used" } span { (l.used) }
+                }
+            }
+        }
+        @if !(l.remark.is_empty() && l.substitute.is_empty() && l.link.is_empty() && l.widths.is_empty()) {
+            div.row-more {
+                (remark(l))
+                @if !l.substitute.is_empty() { div { span.label { "Instead: " } (l.substitute) } }
+                @if l.has_web_link() {
+                    div {
+                        a.link href=(l.link) rel=(if l.paid { "sponsored noopener noreferrer nofollow" } else { "noopener noreferrer nofollow" }) { (l.link) }
+                        @if l.paid { " " span.paid { "paid link" } }
+                    }
+                } @else if !l.link.is_empty() { div { (l.link) } }
+                @if !l.widths.is_empty() {
+                    details.widths {
+                        summary { "On cloth of another width" }
+                        table { tbody { @for (width, amount) in &l.widths { tr { th scope="row" { (width) } td.num { (amount) } } } } }
+                    }
                 }
             }
         }

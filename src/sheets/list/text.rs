@@ -70,6 +70,11 @@ impl Materials {
                             _ => short(l),
                         };
                         text.push_str(&format!("- {said}\n"));
+                        if length == TextLength::Whole {
+                            l.further()
+                                .iter()
+                                .for_each(|line| text.push_str(&format!("  {line}\n")));
+                        }
                         if !l.link.is_empty() {
                             let paid = if l.paid { " (paid link)" } else { "" };
                             text.push_str(&format!("  {}{paid}\n", l.link));

@@ -1,5 +1,7 @@
 //! What a page is made of, in points from its top left corner.
 
+use super::letters::letters;
+use super::said::{Part, Place};
 use crate::sheets::document::Hatch;
 use std::sync::Arc;
 
@@ -7,6 +9,9 @@ pub type Spot = (f32, f32);
 
 #[derive(Clone, Debug)]
 pub enum Mark {
+    /// What follows belongs here in what the sheet says, until the next of these;
+    /// nothing: it is not read out.
+    At(Option<Place>),
     /// From the left end of the line the letters stand on.
     Words {
         at: Spot,
@@ -60,7 +65,17 @@ impl Stroke {
     }
 }
 
+/// Bounds round two.
+pub fn both(a: [f32; 4], b: [f32; 4]) -> [f32; 4] {
+    [a[0].min(b[0]), a[1].min(b[1]), a[2].max(b[2]), a[3].max(b[3])]
+}
+
 impl Mark {
+    /// What follows belongs here.
+    pub fn at(place: &[Part]) -> Mark {
+        Mark::At(Some(place.to_vec()))
+    }
+
     pub fn words(at: Spot, size: f32, bold: bool, text: impl Into<String>) -> Mark {
         Mark::Words {
             at,
@@ -116,12 +131,39 @@ impl Mark {
         Mark::rectangle(at, (side, side), Stroke::of(0.8))
     }
 
+    /// Left, top, right and bottom of what it covers.
+    pub fn bounds(&self) -> Option<[f32; 4]> {
+        match self {
+            Mark::At(_) => None,
+            Mark::Words {
+                at: (x, y),
+                size,
+                bold,
+                text,
+                ..
+            } => Some([*x, y - size, x + letters(*bold).width(text, *size), y + size * 0.3]),
+            Mark::Path { outlines, .. } => {
+                let spots = outlines.iter().flatten();
+                spots.map(|(x, y)| [*x, *y, *x, *y]).reduce(both)
+            }
+            Mark::Photo {
+                at: (x, y),
+                size: (wide, high),
+                ..
+            } => Some([*x, *y, x + wide, y + high]),
+            Mark::Disc {
+                middle: (x, y), radius, ..
+            } => Some([x - radius, y - radius, x + radius, y + radius]),
+        }
+    }
+
     pub fn moved(mut self, (dx, dy): Spot) -> Mark {
         let go = |spot: &mut Spot| *spot = (spot.0 + dx, spot.1 + dy);
         match &mut self {
             Mark::Words { at, .. } | Mark::Photo { at, .. } => go(at),
             Mark::Path { outlines, .. } => outlines.iter_mut().flatten().for_each(go),
             Mark::Disc { middle, .. } => go(middle),
+            Mark::At(_) => {}
         }
         self
     }

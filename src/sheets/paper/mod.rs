@@ -3,22 +3,29 @@
 //!
 //! - [`letters`]: the type, how wide a text is, where a line breaks
 //! - [`marks`]: what a page is made of
+//! - [`marks_sheet`]: marks to trace a piece by
+//! - [`said`]: what is read out to those who cannot see it
 //! - [`strips`]: blocks as strips that are never divided between two pages
 //! - [`rows`]: a table as such strips
 //! - [`picture`]: a drawing
+//! - [`photos`]: photos, alone or side by side
 //! - [`pages`]: strips on pages
 //! - [`write`]: pages as a PDF file
 //! - [`plot`](mod@plot): patterns at full size as a PDF file
 
 pub(super) mod letters;
 mod marks;
+mod marks_sheet;
 mod pages;
+mod photos;
 mod picture;
 mod plot;
 mod rows;
+mod said;
 mod strips;
 mod write;
 
+pub use marks_sheet::marks_sheet;
 pub use plot::plot;
 
 use super::document::Document;

@@ -2,6 +2,7 @@
 
 use super::letters::{letters, lines, printable};
 use super::marks::{Ink, Mark, Spot, Stroke};
+use super::said::{Part, Role};
 use super::strips::{BODY, BODY_LINE, SMALL, SMALL_LINE, Strip};
 use crate::sheets::document::{Drawing, Ground, Label, Line, Shape};
 
@@ -10,52 +11,74 @@ const MM: f64 = 72.0 / 25.4;
 
 /// Between two that stand side by side.
 const BETWEEN: f32 = 14.0;
+/// What the words over and under a drawing may take beyond its own width.
+const LEAST: f32 = 110.0;
 
 /// Drawings from left to right, as many as there is room for, then the next
 /// below them.
-pub fn pictures(all: &[Drawing], width: f32) -> Vec<Strip> {
+pub fn pictures(all: &[Drawing], width: f32, block: usize) -> Vec<Strip> {
     let mut out: Vec<Strip> = Vec::new();
+    let wides: Vec<f32> = all.iter().map(|drawing| taken(drawing).min(width)).collect();
     let mut used = width + 1.0;
-    for drawing in all {
-        let wide = ((drawing.on_paper().0 + drawing.aside) * MM) as f32;
-        // Its title and caption want a little room too.
-        let wide = wide.max(90.0).min(width);
-        if used + wide > width {
+    for (n, (drawing, wide)) in all.iter().zip(&wides).enumerate() {
+        if used + wide > width + 0.01 {
             out.push(Strip {
                 before: 10.0,
                 ..Strip::default()
             });
             used = 0.0;
         }
-        let (marks, height) = picture(drawing, wide.max((width - BETWEEN) / 2.0).min(width - used));
+        // The next begins at the middle of the page, or where it is free.
+        let next = used + wide + BETWEEN;
+        let middle = (width + BETWEEN) / 2.0;
+        let next = if used == 0.0 && next < middle && all.len() < 3 && !drawing.title.is_empty() {
+            middle
+        } else {
+            next
+        };
+        let last = wides.get(n + 1).is_none_or(|following| next + following > width + 0.01);
+        let end = if last { width } else { next - BETWEEN };
+        let (marks, height) = picture(drawing, (end - used).max(*wide), (block, n));
         if let Some(strip) = out.last_mut() {
+            strip.keep |= drawing.keep;
             strip
                 .marks
                 .extend(marks.into_iter().map(|mark| mark.moved((used, 0.0))));
             strip.height = strip.height.max(height);
         }
-        // The next begins at the middle of the page, or where it is free.
-        let next = used + wide + BETWEEN;
-        let middle = (width + BETWEEN) / 2.0;
-        used = if used == 0.0 && next < middle && all.len() < 3 {
-            middle
-        } else {
-            next
-        };
+        used = next;
     }
     out
 }
 
+/// How wide a drawing is with a little room for its title and caption.
+fn taken(drawing: &Drawing) -> f32 {
+    let words = |text: &str, size: f32, bold: bool| {
+        let lines = text.lines().map(|line| letters(bold).width(&printable(line), size));
+        // Rounding must not break what fits exactly.
+        lines.fold(0.0, f32::max).min(LEAST) + 0.5
+    };
+    let wide = ((drawing.on_paper().0 + drawing.aside) * MM) as f32;
+    wide.max(words(&drawing.title, BODY, true))
+        .max(words(&drawing.caption, SMALL, false))
+}
+
 /// One drawing, its title above and its caption `wide` under it, and how high
 /// all of it is.
-fn picture(drawing: &Drawing, wide: f32) -> (Vec<Mark>, f32) {
+fn picture(drawing: &Drawing, wide: f32, (block, number): (usize, usize)) -> (Vec<Mark>, f32) {
+    let part = |role: Role, n: usize| Mark::at(&[Part::of_block(role, block, number * 2 + n)]);
     let scale = MM / drawing.one_to.max(1e-6);
     let left = drawing.aside * MM;
     let mut top = 2.0;
     let titles = lines(&drawing.title, wide, BODY, true);
     let spot_top = top + titles.len() as f32 * BODY_LINE;
     let spot = |(x, y): (f64, f64)| -> Spot { ((left + x * scale) as f32, (y * scale) as f32 + spot_top) };
-    let mut marks = Vec::new();
+    let mut marks = vec![part(Role::Paragraph, 0)];
+    for text in titles {
+        marks.push(Mark::words((left as f32, top + BODY), BODY, true, text));
+        top += BODY_LINE;
+    }
+    marks.push(part(Role::Figure(printable(&drawing.says)), 0));
     for shape in &drawing.shapes {
         match shape {
             Shape::Areas {
@@ -80,11 +103,8 @@ fn picture(drawing: &Drawing, wide: f32) -> (Vec<Mark>, f32) {
             Shape::Label(label) => lettered(label, spot(label.at), &mut marks),
         }
     }
-    for text in titles {
-        marks.push(Mark::words((left as f32, top + BODY), BODY, true, text));
-        top += BODY_LINE;
-    }
-    let mut height = (drawing.height * scale) as f32 + top + 4.0;
+    marks.push(part(Role::Paragraph, 1));
+    let mut height = (drawing.height * scale + drawing.below * MM) as f32 + top + 4.0;
     for text in lines(&drawing.caption, wide - left as f32, SMALL, false) {
         marks.push(Mark::grey((left as f32, height + SMALL), SMALL, text));
         height += SMALL_LINE;

@@ -3,6 +3,7 @@
 
 use super::letters::{least_and_whole, letters, lines};
 use super::marks::{Ink, Mark, Stroke};
+use super::said::{Part, Role};
 use super::strips::{BODY, BODY_LINE, SMALL, SMALL_LINE, Strip};
 use crate::sheets::document::{Cell, Column, Row, Table};
 use std::rc::Rc;
@@ -22,13 +23,15 @@ struct Place {
     width: f32,
 }
 
-pub fn rows(table: &Table, width: f32) -> Vec<Strip> {
+pub fn rows(table: &Table, width: f32, block: usize) -> Vec<Strip> {
     let places = places(table, width);
-    let head = Rc::new(head(table, &places, width));
+    let whole = Part::of_block(Role::Table, block, 0);
+    let head = Rc::new(head(table, &places, width, &whole));
     let mut out = vec![Strip::clone(&head)];
     out[0].before = 8.0;
-    for row in &table.rows {
-        out.extend(row_strips(table, row, &places, width).into_iter().map(|strip| Strip {
+    for (n, row) in table.rows.iter().enumerate() {
+        let strips = row_strips(table, row, &places, (width, &whole, n)).into_iter();
+        out.extend(strips.map(|strip| Strip {
             again: Some(head.clone()),
             ..strip
         }));
@@ -81,9 +84,9 @@ fn shared(columns: &[Column], wants: &[(f32, f32)], room: f32) -> Vec<f32> {
     let whole: f32 = wants.iter().map(|w| w.1).sum();
     if whole <= room {
         let mut widths: Vec<f32> = wants.iter().map(|w| w.1).collect();
-        // What is left over goes to the first column of words, so that the
-        // numbers stand at the right.
-        let takes = columns.iter().position(|c| !c.right).unwrap_or(0);
+        // What is left over goes to words, so that the numbers stand at the right.
+        let wide = columns.iter().position(|c| c.wide);
+        let takes = wide.or(columns.iter().position(|c| !c.right)).unwrap_or(0);
         if let Some(width) = widths.get_mut(takes) {
             *width += room - whole;
         }
@@ -173,7 +176,7 @@ fn pieces(cell: &Cell, column: &Column, width: f32) -> Vec<Piece> {
     out
 }
 
-fn head(table: &Table, places: &[Place], width: f32) -> Strip {
+fn head(table: &Table, places: &[Place], width: f32, whole: &Part) -> Strip {
     let all: Vec<Vec<String>> = table
         .columns
         .iter()
@@ -183,7 +186,9 @@ fn head(table: &Table, places: &[Place], width: f32) -> Strip {
     let most = all.iter().map(Vec::len).max().unwrap_or(0);
     let height = most as f32 * SMALL_LINE + 4.0;
     let mut marks = vec![Mark::line((0.0, height), (width, height), Stroke::of(0.9))];
-    for ((column, place), text) in table.columns.iter().zip(places).zip(&all) {
+    for (n, ((column, place), text)) in table.columns.iter().zip(places).zip(&all).enumerate() {
+        let row = [whole.clone(), Part::new(Role::Heads, 0), Part::new(Role::Row, 0)];
+        marks.push(Mark::At(Some([&row[..], &[Part::new(Role::HeadCell, n)]].concat())));
         // At the foot, where there are fewer lines than beside it.
         let from = most - text.len();
         for (n, text) in text.iter().enumerate() {
@@ -204,7 +209,7 @@ fn head(table: &Table, places: &[Place], width: f32) -> Strip {
     }
 }
 
-fn row_strips(table: &Table, row: &Row, places: &[Place], width: f32) -> Vec<Strip> {
+fn row_strips(table: &Table, row: &Row, places: &[Place], (width, whole, number): (f32, &Part, usize)) -> Vec<Strip> {
     let cells: Vec<Vec<Piece>> = table
         .columns
         .iter()
@@ -223,7 +228,14 @@ fn row_strips(table: &Table, row: &Row, places: &[Place], width: f32) -> Vec<Str
     for from in (0..most).step_by(LINES) {
         let mut marks = Vec::new();
         let mut height: f32 = 0.0;
-        for ((cell, column), place) in cells.iter().zip(&table.columns).zip(places) {
+        for (n, ((cell, column), place)) in cells.iter().zip(&table.columns).zip(places).enumerate() {
+            let within = [
+                whole.clone(),
+                Part::new(Role::Rows, 0),
+                Part::new(Role::Row, number),
+                Part::new(Role::Cell, n),
+            ];
+            marks.push(Mark::at(&within));
             // Letters of two sizes stand on one line.
             let mut y = 3.0 + if column.strong { 0.0 } else { STRONG - BODY };
             for piece in cell.iter().skip(from).take(LINES) {
@@ -304,7 +316,7 @@ mod tests {
     #[test]
     fn a_row_longer_than_a_page_goes_on() {
         let table = table(&"patch ".repeat(20_000));
-        let strips = rows(&table, 500.0);
+        let strips = rows(&table, 500.0, 1);
         assert!(strips.iter().all(|s| s.height < 650.0));
         assert!(strips.len() > 20);
     }

@@ -1,18 +1,22 @@
 //! Pages as a PDF file.
 
 use super::letters::{BOLD, REGULAR, letters};
-use super::marks::{Ink, Mark, Spot, Stroke};
+use super::marks::{Ink, Mark, Spot, Stroke, both};
 use super::pages::Page;
+use super::said::{Place, Said, is_cell, is_figure};
 use super::{Paper, letters};
 use crate::sheets::document::{Document, Hatch};
 use chrono::Datelike;
+use krilla::SerializeSettings;
 use krilla::color::{luma, rgb};
+use krilla::configure::{Accessibility, ConfigurationBuilder};
 use krilla::geom::{Path, PathBuilder, Point, Size, Transform};
 use krilla::image::Image;
 use krilla::metadata::{DateTime, Metadata};
 use krilla::page::PageSettings;
 use krilla::paint::{Fill, FillRule, LineCap, LineJoin, StrokeDash};
 use krilla::surface::Surface;
+use krilla::tagging::{Artifact, ArtifactType, ContentTag, SpanTag};
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 
 /// Hatching of an area has at most so many lines.
@@ -22,20 +26,71 @@ pub fn write(document: &Document, paper: Paper, pages: &[Page]) -> Result<Vec<u8
     let font = |file: &'static [u8]| Font::new(file.into(), 0).ok_or("The letters of the program cannot be read.");
     let fonts = [font(REGULAR)?, font(BOLD)?];
     let (wide, high) = paper.points();
-    let mut file = krilla::Document::new();
-    for marks in pages {
+    let readable = ConfigurationBuilder::new().with_accessibility_validator(Accessibility::UA1);
+    let mut file = krilla::Document::new_with(SerializeSettings {
+        configuration: readable
+            .finish()
+            .map_err(|e| format!("The PDF cannot be made to be read out: {e:?}."))?,
+        ..SerializeSettings::default()
+    });
+    let mut said = Said::default();
+    for (number, marks) in pages.iter().enumerate() {
         let settings = PageSettings::from_wh(wide, high).ok_or("The paper has no size.")?;
         let mut page = file.start_page_with(settings);
         let mut surface = page.surface();
-        for mark in marks {
-            put(&mut surface, mark, &fonts);
-        }
+        one_page(&mut surface, marks, &fonts, (&mut said, number));
         surface.finish();
         page.finish();
     }
     file.set_metadata(metadata(document));
+    file.set_tag_tree(said.tree());
+    file.set_outline(said.outline());
     file.finish()
         .map_err(|e| format!("The PDF could not be written: {e:?}."))
+}
+
+/// Marks in runs that belong to one place of what is said; rules, boxes and
+/// hatching outside drawings belong to none.
+fn one_page(surface: &mut Surface, marks: &[Mark], fonts: &[Font; 2], (said, number): (&mut Said, usize)) {
+    let mut place: Option<&Place> = None;
+    let mut from = 0;
+    while let Some(first) = marks.get(from) {
+        let spoken = |mark: &Mark, place: Option<&Place>| {
+            place.is_some_and(|p| is_figure(p) || matches!(mark, Mark::Words { .. } | Mark::Photo { .. }))
+        };
+        if let Mark::At(at) = first {
+            place = at.as_ref();
+            from += 1;
+            let mut here = marks[from..].iter().take_while(|m| !matches!(m, Mark::At(_)));
+            if let Some(cell) = place.filter(|p| is_cell(p))
+                && !here.any(|m| spoken(m, place))
+            {
+                let nothing = surface.start_tagged(ContentTag::Other);
+                surface.end_tagged();
+                said.add(cell, nothing, number, [0.0; 4]);
+            }
+            continue;
+        }
+        let is_spoken = spoken(first, place);
+        let ends = |m: &Mark| matches!(m, Mark::At(_)) || spoken(m, place) != is_spoken;
+        let to = marks[from..].iter().position(ends).map_or(marks.len(), |n| from + n);
+        let run = &marks[from..to];
+        let leaf = surface.start_tagged(match (place, is_spoken) {
+            (Some(p), true) if is_figure(p) => ContentTag::Other,
+            (Some(_), true) => ContentTag::Span(SpanTag::empty()),
+            (Some(_), false) => ContentTag::Artifact(Artifact::with_kind(ArtifactType::Layout)),
+            (None, _) => ContentTag::Artifact(Artifact::with_kind(ArtifactType::PaginationOther)),
+        });
+        for mark in run {
+            put(surface, mark, fonts);
+        }
+        surface.end_tagged();
+        if let Some(place) = place.filter(|_| is_spoken) {
+            let bounds = run.iter().filter_map(Mark::bounds).reduce(both).unwrap_or_default();
+            said.add(place, leaf, number, bounds);
+        }
+        from = to;
+    }
 }
 
 fn metadata(document: &Document) -> Metadata {
@@ -51,6 +106,7 @@ fn metadata(document: &Document) -> Metadata {
 
 fn put(surface: &mut Surface, mark: &Mark, fonts: &[Font; 2]) {
     match mark {
+        Mark::At(_) => {}
         Mark::Words {
             at,
             size,
@@ -83,6 +139,8 @@ fn words(surface: &mut Surface, at: Spot, size: f32, ink: Ink, text: &str, bold:
     if text.is_empty() {
         return;
     }
+    // Read out, the last word of a line does not run into the next.
+    let text = &format!("{text} ");
     let type_of = letters(bold);
     let glyphs: Vec<KrillaGlyph> = text
         .char_indices()

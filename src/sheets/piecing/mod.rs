@@ -2,29 +2,28 @@
 //! its units, its patches, row by row, and which way seams are pressed.
 //!
 //! - [`panel`]: the panel drawn to scale
+//! - [`on_point`]: its blocks on point, and the rows they are sewn in
+//! - [`in_rows`]: its triangles, diamonds and hexagons
 //! - [`painter`]: patches in their cloths
+//! - [`legend`]: what the letters and hatchings are
 //! - [`rows`]: the rows in words
 
+mod in_rows;
+mod legend;
+mod on_point;
 mod painter;
 mod panel;
 mod rows;
 
 use super::SheetOf;
 use super::document::{Block, Cell, Column, Document, Drawing, Number, Row, Table, mm, scale_for};
-use super::words::{in_both, letter, shape_words};
+use super::words::{in_both, letter, missing, shape_words};
 use crate::figures::{Figures, PanelFigures, PieceFigures, dark_to_light};
 use crate::measure::{Round, Unit};
-use crate::plan::{Face, Patchwork, Plan};
+use crate::plan::{Face, Patchwork, Plan, UnitKind};
 
 pub fn piecing_sheet(of: &SheetOf, plan: &Plan, figures: &Figures) -> Document {
-    let mut blocks = Vec::new();
-    if !figures.problems.is_empty() {
-        let missing = figures
-            .problems
-            .iter()
-            .map(|p| format!("Not on this sheet yet: {}", p.message));
-        blocks.push(Block::Cautions(missing.collect()));
-    }
+    let mut blocks = missing(figures);
     let mut any = false;
     for piece in &figures.pieces {
         let face = plan.piece(&piece.piece).and_then(|p| p.face.as_ref());
@@ -81,9 +80,9 @@ fn of_piece(plan: &Plan, piece: &PieceFigures, face: &Patchwork, panel: &PanelFi
             "This panel has too many patches to be drawn; its rows are listed below.".into(),
         )),
     }
-    blocks.push(Block::Small(cloths(plan, face)));
+    blocks.push(Block::Drawings(legend::legend(plan, face)));
     pressing(plan, face, blocks);
-    if !in_rows && face.on_point.is_none() {
+    if !in_rows {
         blocks.push(Block::Table(rows::rows(face, panel, piece.count)));
     }
     blocks.push(Block::Subheading("Patches".into()));
@@ -102,20 +101,6 @@ fn unit_letter(n: usize) -> char {
 fn named(plan: &Plan, id: &str) -> String {
     let place = plan.cloths.iter().position(|c| c.id == id);
     place.map_or("?".into(), |n| format!("{} {}", letter(n), plan.cloths[n].name))
-}
-
-/// What the letters and hatchings in the drawings are.
-fn cloths(plan: &Plan, face: &Patchwork) -> String {
-    let mut ids: Vec<&str> = Vec::new();
-    let whole = Face::Patchwork(face.clone());
-    for n in 0..plan.cloths.len() {
-        let id = plan.cloths[n].id.as_str();
-        if whole.cloths().any(|c| c == id) {
-            ids.push(id);
-        }
-    }
-    let names: Vec<String> = ids.into_iter().map(|id| named(plan, id)).collect();
-    format!("Cloths: {}.", names.join(", "))
 }
 
 /// The units alone, large.
@@ -157,6 +142,8 @@ fn units(plan: &Plan, face: &Patchwork, panel: &PanelFigures) -> Vec<Drawing> {
                 height,
                 one_to,
                 aside: 0.0,
+                below: 0.0,
+                keep: false,
                 shapes: painter.shapes(one_to),
             }
         })
@@ -165,18 +152,25 @@ fn units(plan: &Plan, face: &Patchwork, panel: &PanelFigures) -> Vec<Drawing> {
 
 fn pressing(plan: &Plan, face: &Patchwork, blocks: &mut Vec<Block>) {
     blocks.push(Block::Subheading("Sewing and pressing".into()));
+    let first = face.units.first().map(|u| u.kind);
     let order: Vec<String> = dark_to_light(plan, face)
         .into_iter()
         .map(|n| named(plan, &plan.cloths[n].id))
         .collect();
-    if order.len() > 1 {
+    let several = |u: &crate::plan::Unit| !u.kind.in_rows() && crate::sheets::shapes::patches(u, 0).len() > 1;
+    let pieced = face.units.iter().any(several);
+    if order.len() > 1 && pieced {
         blocks.push(Block::Text(format!(
-            "Press a seam towards the darker of its two cloths (common practice). From dark to light: {}.",
+            "Within a unit, press a seam towards the darker of its two cloths (common practice). From dark to light: {}.",
             order.join(", ")
         )));
     }
     let how = if face.on_point.is_some() {
-        "Sew in rows from corner to corner, with a side triangle at either end of each row, and the corner triangles last (common practice). Press the seams of neighbouring rows opposite ways, so that they lie against each other where rows meet."
+        "The rows rise from the lower left to the upper right. Sew each from one end to the other, with the triangles at its ends, then row to row; the corner triangles that end no row come last (common practice). Press the seams of odd rows towards the upper right and of even rows towards the lower left: so they lie against each other where rows meet."
+    } else if first == Some(UnitKind::Hexagon) {
+        "Sew the hexagons of a row to each other, then row to row, from corner to corner: begin and end every seam at the seam allowance, not at the edge (common practice). Press the rows when they are joined."
+    } else if first.is_some_and(UnitKind::in_rows) {
+        "Sew the patches of a row to each other, then row to row. Press the seams of odd rows to the right and of even rows to the left: so they lie against each other where rows meet (common practice). Their sides are on the bias: press without pulling."
     } else {
         "Sew the units of a row to each other, then row to row. Press the seams of odd rows to the right and of even rows to the left: so they lie against each other where rows meet (common practice)."
     };
@@ -192,7 +186,7 @@ fn patches(plan: &Plan, panel: &PanelFigures) -> Table {
     Table {
         columns: vec![
             Column::words("Cloth"),
-            Column::words("What"),
+            Column::words("What").wide(),
             Column::number("Cut size"),
             Column::number("Cut"),
             Column::strong("Patches"),
@@ -219,7 +213,7 @@ fn strips(plan: &Plan, panel: &PanelFigures) -> Table {
     Table {
         columns: vec![
             Column::words("Cloth"),
-            Column::words("What"),
+            Column::words("What").wide(),
             Column::number("Cut size"),
             Column::strong("Count"),
         ],

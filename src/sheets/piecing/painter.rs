@@ -7,6 +7,10 @@ use crate::sheets::letter;
 use crate::sheets::shapes::{SIDE, patches};
 use std::collections::BTreeMap;
 
+/// How high a letter is in its room, and half the width of the disc under it.
+const LETTER: f64 = 0.75;
+const DISC: f64 = LETTER * 0.62;
+
 pub struct Painter<'a> {
     plan: &'a Plan,
     /// By the place of the cloth in the plan.
@@ -52,9 +56,10 @@ impl<'a> Painter<'a> {
         let at = self.plan.cloths.iter().position(|c| c.id == cloth);
         // A sliver at the edge has no room for a letter.
         if area(&outline) > whole * 0.45 {
-            let n = outline.len() as f64;
-            let middle = outline.iter().fold((0.0, 0.0), |m, p| (m.0 + p.0 / n, m.1 + p.1 / n));
-            self.letters.push((middle, room, at));
+            let middle = middle(&outline);
+            // The disc under it must not cover a seam.
+            let free = to_the_edge(&outline, middle);
+            self.letters.push((middle, room.min(free / DISC), at));
         }
         self.areas.entry(at).or_default().push(outline);
     }
@@ -91,7 +96,7 @@ impl<'a> Painter<'a> {
             });
         }
         for (at, room, cloth) in self.letters {
-            let size = room / one_to / POINT * 0.75;
+            let size = room / one_to / POINT * LETTER;
             if size >= 4.0 {
                 shapes.push(Shape::Label(Label {
                     at,
@@ -106,10 +111,40 @@ impl<'a> Painter<'a> {
     }
 }
 
+/// The sides of a closed outline.
+fn sides(outline: &[Point]) -> impl Iterator<Item = (Point, Point)> + '_ {
+    outline.iter().copied().zip(outline.iter().copied().cycle().skip(1))
+}
+
 fn area(outline: &[Point]) -> f64 {
-    let next = outline.iter().cycle().skip(1);
-    let twice: f64 = outline.iter().zip(next).map(|(a, b)| a.0 * b.1 - b.0 * a.1).sum();
+    let twice: f64 = sides(outline).map(|(a, b)| a.0 * b.1 - b.0 * a.1).sum();
     twice.abs() / 2.0
+}
+
+/// Where it would balance.
+fn middle(outline: &[Point]) -> Point {
+    let (mut x, mut y, mut six) = (0.0, 0.0, 0.0);
+    for (a, b) in sides(outline) {
+        let cross = a.0 * b.1 - b.0 * a.1;
+        x += (a.0 + b.0) * cross;
+        y += (a.1 + b.1) * cross;
+        six += 3.0 * cross;
+    }
+    if six == 0.0 {
+        return outline.first().copied().unwrap_or_default();
+    }
+    (x / six, y / six)
+}
+
+/// How far a point within is from the nearest side.
+fn to_the_edge(outline: &[Point], (x, y): Point) -> f64 {
+    sides(outline)
+        .filter_map(|(a, b)| {
+            let (dx, dy) = (b.0 - a.0, b.1 - a.1);
+            let long = dx.hypot(dy);
+            (long > 1e-9).then(|| ((x - a.0) * dy - (y - a.1) * dx).abs() / long)
+        })
+        .fold(f64::MAX, f64::min)
 }
 
 /// What of an outline lies in the rectangle from the origin, edge by edge.
@@ -142,6 +177,15 @@ fn clipped(mut outline: Vec<Point>, width: f64, height: f64) -> Vec<Point> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_letter_stands_where_its_patch_is_wide() {
+        let triangle = [(0.0, 0.0), (6.0, 0.0), (0.0, 6.0)];
+        assert_eq!(middle(&triangle), (2.0, 2.0));
+        assert!((to_the_edge(&triangle, (2.0, 2.0)) - 2f64.sqrt()).abs() < 1e-9);
+        // A corner met twice, as cutting off leaves it, moves nothing.
+        assert_eq!(middle(&[(0.0, 0.0), (0.0, 0.0), (6.0, 0.0), (0.0, 6.0)]), (2.0, 2.0));
+    }
 
     #[test]
     fn what_lies_outside_is_cut_off() {

@@ -2,17 +2,20 @@
 //! patches in rows, with sashing and borders.
 
 use super::painter::Painter;
+use super::{in_rows, on_point};
 use crate::figures::PanelFigures;
-use crate::plan::{Patchwork, Plan, UnitKind, limits};
-use crate::sheets::document::{Drawing, Ground, Label, Line, Point, Shape, mm, scale_for, scale_words};
+use crate::plan::{Patchwork, Plan, limits};
+use crate::sheets::document::{Drawing, Ground, Label, Line, POINT, Point, Shape, mm, scale_for, scale_words};
 
 /// The room of a panel on the smaller paper, in millimetres: with its units on
 /// one page where they stay large enough for that, else more.
-const BESIDE_UNITS: (f64, f64) = (162.0, 112.0);
+const BESIDE_UNITS: (f64, f64) = (162.0, 100.0);
 const ROOM: (f64, f64) = (162.0, 150.0);
-const LARGE_ENOUGH: f64 = 12.0;
+const LARGE_ENOUGH: f64 = 10.0;
 /// For the number of a row and the way it is pressed.
 const ASIDE: f64 = 12.0;
+/// On point some rows begin at the lower edge.
+const BELOW: f64 = 6.0;
 /// More patches than this are too small to see.
 const PATCHES: usize = 12_000;
 
@@ -48,9 +51,9 @@ pub fn panel(plan: &Plan, face: &Patchwork, panel: &PanelFigures, name: &str) ->
     let mut painter = Painter::within(plan, w, h);
     let mut seams = Vec::new();
     if first.kind.in_rows() {
-        in_rows(&mut painter, face, panel);
+        in_rows::draw(&mut painter, face, panel);
     } else if face.on_point.is_some() {
-        on_point(&mut painter, face, &inside, (w, h));
+        on_point::draw(&mut painter, face, &inside, (w, h));
     } else {
         straight(&mut painter, face, &inside, &mut seams);
     }
@@ -81,9 +84,7 @@ pub fn panel(plan: &Plan, face: &Patchwork, panel: &PanelFigures, name: &str) ->
         .position(|s| matches!(s, Shape::Label(_)))
         .unwrap_or(shapes.len());
     shapes.splice(letters..letters, outlines);
-    if face.on_point.is_none() && !first.kind.in_rows() {
-        shapes.extend(row_labels(&inside, border, one_to));
-    }
+    shapes.extend(row_labels(face, &inside, border, (height, one_to)));
     (count <= PATCHES).then(|| Drawing {
         title: String::new(),
         says: format!("Panel of {name}: {} across, {} down", panel.columns, panel.rows),
@@ -92,16 +93,19 @@ pub fn panel(plan: &Plan, face: &Patchwork, panel: &PanelFigures, name: &str) ->
         height,
         one_to,
         aside: ASIDE,
+        below: if face.on_point.is_some() { BELOW } else { 0.0 },
+        // With the legend.
+        keep: true,
         shapes,
     })
 }
 
 /// Sizes of a panel's parts in millimetres.
-struct Inside {
-    columns: usize,
-    rows: usize,
-    unit: (f64, f64),
-    sash: f64,
+pub struct Inside {
+    pub columns: usize,
+    pub rows: usize,
+    pub unit: (f64, f64),
+    pub sash: f64,
     /// Width of the sashing round the outside.
     edge: f64,
 }
@@ -135,7 +139,7 @@ impl Inside {
     }
 
     /// A block on point with half its sashing, from corner to corner.
-    fn across(&self) -> f64 {
+    pub fn across(&self) -> f64 {
         (self.unit.0 + self.sash) * std::f64::consts::SQRT_2
     }
 
@@ -189,122 +193,6 @@ fn straight(painter: &mut Painter, face: &Patchwork, inside: &Inside, seams: &mu
     }
 }
 
-fn on_point(painter: &mut Painter, face: &Patchwork, inside: &Inside, (width, height): (f64, f64)) {
-    let across = inside.across();
-    let half = across / 2.0;
-    let (side, pitch, s) = (inside.unit.0, inside.unit.0 + inside.sash, inside.sash);
-    let turned = |(x, y): Point| {
-        let k = std::f64::consts::FRAC_1_SQRT_2;
-        ((x - y) * k, (x + y) * k)
-    };
-    for r in 0..(2 * inside.rows).saturating_sub(1) {
-        let odd = r % 2;
-        for (c, (unit, turn)) in face
-            .row_of(r, inside.columns.saturating_sub(odd))
-            .into_iter()
-            .enumerate()
-        {
-            let middle = ((2 * c + 1 + odd) as f64 * half, (r + 1) as f64 * half);
-            let place = |(x, y): Point| {
-                let (x, y) = turned((x - pitch / 2.0, y - pitch / 2.0));
-                (middle.0 + x, middle.1 + y)
-            };
-            let square = |x: f64, y: f64, w: f64, h: f64| {
-                [(x, y), (x + w, y), (x + w, y + h), (x, y + h)]
-                    .into_iter()
-                    .map(place)
-                    .collect::<Vec<Point>>()
-            };
-            if let Some(sashing) = face.sashing.as_ref().filter(|_| s > 0.0) {
-                let (t, end) = (s / 2.0, pitch - s / 2.0);
-                for (x, y, w, h) in [
-                    (t, 0.0, side, t),
-                    (t, end, side, t),
-                    (0.0, t, t, side),
-                    (end, t, t, side),
-                ] {
-                    painter.patch(&sashing.cloth, square(x, y, w, h), t * 0.6);
-                }
-                let posts = sashing.posts.as_deref().unwrap_or(&sashing.cloth);
-                for (x, y) in [(0.0, 0.0), (end, 0.0), (0.0, end), (end, end)] {
-                    painter.patch(posts, square(x, y, t, t), 0.0);
-                }
-            }
-            if let Some(unit) = face.units.get(unit) {
-                painter.unit(unit, turn, inside.unit, &|(x, y)| place((x + s / 2.0, y + s / 2.0)));
-            }
-        }
-    }
-    let Some(setting) = &face.on_point else { return };
-    let back = s * std::f64::consts::FRAC_1_SQRT_2;
-    let (from, base) = (half + back, across - 2.0 * back);
-    if base <= 0.0 {
-        return;
-    }
-    let deep = base / 2.0;
-    for c in 0..inside.columns.saturating_sub(1) {
-        let x = c as f64 * across + from;
-        for (y, tip) in [(0.0, deep), (height, height - deep)] {
-            painter.patch(&setting.side, vec![(x, y), (x + base, y), (x + deep, tip)], deep * 0.5);
-        }
-    }
-    for r in 0..inside.rows.saturating_sub(1) {
-        let y = r as f64 * across + from;
-        for (x, tip) in [(0.0, deep), (width, width - deep)] {
-            painter.patch(&setting.side, vec![(x, y), (x, y + base), (tip, y + deep)], deep * 0.5);
-        }
-    }
-    let leg = (half - back).max(0.0);
-    for (x, dx) in [(0.0, leg), (width, -leg)] {
-        for (y, dy) in [(0.0, leg), (height, -leg)] {
-            painter.patch(&setting.corner, vec![(x, y), (x + dx, y), (x, y + dy)], leg * 0.35);
-        }
-    }
-}
-
-/// Triangles, diamonds and hexagons, their ragged ends cut off straight.
-fn in_rows(painter: &mut Painter, face: &Patchwork, panel: &PanelFigures) {
-    let Some(unit) = face.units.first() else { return };
-    let s = mm(face.finished);
-    let (h, tall) = (s / 2.0, s * 3f64.sqrt() / 2.0);
-    let n = unit.cloths.len().max(1) as i64;
-    let (across, down, left, top) = match unit.kind {
-        UnitKind::Triangle60 => (h, tall, h, 0.0),
-        UnitKind::Diamond60 => (s, tall, h, 0.0),
-        _ => (2.0 * tall, s + h, tall, h),
-    };
-    for row in 0..panel.rows.clamp(0, 10_000) {
-        for column in -2..panel.columns.clamp(0, 10_000) + 2 {
-            let odd = row.rem_euclid(2) as f64;
-            let (x, y) = (column as f64 * across - left, row as f64 * down - top);
-            let outline = match unit.kind {
-                UnitKind::Triangle60 if (column + row).rem_euclid(2) == 0 => {
-                    vec![(x, y + tall), (x + h, y), (x + s, y + tall)]
-                }
-                UnitKind::Triangle60 => vec![(x, y), (x + s, y), (x + h, y + tall)],
-                UnitKind::Diamond60 => {
-                    let x = x - odd * h;
-                    vec![(x + h, y), (x + h + s, y), (x + s, y + tall), (x, y + tall)]
-                }
-                _ => {
-                    let x = x + odd * tall;
-                    vec![
-                        (x + tall, y),
-                        (x + 2.0 * tall, y + h),
-                        (x + 2.0 * tall, y + h + s),
-                        (x + tall, y + 2.0 * s),
-                        (x, y + h + s),
-                        (x, y + h),
-                    ]
-                }
-            };
-            let turn = (column + row).rem_euclid(n) as usize;
-            let cloth = unit.cloths.get(turn).map_or("", String::as_str);
-            painter.patch(cloth, outline, s * 0.35);
-        }
-    }
-}
-
 /// From the inside out: the sides first, then the top and the bottom.
 fn borders(painter: &mut Painter, face: &Patchwork, (w, h): (f64, f64)) {
     let all: f64 = face.borders.iter().take(limits::BORDERS).map(|b| mm(b.width)).sum();
@@ -331,19 +219,43 @@ fn borders(painter: &mut Painter, face: &Patchwork, (w, h): (f64, f64)) {
     }
 }
 
-/// The number of each row and the way its seams are pressed.
-fn row_labels(inside: &Inside, border: f64, one_to: f64) -> Vec<Shape> {
-    if inside.unit.1 / one_to < 3.0 {
+/// The number of each row where it begins, and the way its seams are pressed.
+fn row_labels(face: &Patchwork, inside: &Inside, border: f64, (height, one_to): (f64, f64)) -> Vec<Shape> {
+    let first = face.units.first();
+    let left = |down: f64| ((-1.6 * one_to, border + down), Ground::Beside);
+    let places: Vec<(Point, Ground)> = if first.is_some_and(|u| u.kind.in_rows()) {
+        (0..inside.rows).map(|r| left(in_rows::middle(face, r))).collect()
+    } else if face.on_point.is_some() {
+        let half = inside.across() / 2.0;
+        let begins = on_point::rows(face, inside.columns, inside.rows).into_iter();
+        let begins = begins.filter_map(|row| row.blocks.first().map(|(at, _)| *at));
+        begins
+            .map(|(x, y)| match x {
+                1 => left(y as f64 * half),
+                _ => ((border + x as f64 * half, height + 2.6 * one_to), Ground::Bare),
+            })
+            .collect()
+    } else {
+        let middle = |r: usize| inside.corner(0, r).1 + inside.unit.1 / 2.0;
+        (0..inside.rows).map(|r| left(middle(r))).collect()
+    };
+    // As far apart as the two that are closest to each other.
+    let closest = places
+        .windows(2)
+        .map(|pair| (pair[1].0.0 - pair[0].0.0).abs().max((pair[1].0.1 - pair[0].0.1).abs()))
+        .fold(f64::MAX, f64::min);
+    let size = (closest / one_to / POINT * 0.8).min(8.5);
+    if size < 5.0 {
         return Vec::new();
     }
-    (0..inside.rows)
-        .map(|r| {
-            let way = if r % 2 == 0 { "→" } else { "←" };
+    (0..)
+        .zip(places)
+        .map(|(r, (at, ground))| {
             Shape::Label(Label {
-                at: (-1.6 * one_to, border + inside.corner(0, r).1 + inside.unit.1 / 2.0),
-                text: format!("{} {way}", r + 1),
-                size: 8.5,
-                ground: Ground::Beside,
+                at,
+                text: format!("{} {}", r + 1, if r % 2 == 0 { "→" } else { "←" }),
+                size,
+                ground,
                 bold: true,
             })
         })

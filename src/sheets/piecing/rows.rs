@@ -1,6 +1,6 @@
 //! The rows of a panel in words, equal ones together.
 
-use super::unit_letter;
+use super::{on_point, unit_letter};
 use crate::figures::PanelFigures;
 use crate::plan::Patchwork;
 use crate::sheets::document::{Cell, Column, Row, Table};
@@ -11,20 +11,42 @@ const ROWS: usize = 400;
 pub fn rows(face: &Patchwork, panel: &PanelFigures, panels: i64) -> Table {
     let columns = panel.columns.clamp(0, 2_000) as usize;
     let count = panel.rows.clamp(0, ROWS as i64) as usize;
+    let all: Vec<String> = match face.on_point {
+        Some(_) => on_point::rows(face, columns, count)
+            .iter()
+            .map(|row| {
+                let units: Vec<_> = row.blocks.iter().map(|b| b.1).collect();
+                let end = |corner: bool| if corner { "corner" } else { "side" };
+                format!("{}, {}, {}", end(row.corners.0), words(&units), end(row.corners.1))
+            })
+            .collect(),
+        None => (0..count).map(|row| words(&face.row_of(row, columns))).collect(),
+    };
+    let on_point = face.on_point.is_some();
     // Equal rows that are pressed the same way.
     let mut groups: Vec<(String, bool, Vec<usize>)> = Vec::new();
-    for row in 0..count {
-        let words = words(&face.row_of(row, columns));
+    for (row, words) in all.into_iter().enumerate() {
         let right = row % 2 == 0;
         match groups.iter_mut().find(|g| g.0 == words && g.1 == right) {
             Some(group) => group.2.push(row + 1),
             None => groups.push((words, right, vec![row + 1])),
         }
     }
+    let press = |right: bool| match (right, on_point) {
+        (true, false) => "right →",
+        (false, false) => "left ←",
+        (true, true) => "upper right →",
+        (false, true) => "lower left ←",
+    };
     Table {
         columns: vec![
             Column::words("Rows"),
-            Column::words("Units from the left"),
+            Column::words(if on_point {
+                "Units from the lower left, with the triangles at the ends"
+            } else {
+                "Units from the left"
+            })
+            .wide(),
             Column::words("Press to the"),
         ],
         rows: groups
@@ -38,7 +60,7 @@ pub fn rows(face: &Patchwork, panel: &PanelFigures, panels: i64) -> Table {
                         ..Cell::from(numbers.join(", "))
                     },
                     words.into(),
-                    if right { "right →" } else { "left ←" }.into(),
+                    press(right).into(),
                 ])
             })
             .collect(),

@@ -11,6 +11,9 @@ use std::path::{Path, PathBuf};
 /// The list of files, beside the index.
 const LIST: &str = "notchbook-site.json";
 const FORMAT: u32 = 1;
+/// Where files are written before they are put into place.
+const ASIDE: &str = ".notchbook-new";
+const LIST_ASIDE: &str = ".notchbook-list";
 
 #[derive(Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -71,6 +74,8 @@ impl Folder {
             counts: Counts::default(),
         };
         folder.look(root, "", 0)?;
+        // Of a run that was broken off: what it had made may not be shared any more.
+        folder.clear_aside()?;
         Ok(folder)
     }
 
@@ -151,7 +156,7 @@ impl Folder {
             return Ok(());
         }
         self.counts.written += 1;
-        let path = self.root.join(".notchbook-new").join(name);
+        let path = self.root.join(ASIDE).join(name);
         if let Some(folder) = path.parent() {
             std::fs::create_dir_all(folder)?;
         }
@@ -160,7 +165,7 @@ impl Folder {
 
     /// Puts everything into place, and takes away what is no longer shared.
     pub fn finish(mut self) -> Result<Counts, NotebookError> {
-        let aside = self.root.join(".notchbook-new");
+        let aside = self.root.join(ASIDE);
         // First the list that knows both states, then the files, then what is gone.
         let mut both = Listed {
             format: FORMAT,
@@ -178,7 +183,17 @@ impl Folder {
             return Ok(self.counts);
         }
         self.write_list(&both)?;
-        for (name, hashes) in &self.now.files {
+        // What a page shows or leads to is there before the page is: pictures, then the pages of
+        // lists, then the index.
+        let mut order: Vec<(&String, &BTreeSet<String>)> = self.now.files.iter().collect();
+        order.sort_by_key(|(name, _)| {
+            (
+                name.ends_with(".html"),
+                *name == "index.html",
+                name.ends_with("/index.html"),
+            )
+        });
+        for (name, hashes) in order {
             if self.there.get(name).is_some_and(|h| hashes.contains(h)) {
                 continue;
             }
@@ -202,16 +217,24 @@ impl Folder {
         }
         self.counts.removed = gone.len();
         self.write_list(&self.now)?;
-        match std::fs::remove_dir_all(&aside) {
-            Err(e) if e.kind() != io::ErrorKind::NotFound => Err(e.into()),
-            _ => Ok(self.counts),
-        }
+        self.clear_aside()?;
+        Ok(self.counts)
+    }
+
+    fn clear_aside(&self) -> Result<(), NotebookError> {
+        let gone = |result: io::Result<()>| match result {
+            Err(e) if e.kind() != io::ErrorKind::NotFound => Err(e),
+            _ => Ok(()),
+        };
+        gone(std::fs::remove_dir_all(self.root.join(ASIDE)))?;
+        gone(std::fs::remove_file(self.root.join(LIST_ASIDE)))?;
+        Ok(())
     }
 
     fn write_list(&self, list: &Listed) -> Result<(), NotebookError> {
         let mut text = serde_json::to_string_pretty(list).map_err(|e| NotebookError::Damaged(e.to_string()))?;
         text.push('\n');
-        let aside = self.root.join(".notchbook-list");
+        let aside = self.root.join(LIST_ASIDE);
         std::fs::write(&aside, text)?;
         Ok(std::fs::rename(aside, self.root.join(LIST))?)
     }

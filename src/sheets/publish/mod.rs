@@ -11,16 +11,18 @@
 mod folder;
 mod pages;
 
-use super::list::{Source, materials, pictures, title_for};
+use super::list::{Materials, Source, materials, pictures, title_for};
 use super::slug;
 use crate::figures;
+use crate::measure::Unit;
 use crate::notebook::{Id, Notebook, NotebookError, PhotoHash, PhotoSize, Seen};
+use crate::plan::Plan;
 use folder::{Folder, hash};
 use pages::Card;
 use std::path::Path;
 
 /// Raise when pages of the same sources come out otherwise.
-const WORDING: u32 = 1;
+const WORDING: u32 = 2;
 
 /// What was done.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -130,20 +132,12 @@ fn list(
             }
         }
     }
-    let figures = figures::work_out(&seen.plan);
-    let told = materials(&Source {
-        title: &seen.shown.title,
-        pattern: &seen.shown.pattern,
-        plan: &seen.plan,
-        figures: &figures,
-        steps: &seen.shown.steps,
-        choices: &seen.shown.choices,
-        width: None,
-    });
+    let told = told(seen, &seen.plan);
+    let other = self::told(seen, &seen.plan.read_in(other_unit(seen.plan.unit)));
     let image = address
         .zip(shown.first())
         .map(|(base, name)| format!("{base}/{place}/{name}"));
-    for (name, text) in pages::list(&told, &shown, image.as_deref()) {
+    for (name, text) in pages::list(&told, &other, &shown, image.as_deref()) {
         folder.put(&format!("{place}/{name}"), text.as_bytes())?;
     }
     // With a picture missing it is looked at again the next time.
@@ -154,6 +148,26 @@ fn list(
         title,
         place: place.to_string(),
         picture: card,
+    })
+}
+
+fn other_unit(unit: Unit) -> Unit {
+    match unit {
+        Unit::Inch => Unit::Cm,
+        Unit::Cm => Unit::Inch,
+    }
+}
+
+fn told(seen: &Seen, plan: &Plan) -> Materials {
+    materials(&Source {
+        title: &seen.shown.title,
+        pattern: &seen.shown.pattern,
+        plan,
+        figures: &figures::work_out(plan),
+        steps: &seen.shown.steps,
+        decisions: &seen.shown.decisions,
+        choices: &seen.shown.choices,
+        width: None,
     })
 }
 

@@ -1,7 +1,8 @@
 //! The pages of the site. Addresses in them are relative, so that the site can
 //! stand anywhere, and nothing in them needs a script.
 
-use crate::sheets::list::{Materials, TextLength, article, head};
+use crate::measure::Unit;
+use crate::sheets::list::{Materials, OwnUnit, TextLength, article, head};
 use maud::{DOCTYPE, Markup, html};
 
 /// A list as the index shows it.
@@ -79,20 +80,45 @@ pub fn index(cards: &[Card], address: Option<&str>) -> String {
     page(title, "", more, body)
 }
 
-/// The files of one list: their names and what is in them.
-pub fn list(told: &Materials, pictures: &[String], image: Option<&str>) -> Vec<(&'static str, String)> {
+/// The page of a list with this unit first, where it is not the maker's own.
+fn other_page(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Inch => "inches.html",
+        Unit::Cm => "centimetres.html",
+    }
+}
+
+/// The files of one list: their names and what is in them. `other` is the same list with the
+/// other unit first, for which nothing but a page of its own is needed.
+pub fn list(
+    told: &Materials,
+    other: &Materials,
+    pictures: &[String],
+    image: Option<&str>,
+) -> Vec<(&'static str, String)> {
     let downloads = [
         ("list.txt", "Plain text"),
         ("list.md", "Markdown"),
         ("list.csv", "Table (CSV)"),
     ];
     let downloads = downloads.map(|(file, name)| (file.to_string(), name));
-    let body = html! {
-        header.site-head { a href="../index.html" { "All lists" } }
-        main #main { (article(told, pictures, None, &downloads)) }
+    let body = |list: &Materials, leads_to: &str| {
+        html! {
+            header.site-head { a href="../index.html" { "All lists" } }
+            main #main { (article(list, pictures, &OwnUnit::OtherPage(leads_to), &downloads)) }
+        }
+    };
+    let name = other_page(other.unit);
+    let second = html! {
+        link rel="canonical" href="index.html";
+        (head(other, image))
     };
     vec![
-        ("index.html", page(&told.title, "../", head(told, image), body)),
+        (
+            "index.html",
+            page(&told.title, "../", head(told, image), body(told, name)),
+        ),
+        (name, page(&other.title, "../", second, body(other, "index.html"))),
         ("list.txt", told.as_text(TextLength::Whole)),
         ("list.md", told.as_markdown()),
         ("list.csv", told.as_csv()),

@@ -3,6 +3,7 @@
 
 use maud::{Markup, PreEscaped};
 use pulldown_cmark::{Event, Options, Parser, html::push_html};
+use std::sync::LazyLock;
 
 pub fn markdown(text: &str) -> Markup {
     let events =
@@ -15,12 +16,15 @@ pub fn markdown(text: &str) -> Markup {
         });
     let mut html = String::new();
     push_html(&mut html, events);
-    let clean = ammonia::Builder::default()
-        .rm_tags(["img"])
-        .link_rel(Some("noopener noreferrer nofollow"))
-        .clean(&html);
-    PreEscaped(clean.to_string())
+    PreEscaped(CLEANER.clean(&html).to_string())
 }
+
+/// Its tables of what may stay are made once.
+static CLEANER: LazyLock<ammonia::Builder<'static>> = LazyLock::new(|| {
+    let mut cleaner = ammonia::Builder::default();
+    cleaner.rm_tags(["img"]).link_rel(Some("noopener noreferrer nofollow"));
+    cleaner
+});
 
 #[cfg(test)]
 mod tests {

@@ -6,33 +6,52 @@ use crate::figures::time::names;
 use crate::measure::about_hours;
 use crate::notebook::{EntryKind, Id, Notebook, Now, ProjectCard, ProjectState, last_backup};
 use crate::web::app::App;
-use crate::web::components::{entry_icon, hidden, look, photo};
+use crate::web::components::{Paged, entry_icon, hidden, look, pager, photo};
 use crate::web::error::Answer;
 use crate::web::page::{self, Shelf};
-use crate::web::{respond, running};
-use actix_web::web::{Data, ServiceConfig, get, resource};
-use chrono::{Local, NaiveDate, Utc};
+use crate::web::{fresh, respond, running};
+use actix_web::web::{Data, Query, ServiceConfig, get, resource};
+use chrono::{DateTime, Local, NaiveDate, Utc};
 use maud::{Markup, html};
 
 pub fn routes(config: &mut ServiceConfig) {
-    config.service(resource("/").route(get().to(show)));
+    config
+        .service(resource("/").route(get().to(show)))
+        .service(resource("/projects/finished").route(get().to(finished)));
+}
+
+/// Finished projects on the first page.
+const DONE: usize = 24;
+/// And on each page of all of them.
+const ON_A_PAGE: usize = 60;
+
+#[derive(serde::Deserialize)]
+struct Asked {
+    #[serde(default)]
+    page: String,
+}
+
+/// That it is time for a backup. The one thing on the first page that is
+/// neither in the notebook nor told by the day.
+pub fn reminder(notebook: &Notebook, now: DateTime<Utc>) -> Option<String> {
+    backup::reminder(last_backup(notebook.folder()), now)
 }
 
 async fn show(app: Data<App>) -> Answer {
     let today = Local::now().date_naive();
-    let (settings, projects, now, backed_up) = app
+    let (settings, open, (done, all_done), now, reminder) = app
         .ask(move |n: &Notebook| {
             Ok((
                 n.settings()?,
-                n.projects()?,
+                n.open_projects()?,
+                n.finished_projects(0, DONE)?,
                 n.what_now(today)?,
-                last_backup(n.folder()),
+                reminder(n, Utc::now()),
             ))
         })
         .await?;
-    let reminder = backup::reminder(backed_up, Utc::now()).filter(|_| !projects.is_empty());
-    let (open, done): (Vec<&ProjectCard>, Vec<&ProjectCard>) =
-        projects.iter().partition(|p| p.details.state != ProjectState::Finished);
+    let any = !open.is_empty() || all_done > 0;
+    let reminder = reminder.filter(|_| any);
     respond::page(page::notebook(
         Shelf::Projects,
         &settings.name,
@@ -40,22 +59,59 @@ async fn show(app: Data<App>) -> Answer {
             (backup::damage(app.notebook.damage()))
             div.page-head {
                 h1 { (settings.name) }
-                @if !projects.is_empty() { a.button.primary href="/projects/new" { "Start a project" } }
+                @if any { a.button.primary href="/projects/new" { "Start a project" } }
             }
-            @if projects.is_empty() {
+            @if !any {
                 (first_steps())
             }
             @if !open.is_empty() {
                 h2.group { "On the table" }
-                div.projects { @for p in open { (project_card(p, now.get(&p.id), today)) } }
+                div.projects { @for p in &open { (project_card(p, now.get(&p.id), today)) } }
             }
             @if !done.is_empty() {
                 h2.group { "Finished" }
-                div.projects.done { @for p in done { (project_card(p, None, today)) } }
+                div.projects.done { @for p in &done { (project_card(p, None, today)) } }
+                @if all_done > done.len() {
+                    p.actions { a.button href="/projects/finished" { "All " (all_done) " finished projects" } }
+                }
             }
             @if let Some(words) = reminder {
                 p.backup-reminder { (words) " " a href="/settings#kept" { "Make one" } }
             }
+        },
+    ))
+}
+
+/// Every finished project, page by page.
+async fn finished(app: Data<App>, asked: Query<Asked>) -> Answer {
+    let today = Local::now().date_naive();
+    let (done, all, at) = app
+        .ask(move |n: &Notebook| {
+            let (_, all) = n.finished_projects(0, 0)?;
+            let at = Paged::of(&asked.page, all, ON_A_PAGE);
+            Ok((n.finished_projects(at.before(), ON_A_PAGE)?.0, all, at))
+        })
+        .await?;
+    respond::page(page::notebook(
+        Shelf::Projects,
+        "Finished projects",
+        html! {
+            div.page-head {
+                h1 { "Finished projects" }
+                span.meta { (all) " in all, the one changed last first" }
+            }
+            form.search-form method="get" action="/search" role="search" {
+                (hidden("state", ProjectState::Finished.name()))
+                div.search-line {
+                    div.field {
+                        label.quiet-heading for="q" { "Words to look for in finished projects" }
+                        input type="search" id="q" name="q" maxlength="300" autocomplete="off" enterkeyhint="search" placeholder="Look for words in them" required;
+                    }
+                    button.button type="submit" { "Search" }
+                }
+            }
+            div.projects.done { @for p in &done { (project_card(p, None, today)) } }
+            (pager("/projects/finished", "finished projects", at))
         },
     ))
 }
@@ -126,7 +182,7 @@ pub fn next(project: Id, now: &Now) -> Markup {
                     a.button.runs href=(format!("{base}/timer")) { "Running" }
                 } @else {
                     form method="post" action=(format!("{base}/timer/start")) {
-                        (hidden("timer", &Id::now_v7().to_string()))
+                        (hidden("timer", &fresh::id().to_string()))
                         (hidden("step", &step.id.to_string()))
                         button.button.start type="submit" aria-label=(format!("Start the timer on {}", step.title)) { (entry_icon(EntryKind::Work)) span { "Start" } }
                     }

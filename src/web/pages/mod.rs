@@ -15,6 +15,7 @@ mod drafts;
 mod edges;
 mod figures;
 mod home;
+mod lay;
 mod leftovers;
 mod lengths;
 mod listed;
@@ -49,6 +50,7 @@ mod steps;
 mod thoughts;
 mod time;
 mod timer;
+mod trace;
 mod trust;
 mod unit_sizes;
 mod variants;
@@ -59,12 +61,15 @@ use super::app::App;
 use super::assets;
 use actix_web::web::{ServiceConfig, get, resource};
 pub use backup::damage;
+pub use home::reminder as reminder_on_first_page;
 pub use pair::turned_away;
 pub use trust::not_encrypted;
 
 pub fn routes(config: &mut ServiceConfig, app: &App) {
     config.service(resource("/static/{edition}/{name:.+}").route(get().to(assets::serve)));
     config.service(resource("/worker.js").route(get().to(assets::worker)));
+    // Routes are looked through in this order, and these are asked for most.
+    share::routes(config);
     home::routes(config);
     project::routes(config);
     plan::routes(config);
@@ -75,11 +80,11 @@ pub fn routes(config: &mut ServiceConfig, app: &App) {
     measured::routes(config);
     figures::routes(config);
     leftovers::routes(config);
+    lay::routes(config);
     steps::routes(config);
     timer::routes(config);
     log::routes(config);
     materials::routes(config);
-    share::routes(config);
     sheets::routes(config);
     cloth::routes(config);
     shop::routes(config);
@@ -93,6 +98,7 @@ pub fn routes(config: &mut ServiceConfig, app: &App) {
     trust::routes(config);
     photos::routes(config);
     project_photo::routes(config);
+    trace::routes(config);
     before_after::routes(config);
     lengths::routes(config);
     api::routes(config);

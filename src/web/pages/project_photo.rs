@@ -353,6 +353,7 @@ fn other_uses(known: &Known) -> Markup {
             a.button.quiet href=(format!("/projects/{id}/before-after?after={}", known.photo.hash.0)) {
                 @if known.project.details.state == ProjectState::Finished { "Set beside an earlier photo" } @else { "Set beside another photo" }
             }
+            a.button.quiet href=(super::trace::address(&known.project, &known.photo.hash)) { "Trace a piece from it" }
             a.button.quiet href=(format!("/photos/{}/print", known.photo.hash.0)) { "Large, for print" }
         }
     }

@@ -4,7 +4,7 @@
 use super::materials::{file, kind_of, list};
 use crate::measure::{Length, Unit};
 use crate::notebook::{Notebook, PhotoSize};
-use crate::sheets::{Viewer, article, head, pictures};
+use crate::sheets::{OwnUnit, Viewer, article, head, pictures};
 use crate::web::app::App;
 use crate::web::error::{Answer, WebError};
 use crate::web::form::clean_line;
@@ -66,7 +66,7 @@ async fn show(app: Data<App>, path: Path<String>, fields: Fields, request: HttpR
     let known = format!("{base}{address}?{:?}&{}", asked.unit, asked.viewer.width);
     // Viewers come in numbers: what was made for one serves all, until anything is changed.
     let state = app.notebook.state();
-    if let Some(page) = app.known.shared(state, &known) {
+    if let Some(page) = app.known.shared.get(state, &known) {
         return respond::tagged(&request, page);
     }
     let seen = app.ask(move |n: &Notebook| n.shared(&token)).await?;
@@ -80,10 +80,10 @@ async fn show(app: Data<App>, path: Path<String>, fields: Fields, request: HttpR
     let markup = page::viewers(
         &list.title,
         head(&list, image.as_deref()),
-        article(&list, &pictures, Some(&asked.viewer), &downloads),
+        article(&list, &pictures, &OwnUnit::Asked(&asked.viewer), &downloads),
     );
     let page = respond::with_tag(markup);
-    app.known.keep_shared(state, &known, &page);
+    app.known.shared.keep(state, &known, page.clone());
     respond::tagged(&request, page)
 }
 

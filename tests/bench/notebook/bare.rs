@@ -1,9 +1,11 @@
 //! The program everything is compared with: actix-web, rusqlite, one prepared
-//! SELECT, so many bytes.
+//! SELECT, so many bytes. Asked to save, it inserts one row and answers when
+//! that is on the disk, as every save of the notebook is.
 
 use actix_web::{App, HttpResponse, HttpServer, web};
 use rusqlite::Connection;
 use std::cell::RefCell;
+use std::sync::{Arc, Mutex};
 
 /// Serves on a free port, which it prints as the notebook does.
 pub fn serve(bytes: usize) {
@@ -12,18 +14,30 @@ pub fn serve(bytes: usize) {
     let writer = Connection::open(&file).expect("a database");
     writer
         .execute_batch(
-            "PRAGMA journal_mode = WAL; CREATE TABLE page (id INTEGER PRIMARY KEY, body TEXT NOT NULL) STRICT;",
+            "PRAGMA journal_mode = WAL; CREATE TABLE page (id INTEGER PRIMARY KEY, body TEXT NOT NULL) STRICT;
+             CREATE TABLE saved (id INTEGER PRIMARY KEY, body TEXT NOT NULL) STRICT;",
         )
         .expect("a table");
     writer
         .execute("INSERT INTO page VALUES (1, ?1)", ["x".repeat(bytes)])
         .expect("a row");
+    writer.execute_batch("PRAGMA synchronous = FULL;").expect("a setting");
+    let writer = Arc::new(Mutex::new(writer));
     thread_local! {
         static READER: RefCell<Option<Connection>> = const { RefCell::new(None) };
     }
     let server = HttpServer::new(move || {
         let file = file.clone();
-        App::new().default_service(web::to(move || {
+        let writer = writer.clone();
+        let save = web::post().to(move |sent: String| {
+            let writer = writer.lock().expect("the writer");
+            let mut row = writer
+                .prepare_cached("INSERT INTO saved (body) VALUES (?1)")
+                .expect("a statement");
+            row.execute([sent]).expect("saved");
+            async { HttpResponse::SeeOther().insert_header(("location", "/")).finish() }
+        });
+        App::new().route("/save", save).default_service(web::to(move || {
             let body: String = READER.with_borrow_mut(|reader| {
                 let reader = reader.get_or_insert_with(|| Connection::open(&file).expect("a reader"));
                 let mut ask = reader

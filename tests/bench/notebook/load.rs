@@ -24,6 +24,8 @@ pub struct Asked {
     at_once: usize,
     /// Requests of each of them in one turn.
     most: usize,
+    /// Each under an address of its own.
+    each: bool,
 }
 
 impl Asked {
@@ -35,6 +37,24 @@ impl Asked {
             body: Box::new(String::new),
             at_once: AT_ONCE,
             most: usize::MAX,
+            each: false,
+        }
+    }
+
+    /// As browsers ask for it.
+    pub fn compressed(path: &str) -> Asked {
+        Asked {
+            headers: "Accept-Encoding: gzip\r\n".into(),
+            ..Asked::get(path)
+        }
+    }
+
+    /// Each time under another address, as if it were asked for the first time
+    /// since something was changed.
+    pub fn anew(path: &str) -> Asked {
+        Asked {
+            each: true,
+            ..Asked::get(path)
         }
     }
 
@@ -80,16 +100,33 @@ impl Asked {
                 format!("name=Hem&length={length}+in&count=1&corners=0&seen={seen}&part_id=bench")
             }),
             at_once: 1,
-            most: usize::MAX,
+            ..Asked::get("")
         }
     }
 
-    /// The bare program's page, asked by as many.
+    /// The bare program's page, asked by as many; a save is compared with a save.
     pub fn bare(&self) -> Asked {
+        let asked = match self.method {
+            "POST" => Asked {
+                method: "POST",
+                headers: "Content-Type: text/plain\r\n".into(),
+                body: Box::new(|| "x".repeat(2_000)),
+                ..Asked::get("/save")
+            },
+            _ => Asked::get("/"),
+        };
         Asked {
             at_once: self.at_once,
             most: self.most,
-            ..Asked::get("/")
+            ..asked
+        }
+    }
+
+    fn address(&self) -> String {
+        static NEXT: AtomicU32 = AtomicU32::new(0);
+        match self.each {
+            true => format!("{}?n={}", self.path, NEXT.fetch_add(1, Ordering::Relaxed)),
+            false => self.path.clone(),
         }
     }
 
@@ -112,7 +149,7 @@ pub fn rate(address: &str, asked: &Asked) -> f64 {
                     let (mut done, mut connection) = (0, Connection::new(address));
                     while begun.elapsed() < TURN && done < asked.most {
                         let body = (asked.body)();
-                        let answer = connection.ask(asked.method, &asked.path, &asked.headers, &body);
+                        let answer = connection.ask(asked.method, &asked.address(), &asked.headers, &body);
                         assert!(answer.status < 400, "{}: {}", asked.path, answer.status);
                         done += 1;
                         if done % EACH_ADDRESS == 0 {

@@ -8,6 +8,7 @@ use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::io;
 use std::path::Path;
+use std::sync::LazyLock;
 
 const PROJECTS: usize = 1_000;
 const ENTRIES: usize = 50;
@@ -19,7 +20,9 @@ pub struct Made {
     pub photos: usize,
     /// Address of one of its projects.
     pub project: String,
-    /// Addresses of searches.
+    /// Addresses of searches for words that are in a third of all entries, and
+    /// for words as common and as rare as those of a language.
+    pub common: Vec<String>,
     pub questions: Vec<String>,
 }
 
@@ -31,6 +34,31 @@ const WORDS: &[&str] = &[
     "unpicked",
 ];
 
+/// Invented words there are.
+const INVENTED: usize = 6_000;
+const SYLLABLES: &[&str] = &[
+    "ba", "den", "fi", "gol", "hu", "kar", "le", "mis", "no", "pra", "qui", "ros", "sa", "tem", "ul", "ven", "wo",
+    "xi", "yar", "zet",
+];
+
+/// Where the share of each invented word ends.
+fn ends() -> &'static [f64] {
+    static ENDS: LazyLock<Vec<f64>> = LazyLock::new(|| {
+        let sums = (1..=INVENTED).scan(0.0, |sum, rank| {
+            *sum += 1.0 / rank as f64;
+            Some(*sum)
+        });
+        sums.collect()
+    });
+    &ENDS
+}
+
+fn word(rank: usize) -> String {
+    let n = SYLLABLES.len();
+    let parts = [rank % n, rank / n % n, rank / n / n];
+    parts.map(|part| SYLLABLES[part]).concat()
+}
+
 /// The same numbers every time.
 struct Chance(u64);
 
@@ -41,6 +69,18 @@ impl Chance {
             .wrapping_mul(6_364_136_223_846_793_005)
             .wrapping_add(1_442_695_040_888_963_407);
         ((self.0 >> 33) as usize) % n
+    }
+    /// Invented words, the second half as often as the first, the third a third as
+    /// often and so on, as words are in any language.
+    fn invented(&mut self, n: usize) -> String {
+        let sum = ends()[INVENTED - 1];
+        let words: Vec<String> = (0..n)
+            .map(|_| {
+                let at = self.below(1 << 30) as f64 / f64::from(1 << 30) * sum;
+                word(ends().partition_point(|end| *end <= at))
+            })
+            .collect();
+        words.join(" ")
     }
     fn words(&mut self, n: usize) -> String {
         let words: Vec<&str> = (0..n).map(|_| WORDS[self.below(WORDS.len())]).collect();
@@ -74,17 +114,15 @@ pub fn notebook(folder: &Path) -> Made {
     // One with a plan and measurements, in the middle of it.
     let project = cards[cards.len() / 2].id;
     let mut chance = Chance(7);
-    let questions = (0..400)
-        .map(|n| {
-            let words = chance.words(1 + n % 3);
-            format!("/search?q={}", words.replace(' ', "+"))
-        })
-        .collect();
+    let address = |words: String| format!("/search?q={}", words.replace(' ', "+"));
+    let common = (0..400).map(|n| address(chance.words(1 + n % 3))).collect();
+    let questions = (0..400).map(|n| address(chance.invented(1 + n % 3))).collect();
     Made {
         projects: cards.len(),
         entries: PROJECTS * ENTRIES,
         photos: PROJECTS * PHOTOS,
         project: format!("/projects/{project}"),
+        common,
         questions,
     }
 }
@@ -118,6 +156,11 @@ fn files() -> Files {
         if n % 20 != 0 {
             project["details"]["state"] = json!("finished");
         }
+        // No two plans are quite the same, so that nothing is known of one by another.
+        let newest = project["revisions"].as_array_mut().and_then(|r| r.last_mut());
+        if let Some(height) = newest.and_then(|r| r["plan"]["pieces"][0].get_mut("height")) {
+            *height = json!(format!("{}/16 in", 160 + n));
+        }
         let object = project.as_object_mut().expect("an object");
         for of_one in ["from", "cover", "steps", "marks", "before_after"] {
             object.remove(of_one);
@@ -132,7 +175,8 @@ fn files() -> Files {
                 1 + n % 28,
                 8 + e % 12
             );
-            let mut entry = json!({"id": chance.id(), "kind": "note", "happened_at": at, "text": chance.words(20)});
+            let text = format!("{} {}", chance.words(20), chance.invented(10));
+            let mut entry = json!({"id": chance.id(), "kind": "note", "happened_at": at, "text": text});
             if e < PHOTOS {
                 let (hash, bytes) = tiny(n * PHOTOS + e);
                 files.insert(format!("photos/{hash}.png"), bytes);

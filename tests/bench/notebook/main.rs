@@ -9,7 +9,8 @@
 //! search at its slowest, and a photo's sizes against libvips' command line
 //! (`libvips-tools`), where that is installed.
 //!
-//! `NOTCHBOOK_BENCH_FOLDER` keeps the notebook there for the next run.
+//! `NOTCHBOOK_BENCH_FOLDER` keeps the notebook there for the next run. Words
+//! after `--` choose what is asked: `cargo bench --bench notebook -- shared`.
 
 mod bare;
 mod load;
@@ -31,6 +32,12 @@ fn main() {
     {
         return bare::serve(bytes.parse().expect("a number of bytes"));
     }
+    let chosen: Vec<&str> = words[1..]
+        .iter()
+        .map(String::as_str)
+        .filter(|w| !w.starts_with('-'))
+        .collect();
+    let is_chosen = |name: &str| chosen.is_empty() || chosen.iter().any(|part| name.contains(part));
     let place = tempfile::tempdir().expect("a temporary folder");
     let folder = std::env::var_os("NOTCHBOOK_BENCH_FOLDER").map_or_else(|| place.path().join("notebook"), Into::into);
     let begun = Instant::now();
@@ -45,6 +52,9 @@ fn main() {
 
     println!("\nStart, from nothing to the first page whole");
     for path in ["/", &made.project] {
+        if !is_chosen("start") {
+            continue;
+        }
         let times: Vec<f64> = (0..5)
             .map(|_| {
                 let begun = Instant::now();
@@ -64,9 +74,14 @@ fn main() {
     println!("\nRequests a second, ours and the bare program's, and their ratio (middle of {ROUNDS} turns)");
     for (name, asked) in [
         ("project page", Asked::get(&made.project)),
+        ("project page, compressed", Asked::compressed(&made.project)),
+        ("project page, made anew", Asked::anew(&made.project)),
         ("figures", Asked::get(&format!("{}/figures", made.project))),
+        ("figures, made anew", Asked::anew(&format!("{}/figures", made.project))),
         ("log", Asked::get(&format!("{}/log", made.project))),
+        ("log, made anew", Asked::anew(&format!("{}/log", made.project))),
         ("home", Asked::get("/")),
+        ("home, made anew", Asked::anew("/")),
         ("search", Asked::get("/search?q=binding")),
         ("shared list", Asked::shared(&share)),
         (
@@ -75,6 +90,9 @@ fn main() {
         ),
         ("a save of the plan", Asked::save(&server.address, &made.project)),
     ] {
+        if !is_chosen(name) {
+            continue;
+        }
         let bytes = asked.once(&server.address);
         let bare = Served::bare(bytes);
         let (mut ours, mut theirs, mut ratios) = (Vec::new(), Vec::new(), Vec::new());
@@ -97,18 +115,28 @@ fn main() {
         server.memory("VmHWM")
     );
 
-    let mut times = latencies(&server.address, &made.questions);
-    times.sort_by(f64::total_cmp);
-    let at = |part: f64| times[((times.len() - 1) as f64 * part) as usize] * 1_000.0;
-    println!(
-        "\nSearch, {} different questions: half within {:.1} ms, 99 of 100 within {:.1} ms, all within {:.1} ms",
-        times.len(),
-        at(0.5),
-        at(0.99),
-        at(1.0)
-    );
+    for (kind, questions) in [
+        ("words that are in a third of the log", &made.common),
+        ("words as in a language", &made.questions),
+    ] {
+        if !is_chosen("questions") {
+            continue;
+        }
+        let mut times = latencies(&server.address, questions);
+        times.sort_by(f64::total_cmp);
+        let at = |part: f64| times[((times.len() - 1) as f64 * part) as usize] * 1_000.0;
+        println!(
+            "\nSearch, {} different questions of {kind}: half within {:.1} ms, 99 of 100 within {:.1} ms, all within {:.1} ms",
+            times.len(),
+            at(0.5),
+            at(0.99),
+            at(1.0)
+        );
+    }
     drop(server);
-    photo::print(place.path());
+    if is_chosen("photo") {
+        photo::print(place.path());
+    }
 }
 
 fn said(path: &str) -> &str {

@@ -34,7 +34,10 @@ fn part(block: &Block, n: usize) -> Markup {
             Block::Steps(all) => ol.ticks { @for (n, step) in all.iter().enumerate() {
                 li { label { input type="checkbox" autocomplete="off"; b.step-number { (n + 1) } span { (sentence(step)) } } }
             } },
-            Block::Picture(picture) => img.paper-photo src=(format!("/photos/{}/page", picture.hash)) alt=(picture.says);,
+            Block::Pictures(all) => div.paper-photos.alone[all.len() == 1] { @for picture in all { figure {
+                img src=(format!("/photos/{}/page", picture.hash)) alt=(picture.says) loading=[(all.len() > 1).then_some("lazy")];
+                @if !picture.under.is_empty() { figcaption { (sentence(&picture.under)) } }
+            } } },
             Block::Drawings(all) => div.paper-drawings {
                 @for (at, drawing) in all.iter().enumerate() { (picture::picture(drawing, &format!("{n}-{at}"))) }
             },
@@ -48,7 +51,7 @@ fn figure(number: &Number) -> Markup {
 
 fn table(of: &Table) -> Markup {
     html! {
-        div.scroll { table.numbers.paper-table {
+        div.scroll { table.numbers.paper-table.few[of.columns.len() < 3 && !of.ticks] {
             thead { tr {
                 @if of.ticks { th.paper-tick scope="col" { span.unseen-words { "Done" } } }
                 @for column in &of.columns { th.num[column.right] scope="col" { (column.head) } }
@@ -63,7 +66,8 @@ fn row_of(of: &Table, row: &Row) -> Markup {
         tr {
             @if of.ticks { td.paper-tick { label { input type="checkbox" autocomplete="off" aria-label=(format!("Done: {}", said(row))); } } }
             @for (cell, column) in row.cells.iter().zip(&of.columns) {
-                td.num[column.right].big[column.strong] { (words(cell)) }
+                // On a phone every cell stands below the one before, its head beside it.
+                td.num[column.right].big[column.strong] data-head=(column.head) { div { (words(cell)) } }
             }
         }
     }
@@ -77,8 +81,8 @@ fn said(row: &Row) -> String {
 
 fn words(cell: &Cell) -> Markup {
     html! {
-        (sentence(&cell.text))
+        @for (n, line) in cell.text.lines().enumerate() { @if n > 0 { br; } (sentence(line)) }
         @if cell.boxes > 0 { span.paper-boxes aria-hidden="true" { @for _ in 0..cell.boxes { i {} } } }
-        @if !cell.under.is_empty() { div.meta { (sentence(&cell.under)) } }
+        @for line in cell.under.lines() { div.meta { (sentence(line)) } }
     }
 }

@@ -11,7 +11,7 @@ pub fn picture(drawing: &Drawing, number: &str) -> Markup {
     let edge = 1.0;
     let (wide, high, left) = (
         wide + drawing.aside + 2.0 * edge,
-        high + 2.0 * edge,
+        high + drawing.below + 2.0 * edge,
         drawing.aside + edge,
     );
     let spot = |(x, y): Point| (x / drawing.one_to, y / drawing.one_to);

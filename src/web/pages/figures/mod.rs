@@ -15,6 +15,7 @@ mod time;
 
 pub use panels::{counted, units_label, units_words};
 
+use crate::figures::Purpose;
 use crate::figures::{BattingFigures, ClothFigures, CutLine, Figures, PatchCut, Size};
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::Notebook;
@@ -74,9 +75,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                         @if figures.care.is_some() { a href="#care" { "Care" } }
                         @if figures.cost.lines.iter().any(|line| line.worth.is_some()) { a href="#cost" { "Cost" } }
                     }
-                    @if project.variant.is_none() {
-                        p.actions { a.button.quiet href=(format!("{base}/sheets")) { "Sheets to print" } }
-                    }
+                    p.actions { a.button.quiet href=(format!("{base}/sheets")) { "Sheets to print" } }
                     (buying(&figures, plan.unit, &settings.currency))
                     (cautions(&figures.totals.cautions))
                 }
@@ -165,6 +164,9 @@ fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str, packed: Option
             h3 { "Cutting layout" }
             p.hint { "Numbers in circles are lines of the cut list; beside the selvage stands the step of the order of cuts" @if c.layout.sheets.iter().flat_map(|s| &s.strips).any(|s| !s.cuts.is_empty()) { "; in squares, the parts it names" } "." }
             div.layouts { (layout_drawing(c, unit, &c.cloth)) }
+            }
+            @if base.starts_with("/projects/") && c.cuts.iter().any(|l| l.purpose == Purpose::PlainPanel) {
+                p.actions { a.button.quiet href=(format!("{base}/lay/{}", c.cloth)) { "Lay its pieces as they are shaped" } }
             }
             @if !c.layout.order.is_empty() {
                 details.order open {

@@ -120,7 +120,7 @@ pub async fn words(app: Data<App>, path: Path<(String, String)>, request: HttpRe
     let carried = (kind == EntryKind::Decision && typed.ticked("carry"))
         .then(|| carried(&typed, project.revision))
         .flatten();
-    let (owner, address) = (project.id, show::address(project.id, entry.id));
+    let (owner, entry_id) = (project.id, entry.id);
     app.ask(move |n: &Notebook| {
         if let Some((from, to)) = carried {
             entry.effect = effect_between(n, owner, from, to)?;
@@ -129,7 +129,7 @@ pub async fn words(app: Data<App>, path: Path<(String, String)>, request: HttpRe
         keep(n, owner, &entry)
     })
     .await?;
-    respond::see_or_say(&request, &address)
+    respond::see_or_say(&request, &show::way_to(&app, owner, entry_id).await?)
 }
 
 /// The revisions whose effect stood on the form, so that what is kept is what
@@ -178,7 +178,7 @@ pub async fn photo(app: Data<App>, path: Path<String>, request: HttpRequest, bod
     let (owner, entry_id) = (project.id, entry.id);
     app.ask(move |n: &Notebook| keep(n, owner, &entry)).await?;
     if errors.is_empty() {
-        return respond::see_or_say(&request, &show::address(owner, entry_id));
+        return respond::see_or_say(&request, &show::way_to(&app, owner, entry_id).await?);
     }
     let (_, saved) = app.ask(move |n: &Notebook| n.entry(entry_id)).await?;
     Err(WebError::Form(change::half_kept(

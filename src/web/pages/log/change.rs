@@ -117,7 +117,7 @@ pub async fn save(app: Data<App>, path: EntryPath, request: HttpRequest, body: M
         })
     };
     match meanwhile::put(typed, &["photo"], save, meanwhile).await? {
-        Kept::Saved => respond::see(&show::address(project_id, entry_id)),
+        Kept::Saved => respond::see(&show::way_to(&app, project_id, entry_id).await?),
         Kept::Refused(form) => Err(WebError::Form(edit_page(&project, &steps, &now, &form, None))),
         Kept::Clash(form, note, (project, steps, now)) => {
             respond::clash(edit_page(&project, &steps, &now, &form, Some(note)))
@@ -322,11 +322,11 @@ pub async fn second_thought(app: Data<App>, path: EntryPath, body: Body) -> Answ
             note,
         )));
     }
-    let address = show::address(project.id, now.id);
+    let (owner, entry_id) = (project.id, now.id);
     if now.second_thought != changed.second_thought {
         app.ask(move |n: &Notebook| n.save_entry(now.version, &changed)).await?;
     }
-    respond::see(&address)
+    respond::see(&show::way_to(&app, owner, entry_id).await?)
 }
 
 pub async fn bin(app: Data<App>, path: EntryPath) -> Answer {
@@ -342,5 +342,5 @@ pub async fn bin(app: Data<App>, path: EntryPath) -> Answer {
 pub async fn restore(app: Data<App>, path: EntryPath) -> Answer {
     let (project, entry) = ids(path)?;
     app.ask(move |n: &Notebook| n.restore_entry(entry)).await?;
-    respond::see(&show::address(project, entry))
+    respond::see(&show::way_to(&app, project, entry).await?)
 }

@@ -6,8 +6,8 @@ use crate::notebook::{
     Entry, EntryKind, Id, Notebook, NotebookError, Photo, PhotoHash, PhotoMark, Project, SecondThought, Step,
 };
 use crate::web::app::{App, id};
-use crate::web::components::{changes, empty, entry_icon, hidden, length, markdown, marked_photo, photo};
-use crate::web::error::Answer;
+use crate::web::components::{Paged, changes, empty, entry_icon, hidden, length, markdown, marked_photo, pager, photo};
+use crate::web::error::{Answer, WebError};
 use crate::web::page::{self, Place};
 use crate::web::pages::project_photo;
 use crate::web::respond;
@@ -21,18 +21,47 @@ pub struct Asked {
     /// The entry that was just put in the bin.
     #[serde(default)]
     binned: String,
+    /// The page with this entry, whichever that is.
+    #[serde(default)]
+    entry: String,
+    #[serde(default)]
+    page: String,
 }
 
-/// Where an entry stands in the log.
+/// Entries on one page.
+const ON_A_PAGE: usize = 40;
+
+/// Where an entry stands in the log, on whichever page that is.
 pub fn address(project: Id, entry: Id) -> String {
-    format!("/projects/{project}/log#entry-{entry}")
+    format!("/projects/{project}/log?entry={entry}#entry-{entry}")
+}
+
+/// As [`address`], for an entry just saved: nearly always it is among the
+/// newest, and they have the plain address of the log, which devices keep.
+pub async fn way_to(app: &App, project: Id, entry: Id) -> Result<String, WebError> {
+    let newer = app.ask(move |n: &Notebook| n.newer_in_log(project, entry)).await?;
+    Ok(match newer {
+        Some(newer) if newer >= ON_A_PAGE => address(project, entry),
+        _ => format!("/projects/{project}/log#entry-{entry}"),
+    })
 }
 
 pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer {
     let project = id(&path)?;
-    let (project, log, steps, earlier, marked) = app
+    let binned = Id::try_parse(&asked.binned).ok();
+    let looked_for = Id::try_parse(&asked.entry).ok();
+    let (project, log, at, photos, steps, earlier, marked) = app
         .ask(move |n: &Notebook| {
-            let log = n.log(project)?;
+            let (all, photos) = n.log_length(project)?;
+            let newer = match looked_for {
+                Some(entry) => n.newer_in_log(project, entry)?,
+                None => None,
+            };
+            let at = match newer {
+                Some(newer) => Paged::with(newer, all, ON_A_PAGE),
+                None => Paged::of(&asked.page, all, ON_A_PAGE),
+            };
+            let log = n.log_part(project, at.before(), ON_A_PAGE)?;
             let mut earlier = HashMap::new();
             for entry in log.iter().filter(|e| e.version > 1) {
                 earlier.insert(entry.id, n.earlier_entries(entry.id)?);
@@ -40,10 +69,9 @@ pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> An
             let marked = Marked::of(n, project)?;
             let mut steps = n.steps(project)?;
             steps.extend(n.binned_steps(project)?);
-            Ok((n.project(project)?, log, steps, earlier, marked))
+            Ok((n.project(project)?, log, at, photos, steps, earlier, marked))
         })
         .await?;
-    let binned = Id::try_parse(&asked.binned).ok();
     let project_id = project.id;
     let add = format!("/projects/{project_id}/log/add");
     respond::page(page::project(
@@ -56,7 +84,7 @@ pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> An
                 h1 { "Log" }
                 @if !log.is_empty() { a.button.primary href=(add) { "Add to the log" } }
             }
-            @if log.iter().map(|e| e.photos.len()).sum::<usize>() > 1 {
+            @if photos > 1 {
                 p.log-ways { a.button.quiet href=(format!("/projects/{project_id}/before-after")) { "Before and after" } }
             }
             @if let Some(entry) = binned { (undo(project_id, entry)) }
@@ -71,6 +99,7 @@ pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> An
                     }
                 }
             }
+            (pager(&format!("/projects/{project_id}/log"), "the log", at))
         } },
     ))
 }

@@ -102,6 +102,7 @@ pub async fn list(app: &App, seen: &Seen, unit: Option<Unit>, width: Option<Leng
         plan: &plan,
         figures: &figures,
         steps: &seen.shown.steps,
+        decisions: &seen.shown.decisions,
         choices: &seen.shown.choices,
         width,
     }))

@@ -13,6 +13,8 @@ use actix_web::http::StatusCode;
 use actix_web::web::{Data, Path};
 use maud::{Markup, html};
 
+/// Characters of a remark.
+const REMARK: usize = 2_000;
 /// More lines than a plan can have.
 const MOST: usize = 3_000;
 
@@ -84,7 +86,7 @@ fn choice(group: Group, n: usize, l: &Line) -> Markup {
             }
             (hidden("line", &l.key))
             @if material || matches!(group, Group::Finished | Group::Altered) {
-                input type="text" name=(format!("remark {}", l.key)) value=(l.remark) aria-label=(format!("Remark on {}", l.name)) placeholder="Add a remark for viewers" autocomplete="off";
+                textarea.remark name=(format!("remark {}", l.key)) rows=(l.remark.lines().count().clamp(1, 6)) aria-label=(format!("Remark on {}", l.name)) placeholder="Add a remark for viewers" autocomplete="off" { (l.remark) }
             }
             @if material {
                 input type="text" name=(format!("instead {}", l.key)) value=(l.substitute) aria-label=(format!("What would do instead of {}", l.name)) placeholder="What would do instead" autocomplete="off";
@@ -93,7 +95,7 @@ fn choice(group: Group, n: usize, l: &Line) -> Markup {
                         label.pick { input type="checkbox" name="paid" value=(l.key) checked[l.paid]; span { "Paid link" } }
                     }
                     // On the page as it is copied: over plain http only what is there can be.
-                    span.quiet-heading id=(answer) aria-hidden="true" { (l.name) (l.after_name()) @if !l.link.is_empty() { "\n" (l.link) @if l.paid { " (paid link)" } } }
+                    span.quiet-heading id=(answer) aria-hidden="true" { (l.name) (l.after_name()) @for line in l.further() { "\n" (line) } @if !l.link.is_empty() { "\n" (l.link) @if l.paid { " (paid link)" } } }
                     button.button type="button" hidden data-copy=(format!("#{answer}")) aria-label=(format!("Copy as an answer: {}", l.name)) { "Copy as an answer" }
                     span role="status" data-copied {}
                 }
@@ -172,7 +174,7 @@ fn read(typed: &Typed) -> (Vec<LineChoice>, Errors) {
         .into_iter()
         .map(|key| LineChoice {
             shown: shown.contains(key),
-            remark: r.line(&format!("remark {key}"), LINE),
+            remark: r.paragraphs(&format!("remark {key}"), REMARK),
             substitute: r.line(&format!("instead {key}"), LINE),
             paid: paid.contains(key),
             key: key.to_string(),

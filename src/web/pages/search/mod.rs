@@ -3,20 +3,19 @@
 /// What was found, kind by kind.
 mod results;
 
-use crate::figures;
-use crate::notebook::{
-    FoundGroup, FoundKind, Id, LineChoice, Notebook, NotebookError, Project, ProjectState, SearchFilter,
-};
-use crate::sheets::{Line, answers};
+use crate::notebook::{FoundGroup, FoundKind, Id, Notebook, NotebookError, Project, ProjectState, SearchFilter};
+use crate::sheets::Line;
 use crate::web::app::App;
 use crate::web::components::choice;
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Shown, Typed, clean_line};
+use crate::web::known::Known;
 use crate::web::page::{self, Shelf};
 use crate::web::respond;
 use actix_web::web::{Data, Query, ServiceConfig, get, resource};
 use chrono::{DateTime, Datelike, Local, TimeZone, Utc};
 use maud::html;
+use std::sync::Arc;
 
 pub fn routes(config: &mut ServiceConfig) {
     config.service(resource("/search").route(get().to(show)));
@@ -146,8 +145,12 @@ fn years(span: Option<(DateTime<Utc>, DateTime<Utc>)>) -> Vec<(String, String)> 
 }
 
 async fn find(app: &App, text: String, filter: SearchFilter) -> Result<Vec<Results>, WebError> {
+    let known = app.known.clone();
     app.ask(move |n: &Notebook| {
-        let mut plans = Plans::default();
+        let mut plans = Plans {
+            known: &known,
+            worked_out: Vec::new(),
+        };
         let mut results = Vec::new();
         for mut group in n.search(&text, &filter)? {
             let mut answered = Vec::new();
@@ -178,12 +181,14 @@ fn by_project(group: &FoundGroup) -> Vec<(Id, Vec<String>)> {
 }
 
 /// Plans worked out for this page, each once.
-#[derive(Default)]
-struct Plans(Vec<(Project, Vec<LineChoice>, figures::Figures)>);
+struct Plans<'a> {
+    known: &'a Known,
+    worked_out: Vec<(Project, Arc<Vec<Line>>)>,
+}
 
-impl Plans {
+impl Plans<'_> {
     fn answer(&mut self, n: &Notebook, id: Id, keys: &[String]) -> Result<Option<Answered>, NotebookError> {
-        let at = match self.0.iter().position(|(p, ..)| p.id == id) {
+        let at = match self.worked_out.iter().position(|(p, _)| p.id == id) {
             Some(at) => at,
             None => {
                 let project = match n.project(id) {
@@ -192,13 +197,16 @@ impl Plans {
                     Err(NotebookError::NotFound(_)) => return Ok(None),
                     Err(other) => return Err(other),
                 };
-                let worked_out = figures::work_out(&project.plan);
-                self.0.push((project, n.choices(id)?, worked_out));
-                self.0.len() - 1
+                let lines = self.known.answers(&project.details, &project.plan, &n.choices(id)?);
+                self.worked_out.push((project, lines));
+                self.worked_out.len() - 1
             }
         };
-        let (project, choices, figures) = &self.0[at];
-        let lines = answers(&project.details, &project.plan, figures, choices, keys);
+        let (project, all) = &self.worked_out[at];
+        let lines: Vec<Line> = keys
+            .iter()
+            .filter_map(|key| all.iter().find(|line| line.key == *key).cloned())
+            .collect();
         Ok((!lines.is_empty()).then(|| Answered {
             project: id,
             title: project.details.title.clone(),

@@ -91,6 +91,7 @@ fn line(l: &Line) -> Markup {
     let web = ["https://", "http://"].iter().any(|s| l.link.starts_with(s));
     html! {
         b { (l.name) } (l.after_name())
+        @for line in l.further() { "\n" (line) }
         @if !l.link.is_empty() {
             "\n"
             @if web { a.link href=(l.link) rel="noopener noreferrer nofollow" { (l.link) } } @else { (l.link) }

@@ -1,9 +1,9 @@
 //! The sheets of a project: each as a page, and as PDF.
 
 use crate::figures::Figures;
-use crate::notebook::{Notebook, PhotoSize, Project};
+use crate::notebook::{Entry, Notebook, PhotoHash, PhotoSize, Project};
 use crate::sheets::{
-    Document, Paper, ProjectSheet, SheetOf, cut_sheet, pdf, piecing_sheet, project_sheet, swatch_card,
+    Document, Paper, Photo, ProjectSheet, SheetOf, cut_sheet, pdf, piecing_sheet, project_sheet, swatch_card,
 };
 use crate::web::app::{App, id};
 use crate::web::components::document;
@@ -15,6 +15,7 @@ use actix_web::http::header::{self, ContentDisposition, DispositionParam, Dispos
 use actix_web::web::{self, Data, Path, Query, ServiceConfig, get, resource};
 use chrono::Local;
 use maud::{Markup, html};
+use std::collections::HashSet;
 use std::sync::Arc;
 
 pub fn routes(config: &mut ServiceConfig) {
@@ -63,7 +64,7 @@ impl Sheet {
                 "Each patchwork panel drawn with its units and the letters of its cloths, row by row, and which way seams are pressed."
             }
             Sheet::Project => {
-                "For the binder: picture, pattern, pieces with their alterations, cloth, measurements, decisions, time and cost."
+                "For the binder: photos, pattern, pieces with their alterations, cloth, closures, thread, measurements, decisions, time and cost."
             }
             Sheet::Swatches => "Room to staple a piece of each cloth, with its fibre, width, shrinkage and care.",
         }
@@ -78,34 +79,50 @@ impl Sheet {
 }
 
 async fn project_of(app: &App, id: &str) -> Result<Project, WebError> {
-    let id = self::id(id)?;
-    app.ask(move |n: &Notebook| n.project(id)).await
+    super::part::load(app, self::id(id)?).await
+}
+
+/// Those that are made of what is asked for: a variant has no log of its own.
+fn sheets_of(project: &Project) -> impl Iterator<Item = Sheet> {
+    let variant = project.variant.is_some();
+    Sheet::ALL
+        .into_iter()
+        .filter(move |sheet| !(variant && *sheet == Sheet::Project))
+}
+
+/// Which plan is on paper.
+fn state(project: &Project) -> String {
+    match project.variant {
+        None => format!("Revision {} of the plan", project.revision),
+        Some(letter) => format!("Variant {}, version {}: not the plan", letter.name(), project.revision),
+    }
 }
 
 async fn list(app: Data<App>, path: Path<String>) -> Answer {
     let project = project_of(&app, &path).await?;
-    let base = format!("/projects/{}/sheets", project.id);
+    let base = format!("{}/sheets", super::part::base(&project));
     respond::page(page::project(
         project.id,
         &project.details.title,
         Place::Figures,
         "Sheets",
         html! {
-            h1 { "Sheets" }
-            ul.sheet-list { @for sheet in Sheet::ALL {
+            (super::part::variant_note(&project))
+            h1 { "Sheets" @if let Some(letter) = project.variant { " of variant " (letter.name()) } }
+            ul.sheet-list { @for sheet in sheets_of(&project) {
                 li.card {
                     h2 { a href=(format!("{base}/{}", sheet.word())) { (sheet.name()) } }
                     p.hint { (sheet.what()) }
                     (as_pdf(&base, sheet))
                 }
             }
-                li.card {
+                @if project.variant.is_none() { li.card {
                     h2 { a href=(format!("/projects/{}/pattern", project.id)) { "Pattern at full size" } }
                     p.hint { "Pieces chosen by you on A4, Letter, A0 or a 36 in roll, with test squares, notches and grainlines; SVG and DXF too." }
                     p.actions.sheet-actions { a.button href=(format!("/projects/{}/pattern", project.id)) { "Choose pieces and paper" } }
-                }
+                } }
             }
-            p.hint { "They say what the plan says now. Print the PDF at full size, not fitted to the page: then its drawings are to scale." }
+            p.hint { "They say what the " @if project.variant.is_some() { "variant" } @else { "plan" } " says now. Print the PDF at full size, not fitted to the page: then its drawings are to scale." }
         },
     ))
 }
@@ -124,10 +141,13 @@ fn as_pdf(base: &str, sheet: Sheet) -> Markup {
 }
 
 async fn made(app: &App, project: &Project, sheet: Sheet) -> Result<Document, WebError> {
+    if !sheets_of(project).any(|s| s == sheet) {
+        return Err(WebError::NoPage);
+    }
     let figures = app.figures(&project.plan).await?;
     let of = SheetOf {
         title: project.details.title.clone(),
-        state: format!("Revision {} of the plan", project.revision),
+        state: state(project),
         date: Local::now().date_naive(),
     };
     Ok(match sheet {
@@ -142,12 +162,16 @@ async fn of_project(app: &App, project: &Project, figures: &Figures) -> Result<D
     let id = project.id;
     let time = super::time::reckoned(app, project, figures).await?;
     let photo = project.photo.clone();
-    let (log, settings, picture) = app
+    let (log, settings, picture, photos) = app
         .ask(move |n: &Notebook| {
             // The sheet is made without a picture that is damaged.
-            let file = photo.and_then(|hash| n.photo_file(&hash, PhotoSize::Print).ok());
+            let file = photo
+                .as_ref()
+                .and_then(|hash| n.photo_file(hash, PhotoSize::Print).ok());
             let picture = file.and_then(|file| std::fs::read(file).ok()).map(Arc::new);
-            Ok((n.log(id)?, n.settings()?, picture))
+            let log = n.log(id)?;
+            let photos = photos_of(n, &log, photo.as_ref());
+            Ok((log, n.settings()?, picture, photos))
         })
         .await?;
     Ok(project_sheet(&ProjectSheet {
@@ -156,22 +180,48 @@ async fn of_project(app: &App, project: &Project, figures: &Figures) -> Result<D
         time: &time,
         log: &log,
         picture,
+        photos: &photos,
         currency: &settings.currency,
         date: Local::now().date_naive(),
+        day_of: |at| at.with_timezone(&Local).date_naive(),
     }))
+}
+
+/// Photos of the log besides the one on top, the oldest first: of many those
+/// taken last.
+fn photos_of(n: &Notebook, log: &[Entry], top: Option<&PhotoHash>) -> Vec<Photo> {
+    const MOST: usize = 12;
+    let mut met = HashSet::new();
+    let all = log.iter().flat_map(|e| e.photos.iter().map(move |hash| (e, hash)));
+    let mut photos: Vec<Photo> = all
+        .filter(|(_, hash)| Some(*hash) != top && met.insert(*hash))
+        .filter_map(|(e, hash)| {
+            let file = n.photo_file(hash, PhotoSize::Page).ok()?;
+            Some(Photo {
+                hash: hash.0.clone(),
+                taken: e.happened_at,
+                text: e.text.clone(),
+                jpeg: Arc::new(std::fs::read(file).ok()?),
+            })
+        })
+        .take(MOST)
+        .collect();
+    photos.reverse();
+    photos
 }
 
 async fn show(app: Data<App>, path: Path<(String, String)>) -> Answer {
     let sheet = Sheet::read(&path.1)?;
     let project = project_of(&app, &path.0).await?;
     let made = made(&app, &project, sheet).await?;
-    let base = format!("/projects/{}/sheets", project.id);
+    let base = format!("{}/sheets", super::part::base(&project));
     respond::page(page::project(
         project.id,
         &project.details.title,
         Place::Figures,
         sheet.name(),
         html! {
+            (super::part::variant_note(&project))
             p.actions.sheet-actions {
                 a.button.quiet href=(base) { "All sheets" }
                 (files_of(&format!("{base}/{}", sheet.word())))

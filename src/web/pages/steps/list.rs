@@ -10,7 +10,7 @@ use crate::web::components::{card, empty, entry_icon, errors_summary, field_erro
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{LINE, Reader, Shown, Typed};
 use crate::web::page::{self, Place};
-use crate::web::{respond, running};
+use crate::web::{fresh, respond, running};
 use actix_web::HttpResponse;
 use actix_web::http::header;
 use actix_web::web::{Data, Path, Query};
@@ -67,7 +67,7 @@ pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> An
         &listed,
         ordering,
         Id::try_parse(&asked.binned).ok(),
-        &fresh(),
+        &begun(),
     ))
 }
 
@@ -78,9 +78,9 @@ pub async fn again(path: Path<String>) -> Answer {
         .finish())
 }
 
-fn fresh() -> Shown {
+fn begun() -> Shown {
     let mut typed = Typed::default();
-    typed.set("id", Id::now_v7().to_string());
+    typed.set("id", fresh::id().to_string());
     Shown::from(typed)
 }
 
@@ -168,7 +168,7 @@ fn rows(listed: &Listed, base: &str) -> Markup {
                     a.button.runs href=(format!("/projects/{}/timer", listed.project.id)) { "Running" }
                 } @else if !done {
                     form method="post" action=(format!("/projects/{}/timer/start", listed.project.id)) {
-                        (hidden("timer", &Id::now_v7().to_string()))
+                        (hidden("timer", &fresh::id().to_string()))
                         (hidden("step", &step.id.to_string()))
                         button.button.start type="submit" aria-label=(format!("Start the timer on {}", step.title)) { (entry_icon(crate::notebook::EntryKind::Work)) span { "Start" } }
                     }

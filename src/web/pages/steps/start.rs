@@ -7,7 +7,7 @@ use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{card, hidden};
 use crate::web::error::Answer;
 use crate::web::form::word;
-use crate::web::respond;
+use crate::web::{fresh, respond};
 use actix_web::web::{Data, Path};
 use chrono::Local;
 use maud::{Markup, html};
@@ -30,7 +30,7 @@ pub fn offer(project: &Project, steps: &[Step], missing: &[StartingStep]) -> Mar
             ul.offered { @for step in missing {
                 @let kind = word(&step.work);
                 li {
-                    (hidden(&format!("id-{kind}"), &Id::now_v7().to_string()))
+                    (hidden(&format!("id-{kind}"), &fresh::id().to_string()))
                     label.pick {
                         input type="checkbox" name="take" value=(kind) checked;
                         span.offered-text { b { (step.title) } span.meta { (step.amount) } }

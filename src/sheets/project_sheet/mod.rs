@@ -1,16 +1,25 @@
 //! The project sheet: what was made, for whom, from what, and how it went; the
 //! page to keep in a ring binder.
+//!
+//! - [`sewing`]: binding, closures, thread
+//! - [`told`]: the log: decisions, second thoughts, photos
+//! - [`sums`]: minutes and cost
+
+mod sewing;
+mod sums;
+mod told;
 
 use super::cut::{cloth_cell, width_cell};
 use super::document::{Block, Cell, Column, Document, Number, Picture, Row, Table};
 use super::outline_change_words;
-use super::words::{in_both, letter};
+use super::plain::paragraphs;
+use super::words::{in_both, letter, missing};
 use crate::figures::Figures;
 use crate::figures::time::TimeFigures;
-use crate::measure::{Length, Money, Round, Unit, hours};
-use crate::notebook::{Entry, EntryKind, Project};
+use crate::measure::{Length, Round, Unit};
+use crate::notebook::{Entry, Project};
 use crate::plan::Plan;
-use chrono::NaiveDate;
+use chrono::{DateTime, NaiveDate, Utc};
 use std::sync::Arc;
 
 pub struct ProjectSheet<'a> {
@@ -20,21 +29,27 @@ pub struct ProjectSheet<'a> {
     pub log: &'a [Entry],
     /// Its chosen or newest picture, as a JPEG.
     pub picture: Option<Arc<Vec<u8>>>,
+    /// Other photos of the log that are shown, the oldest first.
+    pub photos: &'a [Photo],
     pub currency: &'a str,
     pub date: NaiveDate,
+    /// The day of a moment where the notebook is.
+    pub day_of: fn(DateTime<Utc>) -> NaiveDate,
+}
+
+/// A photo of the log.
+pub struct Photo {
+    pub hash: String,
+    pub taken: DateTime<Utc>,
+    /// Markdown: the words of its entry.
+    pub text: String,
+    pub jpeg: Arc<Vec<u8>>,
 }
 
 pub fn project_sheet(of: &ProjectSheet) -> Document {
     let (project, figures) = (of.project, of.figures);
     let plan = &project.plan;
-    let mut blocks = Vec::new();
-    if !figures.problems.is_empty() {
-        let missing = figures
-            .problems
-            .iter()
-            .map(|p| format!("Not worked out yet: {}", p.message));
-        blocks.push(Block::Cautions(missing.collect()));
-    }
+    let mut blocks = missing(figures);
     about(of, &mut blocks);
     if !plan.pieces.is_empty() {
         blocks.push(Block::Heading("Pieces".into()));
@@ -44,12 +59,16 @@ pub fn project_sheet(of: &ProjectSheet) -> Document {
         blocks.push(Block::Heading("Cloth".into()));
         blocks.push(Block::Table(cloths(figures, plan.unit)));
     }
-    binding(plan, figures, &mut blocks);
+    sewing::binding(plan, figures, &mut blocks);
+    sewing::closures(plan, figures, &mut blocks);
+    sewing::thread(plan, figures, &mut blocks);
     measures(project, figures, &mut blocks);
     allowances(figures, &mut blocks);
-    log(of.log, &mut blocks);
-    time(of.time, plan.unit, &mut blocks);
-    cost(of, &mut blocks);
+    told::decisions(of, &mut blocks);
+    told::second_thoughts(of.log, &mut blocks);
+    sums::time(of.time, plan.unit, &mut blocks);
+    sums::cost(of, &mut blocks);
+    told::photos(of, &mut blocks);
     Document {
         kind: "Project sheet",
         title: project.details.title.clone(),
@@ -89,15 +108,14 @@ fn about(of: &ProjectSheet, blocks: &mut Vec<Block>) {
     ));
     blocks.push(Block::Numbers(numbers));
     if let (Some(hash), Some(jpeg)) = (&of.project.photo, &of.picture) {
-        blocks.push(Block::Picture(Picture {
+        blocks.push(Block::Pictures(vec![Picture {
             hash: hash.0.clone(),
             says: format!("{}, newest or chosen picture", details.title),
+            under: String::new(),
             jpeg: jpeg.clone(),
-        }));
+        }]));
     }
-    for line in details.about.lines().filter(|l| !l.trim().is_empty()) {
-        blocks.push(Block::Text(line.trim().to_string()));
-    }
+    blocks.extend(paragraphs(&details.about).into_iter().map(Block::Text));
 }
 
 fn pieces(plan: &Plan, figures: &Figures) -> Table {
@@ -161,7 +179,7 @@ fn cloths(figures: &Figures, unit: Unit) -> Table {
     let used = figures.cloths.iter().enumerate().filter(|(_, c)| c.is_used());
     Table {
         columns: vec![
-            Column::strong(""),
+            Column::strong("Letter"),
             Column::words("Cloth"),
             Column::number("Usable width"),
             Column::number("Length cut from"),
@@ -190,22 +208,13 @@ fn cloths(figures: &Figures, unit: Unit) -> Table {
     }
 }
 
-fn binding(plan: &Plan, figures: &Figures, blocks: &mut Vec<Block>) {
-    let Some(b) = &figures.binding else { return };
-    let name = plan.cloth(&b.cloth).map_or("", |c| c.name.as_str());
-    blocks.push(Block::Text(format!(
-        "Binding: {} in strips cut {} wide, of {name}; {} when finished.",
-        b.total.both(plan.unit, Round::Up),
-        b.strip_width.cut(plan.unit),
-        b.finished_width.both(plan.unit, Round::Nearest)
-    )));
-}
-
 fn measures(project: &Project, figures: &Figures, blocks: &mut Vec<Block>) {
     let unit = project.plan.unit;
     let both = |length: Length| length.both(unit, Round::Nearest);
-    if let Some(set) = &project.measurements {
+    if project.measurements.is_some() || figures.sizing.is_some() {
         blocks.push(Block::Heading("Measurements".into()));
+    }
+    if let Some(set) = &project.measurements {
         blocks.push(Block::Small(format!("Taken on {}.", set.taken_on.format("%-d %B %Y"))));
         blocks.push(Block::Table(Table {
             columns: vec![Column::words("Measure"), Column::number("Length")],
@@ -274,121 +283,4 @@ fn allowances(figures: &Figures, blocks: &mut Vec<Block>) {
             .collect(),
         ticks: false,
     }));
-}
-
-/// What was decided and what one would do otherwise.
-fn log(entries: &[Entry], blocks: &mut Vec<Block>) {
-    /// Of what a decision changed in the figures; the page in the notebook has all.
-    const EFFECTS: usize = 6;
-    let day = |e: &Entry| e.happened_at.format("%-d %b %Y").to_string();
-    let decisions: Vec<Row> = entries
-        .iter()
-        .filter(|e| e.kind == EntryKind::Decision)
-        .map(|e| {
-            let mut under: Vec<String> = Vec::new();
-            if !e.why.is_empty() {
-                under.push(format!("Because {}", e.why));
-            }
-            under.extend(
-                e.effect
-                    .iter()
-                    .take(EFFECTS)
-                    .map(|c| format!("{} {}", c.what, c.difference)),
-            );
-            if e.effect.len() > EFFECTS {
-                under.push(format!("{} more figures", e.effect.len() - EFFECTS));
-            }
-            Row::of(vec![day(e).into(), Cell::new(e.text.clone(), under.join("; "))])
-        })
-        .collect();
-    if !decisions.is_empty() {
-        blocks.push(Block::Heading("Decisions".into()));
-        blocks.push(Block::Table(Table {
-            columns: vec![Column::number("Day"), Column::words("Decided")],
-            rows: decisions,
-            ticks: false,
-        }));
-    }
-    let thoughts: Vec<Row> = entries
-        .iter()
-        .filter_map(|e| {
-            let thought = e.second_thought.as_ref()?;
-            let verdict = if thought.would_do_again {
-                "would do it again"
-            } else {
-                "would not do it again"
-            };
-            Some(Row::of(vec![
-                Cell::new(e.text.lines().next().unwrap_or(""), thought.text.clone()),
-                verdict.into(),
-            ]))
-        })
-        .collect();
-    if !thoughts.is_empty() {
-        blocks.push(Block::Heading("Second thoughts".into()));
-        blocks.push(Block::Table(Table {
-            columns: vec![Column::words("What"), Column::words("Again?")],
-            rows: thoughts,
-            ticks: false,
-        }));
-    }
-}
-
-fn time(time: &TimeFigures, unit: Unit, blocks: &mut Vec<Block>) {
-    if time.work.is_empty() {
-        return;
-    }
-    blocks.push(Block::Heading("Time".into()));
-    let row = |line: &crate::figures::time::WorkFigures| {
-        let amount = line
-            .amount
-            .map_or(line.of.clone(), |a| format!("{} {}", a.words(unit), line.of));
-        Row::of(vec![
-            Cell::new(line.work.name(), amount),
-            line.expected.map_or("not known".into(), |m| m.words().into()),
-            hours(line.logged).into(),
-        ])
-    };
-    let mut rows: Vec<Row> = time.work.iter().map(row).collect();
-    rows.push(Row::of(vec![
-        Cell::new(
-            "In all",
-            if time.not_known.is_empty() {
-                ""
-            } else {
-                "as far as known"
-            },
-        ),
-        time.expected.words().into(),
-        hours(time.logged).into(),
-    ]));
-    blocks.push(Block::Table(Table {
-        columns: vec![
-            Column::words("Work"),
-            Column::number("Expected"),
-            Column::number("Logged"),
-        ],
-        rows,
-        ticks: false,
-    }));
-}
-
-fn cost(of: &ProjectSheet, blocks: &mut Vec<Block>) {
-    let cost = &of.figures.cost;
-    if cost.to_spend == Money::ZERO && cost.worth == Money::ZERO {
-        return;
-    }
-    let mut more = Vec::new();
-    if !cost.unpriced.is_empty() {
-        more.push(format!("without {}: no price is known", cost.unpriced.join(", ")));
-    }
-    blocks.push(Block::Heading("Cost".into()));
-    blocks.push(Block::Numbers(vec![
-        Number::new(
-            "Still to spend",
-            format!("{} {}", of.currency, cost.to_spend),
-            more.join("; "),
-        ),
-        Number::new("What is in it is worth", format!("{} {}", of.currency, cost.worth), ""),
-    ]));
 }
