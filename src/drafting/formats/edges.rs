@@ -118,7 +118,7 @@ pub fn outline_of(found: &FoundOutline, allowance: Length, quarters: u32) -> Res
     let mut room = limits::SEGMENTS;
     for inner in found.inner.iter().take(limits::INNER_LINES) {
         let path = place * inner.path.clone();
-        let segments: Vec<PathSeg> = path.segments().filter(|s| long(s)).collect();
+        let segments: Vec<PathSeg> = path.segments().filter(long).collect();
         let segments = simpler(&segments, 0.02);
         if segments.is_empty() || segments.len() > room || !is_near(&path) {
             continue;
@@ -161,11 +161,11 @@ fn divided(path: &BezPath) -> Vec<Vec<PathSeg>> {
     let corners: Vec<usize> = (0..count).filter(|i| corner(*i)).collect();
     let above = |a: &usize, b: &usize| {
         let (a, b) = (segments[*a].start(), segments[*b].start());
-        (a.y - b.y)
-            .abs()
-            .gt(&0.01)
-            .then(|| a.y.total_cmp(&b.y))
-            .unwrap_or(a.x.total_cmp(&b.x))
+        if (a.y - b.y).abs() > 0.01 {
+            a.y.total_cmp(&b.y)
+        } else {
+            a.x.total_cmp(&b.x)
+        }
     };
     let Some(first) = corners.iter().copied().min_by(above) else {
         return if segments.is_empty() {
@@ -177,7 +177,7 @@ fn divided(path: &BezPath) -> Vec<Vec<PathSeg>> {
     let mut edges: Vec<Vec<PathSeg>> = Vec::new();
     for step in 0..count {
         let i = (first + step) % count;
-        if corners.contains(&i) {
+        if corners.binary_search(&i).is_ok() {
             edges.push(Vec::new());
         }
         if let Some(edge) = edges.last_mut() {

@@ -50,7 +50,7 @@ pub(super) fn check(bytes: &[u8]) -> Result<(), FileProblem> {
         let Some((at, value)) = lines.next() else {
             return Err(FileProblem::at(
                 n + 1,
-                "The file ends in the middle. Save or load it down again.",
+                "The file ends in the middle. Save it, or load it down, again.",
             ));
         };
         let value = value.trim();
@@ -81,7 +81,7 @@ pub(super) fn check(bytes: &[u8]) -> Result<(), FileProblem> {
     }
     if last != (0, "EOF".into()) {
         return Err(FileProblem::new(
-            "The file ends before its end mark (EOF), so a part may be missing. Save or load it down again.",
+            "The file ends before its end mark (EOF), so a part may be missing. Save it, or load it down, again.",
         ));
     }
     Ok(())

@@ -7,9 +7,11 @@
 //! millimetres, `Units: ENGLISH` for inches) outside of the blocks.
 //!
 //! - [`lines`]: a file's pairs of lines, checked one by one
+//! - [`entity`]: what one of a drawing's parts draws or says
 //! - [`read`](read()): pieces of a file
 //! - [`write`](write()): pieces as blocks
 
+mod entity;
 mod lines;
 mod read;
 mod write;

@@ -1,15 +1,19 @@
 //! Pieces of a file: a block with a boundary each; without any, every closed line.
 
+use super::entity::{is_line, line, point, words};
 use super::{Layer, lines};
 use crate::drafting::formats::line::{is_near, joined};
 use crate::drafting::formats::{FileProblem, FileUnit, Found, FoundOutline, Inner, MOST_OUTLINES, Role, too_large};
 use dxf::Drawing;
 use dxf::entities::{Entity, EntityType};
 use dxf::enums::Units;
-use kurbo::{Affine, Arc, BezPath, PathEl, Point, Shape, Vec2};
+use kurbo::{Affine, BezPath, Point, Shape};
 
-/// How far a curve may leave an arc, in millimetres.
-const ARC: f64 = 1e-3;
+/// Lines that are joined end to end are so many at most.
+const LINES: usize = 2_000;
+
+/// Layers that are looked through where none is as the standard has it.
+const LAYERS: usize = 100;
 
 /// The outlines of a DXF file. `unit` is what the maker says of it; without, what the
 /// file says counts.
@@ -86,14 +90,6 @@ fn after<'a>(text: &'a str, label: &str) -> Option<&'a str> {
     head.trim().eq_ignore_ascii_case(label).then_some(rest.trim())
 }
 
-fn words(entity: &Entity) -> Option<&str> {
-    match &entity.specific {
-        EntityType::Text(text) => Some(&text.value),
-        EntityType::MText(text) => Some(&text.text),
-        _ => None,
-    }
-}
-
 /// Millimetres of one unit, as the file's words or its header say.
 fn said(drawing: &Drawing, notices: &mut Vec<String>) -> Option<f64> {
     let inside = drawing.blocks().flat_map(|b| b.entities.iter());
@@ -120,87 +116,6 @@ fn said(drawing: &Drawing, notices: &mut Vec<String>) -> Option<f64> {
 
 fn on(entity: &Entity) -> Option<Layer> {
     Layer::read(&entity.common.layer)
-}
-
-fn is_line(entity: &Entity) -> bool {
-    matches!(
-        entity.specific,
-        EntityType::Polyline(_)
-            | EntityType::LwPolyline(_)
-            | EntityType::Line(_)
-            | EntityType::Arc(_)
-            | EntityType::Circle(_)
-    )
-}
-
-/// `y` runs up in the file and down in the plan.
-fn point(p: &dxf::Point, scale: f64) -> Point {
-    Point::new(p.x * scale, -p.y * scale)
-}
-
-/// The line an entity draws.
-fn line(entity: &Entity, scale: f64) -> Option<BezPath> {
-    let mut path = BezPath::new();
-    match &entity.specific {
-        EntityType::Polyline(p) => {
-            let vertices: Vec<(Point, f64)> = p.vertices().map(|v| (point(&v.location, scale), v.bulge)).collect();
-            bulging(&mut path, &vertices, p.is_closed());
-        }
-        EntityType::LwPolyline(p) => {
-            let vertices: Vec<(Point, f64)> = p
-                .vertices
-                .iter()
-                .map(|v| (Point::new(v.x * scale, -v.y * scale), v.bulge))
-                .collect();
-            // The crate's own answer looks at another bit.
-            bulging(&mut path, &vertices, p.flags & 1 != 0);
-        }
-        EntityType::Line(l) => {
-            path.move_to(point(&l.p1, scale));
-            path.line_to(point(&l.p2, scale));
-        }
-        EntityType::Circle(c) => {
-            path = kurbo::Circle::new(point(&c.center, scale), c.radius.abs() * scale).to_path(ARC)
-        }
-        EntityType::Arc(a) => {
-            let (from, to) = (a.start_angle.to_radians(), a.end_angle.to_radians());
-            let sweep = (to - from).rem_euclid(std::f64::consts::TAU);
-            let radius = a.radius.abs() * scale;
-            let arc = Arc::new(point(&a.center, scale), (radius, radius), -from, -sweep, 0.0);
-            path = arc.to_path(ARC);
-        }
-        _ => return None,
-    }
-    (path.elements().len() > 1).then_some(path)
-}
-
-/// Straight from point to point, or along a part of a circle where a point bulges: a
-/// quarter of its angle has that tangent, positive to the left as the file counts.
-fn bulging(path: &mut BezPath, vertices: &[(Point, f64)], closed: bool) {
-    let Some((first, _)) = vertices.first() else { return };
-    path.move_to(*first);
-    let round = closed.then_some(*first);
-    let ends = vertices.iter().skip(1).map(|(p, _)| *p).chain(round);
-    for ((from, bulge), to) in vertices.iter().zip(ends) {
-        let chord = to - *from;
-        if bulge.abs() < 1e-9 || chord.hypot() < 1e-9 {
-            path.line_to(to);
-            continue;
-        }
-        let sweep = -4.0 * bulge.atan();
-        let radius = chord.hypot() / 2.0 / (sweep / 2.0).sin().abs();
-        // The middle lies to one side of the chord by the sign of the sweep.
-        let aside = Vec2::new(-chord.y, chord.x).normalize() * (chord.hypot() / 2.0 / (sweep / 2.0).tan());
-        let middle = from.midpoint(to) + aside;
-        let start = (*from - middle).atan2();
-        path.extend(Arc::new(middle, (radius, radius), start, sweep, 0.0).append_iter(ARC));
-        if let Some(PathEl::CurveTo(_, _, last)) = path.elements_mut().last_mut() {
-            *last = to;
-        }
-    }
-    if closed {
-        path.close_path();
-    }
 }
 
 /// One piece: its cut line, and its stitching line where there is one.
@@ -233,6 +148,12 @@ fn piece(entities: &[&Entity], block: &str, scale: f64, found: &mut Found) -> Re
             .collect()
     };
     let boundary = lines_on(Layer::Boundary);
+    let sewing = lines_on(Layer::Sewing);
+    if boundary.len().max(sewing.len()) > LINES {
+        return Err(FileProblem::new(format!(
+            "“{name}” is drawn with more than {LINES} separate lines. Join them into one line round the piece, and save it again."
+        )));
+    }
     if !boundary.iter().all(is_near) {
         return Err(FileProblem::new(format!(
             "The piece “{name}” reaches farther than 200 m. Check the unit."
@@ -304,7 +225,6 @@ fn piece(entities: &[&Entity], block: &str, scale: f64, found: &mut Found) -> Re
     let Some(cut) = largest(closed).map(|path| upright * path) else {
         return Ok(());
     };
-    let sewing = lines_on(Layer::Sewing);
     let (sewn, _) = joined(sewing.into_iter().filter(is_near).collect());
     if let Some(stitching) = largest(sewn) {
         add(
@@ -369,13 +289,13 @@ fn anything(drawing: &Drawing, scale: f64, found: &mut Found) -> Result<(), File
     let all: Vec<&Entity> = drawing.entities().chain(inside).collect();
     let mut layers: Vec<&str> = Vec::new();
     for entity in &all {
-        if is_line(entity) && !layers.contains(&entity.common.layer.as_str()) {
+        if layers.len() < LAYERS && is_line(entity) && !layers.contains(&entity.common.layer.as_str()) {
             layers.push(&entity.common.layer);
         }
     }
     for layer in layers {
         let on = all.iter().filter(|e| e.common.layer == layer);
-        let lines: Vec<BezPath> = on.filter_map(|e| line(e, scale)).filter(is_near).take(2_000).collect();
+        let lines: Vec<BezPath> = on.filter_map(|e| line(e, scale)).filter(is_near).take(LINES).collect();
         let (closed, _) = joined(lines);
         let many = closed.len() > 1;
         for (n, path) in closed.into_iter().enumerate() {

@@ -58,10 +58,10 @@ pub(super) fn lines(node: &Node<'_, '_>, view: Size, within: f64) -> Result<Opti
                 if n == 0 { line.move_to(p) } else { line.line_to(p) }
             }
             // The reader of points stops at what is no number, without a word.
-            let numbers = text
+            let mut numbers = text
                 .split(|c: char| c == ',' || c.is_whitespace())
                 .filter(|w| !w.is_empty());
-            if let Some(wrong) = numbers.filter(|w| w.parse::<f64>().is_err()).find(|w| !runs_on(w)) {
+            if let Some(wrong) = numbers.find(|w| !is_numbers(w)) {
                 let wrong: String = wrong.chars().take(40).collect();
                 return Err(format!("has “{wrong}” among its points, which is no number"));
             }
@@ -75,8 +75,8 @@ pub(super) fn lines(node: &Node<'_, '_>, view: Size, within: f64) -> Result<Opti
     Ok(Some(made))
 }
 
-/// Numbers written together: `10-5`, `1.5.5`.
-fn runs_on(word: &str) -> bool {
+/// One number, or several written together: `10-5`, `1.5.5`.
+fn is_numbers(word: &str) -> bool {
     word.bytes()
         .all(|b| b.is_ascii_digit() || matches!(b, b'.' | b'-' | b'+' | b'e' | b'E'))
         && word.bytes().any(|b| b.is_ascii_digit())

@@ -28,9 +28,12 @@ pub fn read(bytes: &[u8], unit: Option<FileUnit>) -> Result<Found, FileProblem> 
     if let Some(problem) = too_large(bytes) {
         return Err(problem);
     }
-    let text = std::str::from_utf8(bytes).map_err(|_| {
-        FileProblem::new("The file is not written in UTF-8, so it cannot be read. Save it again as plain SVG.")
-    })?;
+    let text = std::str::from_utf8(bytes)
+        .ok()
+        .filter(|text| !text.contains('\0'))
+        .ok_or_else(|| {
+            FileProblem::new("The file is not written in UTF-8, so it cannot be read. Save it again as plain SVG.")
+        })?;
     let text = without_doctype(text.trim_start_matches('\u{feff}'));
     if let Some(line) = too_deep(&text) {
         return Err(FileProblem::at(
@@ -118,6 +121,9 @@ fn unreadable(error: roxmltree::Error) -> FileProblem {
         roxmltree::Error::NodesLimitReached => FileProblem::new(format!(
             "The file has more than {NODES} elements. Keep the outlines alone in it, and save it again."
         )),
+        roxmltree::Error::UnclosedRootNode | roxmltree::Error::UnexpectedEndOfStream => {
+            FileProblem::new("The file ends in the middle. Save it, or load it down, again.")
+        }
         error => FileProblem::at(
             line,
             format!("The file is damaged here ({error}). Save it again from the program it comes from."),

@@ -51,10 +51,17 @@ pub fn map(map: &PatternMap) -> Markup {
     }
 }
 
+/// A small drawing has no more points than this.
+const POINTS: usize = 400;
+
 /// A closed line alone, small.
 pub fn line(path: &BezPath) -> Markup {
     let (to, view) = fitted(kurbo::Shape::bounding_box(path), 120.0);
-    html! { svg.pattern-line viewBox=(view) aria-hidden="true" { path.piece d=(data(&(to * path.clone()))) {} } }
+    let mut points = Vec::new();
+    kurbo::flatten(to * path.clone(), 0.3, |element| points.extend(element.end_point()));
+    let every = points.len().div_ceil(POINTS).max(1);
+    let points: Vec<Point> = points.into_iter().step_by(every).collect();
+    html! { svg.pattern-line viewBox=(view) aria-hidden="true" { path.piece d=(data(&path_of(&points))) {} } }
 }
 
 /// The outline as it would be kept: cut line, stitching line, grainline, names of edges.

@@ -2,7 +2,7 @@
 //!
 //! - [`print`]: which pieces on which paper, with the map of the sheets
 //! - [`files`]: PDF, SVG and DXF of them
-//! - [`from_file`]: the outline of a piece from a file; [`kept`]: that file, until it is taken
+//! - [`from_file`]: the outline of a piece from a file; [`look`]: its page; [`kept`]: that file, until it is taken
 //! - [`drawn`]: maps and outlines drawn; [`links`]: ways here from a piece
 
 mod drawn;
@@ -10,6 +10,7 @@ mod files;
 mod from_file;
 mod kept;
 mod links;
+mod look;
 mod print;
 
 pub use links::links;
