@@ -75,6 +75,7 @@ fn garment(columns: i64, rows: i64) -> Plan {
         count: 1 + n as u32 % 2,
         corners: n as u32 % 3,
         closed: n.is_multiple_of(2),
+        from: None,
     };
     Plan {
         cloths: (0..CLOTHS).map(cloth).collect(),

@@ -244,11 +244,8 @@ fn side(outer: &BezPath, neighbour: &BezPath, width: f64, there: bool) -> End {
             let at = from + (to - from) * s;
             let mut path = cut_after(neighbour, segment, at);
             let point = c + (d - c) * t;
-            if let Some(last) = path.elements_mut().last_mut() {
-                match last {
-                    kurbo::PathEl::LineTo(p) | kurbo::PathEl::CurveTo(_, _, p) => *p = point,
-                    _ => {}
-                }
+            if let Some(kurbo::PathEl::LineTo(p) | kurbo::PathEl::CurveTo(_, _, p)) = path.elements_mut().last_mut() {
+                *p = point;
             }
             let own_at = if own_to.is_finite() {
                 own_from + (own_to - own_from) * t

@@ -442,12 +442,7 @@ impl Kind {
                         @let options: Vec<(String, String)> = options.iter().map(|(a, b)| (a.to_string(), b.to_string())).collect();
                         (choice(form, f.key, f.label, f.hint, &options))
                     },
-                    Edge => {
-                        @let mut options = edges_of(plan);
-                        @let chosen = form.typed.get(f.key);
-                        @if !options.iter().any(|(value, _)| value == chosen) { @let _ = options.insert(0, (chosen.to_string(), "Choose an edge".into())); }
-                        (choice(form, f.key, f.label, f.hint, &options))
-                    },
+                    Edge => (choice(form, f.key, f.label, f.hint, &edge_options(form.typed.get(f.key), plan))),
                 }
             } } }
         }
@@ -523,6 +518,14 @@ pub fn edges_of(plan: &Plan) -> Vec<(String, String)> {
                 options.push((edge_value(&of), format!("{}: {}, {length}", piece.name, edge.name)));
             }
         }
+    }
+    options
+}
+
+fn edge_options(chosen: &str, plan: &Plan) -> Vec<(String, String)> {
+    let mut options = edges_of(plan);
+    if !options.iter().any(|(value, _)| value == chosen) {
+        options.insert(0, (chosen.to_string(), "Choose an edge".into()));
     }
     options
 }
