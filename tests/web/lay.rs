@@ -100,7 +100,7 @@ fn the_first_answer_is_drawn_at_once_with_what_it_takes() {
     assert!(page.body.contains("3 pieces laid"), "{}", page.text());
     let text = page.text();
     assert!(text.contains("They fit the length at hand"), "{text}");
-    assert!(text.contains("Length of the lay 25 in 63.5 cm"), "{text}");
+    assert!(text.contains("Length of the lay25 in 63.5 cm"), "{text}");
     assert!(text.contains("26 in"), "{text}");
     assert!(text.contains("No layout can be shorter"), "{text}");
     // Nothing to look for any more, so no button for it.

@@ -1,4 +1,18 @@
 //! Outlines laid on cloth: from the bolt, single or folded, or on leftovers.
+//!
+//! What is asked:
+//! - [`problem`]: pieces, cloth, gap, and what is refused
+//! - [`prepared`]: every way a piece may lie, worked out once
+//! - [`simpler`], [`body`], [`circles`]: outlines made quick to ask
+//! - [`outline`]: closed outlines of straight edges
+//!
+//! What is found:
+//! - [`slide`]: a first layout, piece by piece
+//! - [`tangle`], [`repair`]: overlaps, and how they are undone
+//! - [`search`]: which layouts are tried, in steps
+//! - [`bound`], [`proof`]: what no layout can do
+//! - [`check`]: the last look at what is given out
+//! - [`layout`]: where every copy lies
 
 mod body;
 mod bound;

@@ -17,7 +17,7 @@ use fastrand::Rng;
 const PATIENCE: u32 = 100;
 /// Of so few copies the order matters most: two change places for every length
 /// that is not reached at first.
-const FEW: usize = 20;
+const FEW: usize = 16;
 /// How much shorter the strip is cut at first, and at last.
 const FIRST_CUT: f64 = 0.02;
 const LAST_CUT: f64 = 0.0005;

@@ -20,7 +20,7 @@ pub fn card(laid: &Laid, wanted: &Wanted, found: &Found) -> Markup {
         "The lay",
         html! {
             div data-looking[found.looking] data-found=(format!("{}/found?{}", laid.base(), wanted.query)) {
-                p.lay-verdict role="status" { (verdict(laid, wanted, &job, found, answer.as_ref())) }
+                p.lay-verdict role=[(!found.looking).then_some("status")] { (verdict(laid, wanted, &job, found, answer.as_ref())) }
                 (doing(laid, wanted, found))
                 @if let Some(answer) = &answer { (shown(answer, unit)) }
             }
