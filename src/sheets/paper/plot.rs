@@ -66,10 +66,10 @@ fn draw(surface: &mut Surface, ink: &Ink, fonts: &[Font; 2]) {
                 surface.draw_path(&path);
             }
         }
-        Ink::Area { path: area, white } => {
+        Ink::Area { path: area } => {
             if let Some(path) = path(area) {
                 surface.set_stroke(None);
-                surface.set_fill(Some(grey(if *white { 255 } else { 0 })));
+                surface.set_fill(Some(grey(0)));
                 surface.draw_path(&path);
             }
         }

@@ -27,10 +27,9 @@ pub enum Ink {
         path: BezPath,
         pen: Pen,
     },
-    /// Filled: black, or white to lay words on.
+    /// Filled black.
     Area {
         path: BezPath,
-        white: bool,
     },
     Words(Words),
 }
@@ -123,9 +122,8 @@ impl Ink {
                 path: by * path.clone(),
                 pen: *pen,
             },
-            Ink::Area { path, white } => Ink::Area {
+            Ink::Area { path } => Ink::Area {
                 path: by * path.clone(),
-                white: *white,
             },
             Ink::Words(words) => Ink::Words(Words {
                 at: by * words.at,

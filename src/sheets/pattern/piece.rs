@@ -115,7 +115,7 @@ fn notch(notch: &DrawnNotch) -> Vec<Ink> {
             let base = notch.cut + notch.along * *by;
             let half = notch.along * (NOTCH.0 / 2.0);
             let path = crate::drafting::path_of(&[base - half, base + half, base - notch.outward * NOTCH.1]);
-            Ink::Area { path, white: false }
+            Ink::Area { path }
         })
         .collect();
     if (notch.cut - notch.stitched).hypot() > NOTCH.1 {
@@ -135,7 +135,7 @@ fn arrow(from: Point, to: Point, both: bool, all: &mut Vec<Ink>) {
     let mut tip = |at: Point, back: Vec2| {
         let aside = Vec2::new(-back.y, back.x) * 0.3;
         let path = crate::drafting::path_of(&[at, at + back + aside, at + back - aside]);
-        all.push(Ink::Area { path, white: false });
+        all.push(Ink::Area { path });
     };
     let along = (to - from).normalize() * head;
     tip(to, -along);

@@ -95,7 +95,6 @@ fn joins(laid: &LaidOut, tile: Tile, to_page: Vec2, out: &mut Vec<Ink>) {
         let points: Vec<Point> = corners.iter().map(|(x, y)| middle + Vec2::new(*x, *y)).collect();
         Ink::Area {
             path: crate::drafting::path_of(&points),
-            white: false,
         }
     };
     let next = Tile {

@@ -1,6 +1,6 @@
 //! Sheets put together by their diamonds.
 
-use super::{Printed, across, dark, drawn, mm, printed, rectangle, sleeve};
+use super::{Printed, across, dark, drawn, printed, rectangle, sleeve};
 use crate::poppler::Raster;
 use notchbook::measure::MM;
 use notchbook::sheets::{PatternMap, PatternPaper};
@@ -189,5 +189,4 @@ fn the_stitching_line_is_dashed_and_the_cut_line_is_not() {
     assert!(share(0.0) > 0.99, "{}", share(0.0));
     // 4 mm drawn, 2 mm not.
     assert!((share(20.0) - 2.0 / 3.0).abs() < 0.05, "{}", share(20.0));
-    let _ = mm(1.0);
 }

@@ -2,7 +2,7 @@
 
 use crate::drafting::{Shape, path_of};
 use crate::sheets::PatternMap;
-use kurbo::{Affine, BezPath, PathEl, Point, Rect, Vec2};
+use kurbo::{Affine, BezPath, PathEl, Point, Rect};
 use maud::{Markup, html};
 
 /// Longest side of a drawing, in its own measure.
@@ -87,7 +87,7 @@ pub fn outline(shape: &Shape, name: &str) -> Markup {
             }
             @for (n, edge) in shape.edges.iter().enumerate() {
                 @let place = shape.place(edge, edge.length() / 2.0);
-                @let p = to * place.point - place.outward * 14.0 + Vec2::ZERO;
+                @let p = to * place.point - place.outward * 14.0;
                 text x=(format!("{:.1}", p.x)) y=(format!("{:.1}", p.y)) text-anchor="middle" dominant-baseline="central" { (n + 1) }
             }
         }
