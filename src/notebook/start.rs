@@ -145,6 +145,8 @@ fn take_plan(from: &Plan, take: TakeOver) -> Option<Plan> {
             piece.face = None;
             piece.layers = None;
         }
+        // What they are drafted from comes along.
+        plan.drafts = from.drafts.clone();
         plan.edges = from.edges.clone();
         return Some(plan);
     }

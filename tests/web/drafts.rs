@@ -364,6 +364,48 @@ fn a_draft_sent_twice_is_there_once() {
 }
 
 #[test]
+fn a_new_project_takes_the_drafts_of_its_pieces_over() {
+    let server = Server::empty();
+    let (project, draft, _) = pocket(&server);
+    let again = [("title", "Next"), ("state", "planning"), ("take", "pieces")];
+    let made = server.post(&format!("{project}/again"), &again);
+    assert_eq!(made.status, 303, "{}", made.body);
+    let next = plan(&server, &made.location);
+    assert_eq!(next["drafts"], plan(&server, &project)["drafts"]);
+    assert_eq!(next["pieces"][0]["width"], "5 3/4 in");
+    let changed = save(
+        &server,
+        &format!("{}/drafts/{draft}", made.location),
+        &with(&POCKET, "width", "6 in"),
+    );
+    assert_eq!(changed.status, 303);
+    assert_eq!(plan(&server, &made.location)["pieces"][0]["width"], "6 3/4 in");
+    assert_eq!(
+        plan(&server, &project)["pieces"][0]["width"],
+        "5 3/4 in",
+        "the first is as it was"
+    );
+}
+
+#[test]
+fn a_variant_has_drafts_of_its_own() {
+    let server = Server::empty();
+    let (project, draft, _) = pocket(&server);
+    let begun = server.post(&format!("{project}/variants"), &[]);
+    assert!(begun.status == 303 || begun.status == 200, "{}", begun.status);
+    let address = format!("/variants/a{project}/drafts/{draft}");
+    let page = server.get(&address);
+    assert_eq!(page.status, 200, "{}", page.text());
+    assert_eq!(save(&server, &address, &with(&POCKET, "width", "7 in")).status, 303);
+    assert_eq!(shown(&server.get(&address), "width"), "7 in");
+    assert_eq!(
+        plan(&server, &project)["pieces"][0]["width"],
+        "5 3/4 in",
+        "the plan is as it was"
+    );
+}
+
+#[test]
 fn a_facing_follows_the_edge_of_a_piece() {
     let server = Server::empty();
     let project = server.project("Coat");

@@ -1,7 +1,7 @@
 //! Changes of an outline: lengthened or shortened at a line, added to at an
 //! edge, rounded at a corner.
 
-use super::read::{Told, allowance_problem};
+use super::check::{Told, allowance_problem};
 use super::{Shape, round};
 use crate::drafting::DraftProblem;
 use crate::measure::{Length, Round};

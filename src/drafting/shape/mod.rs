@@ -9,12 +9,14 @@
 //! - [`sample`]: curves as chords
 //! - [`band`], [`hem`], [`cut`]: allowances, corners, the cut line
 //! - [`fold`]: pieces on the fold
-//! - [`read`]: from the plan's outline, with what can be wrong in it, and back
+//! - [`read`]: from the plan's outline and back
+//! - [`check`]: what can be wrong with it
 //! - [`change`]: lengthened, added to, rounded
 //! - [`round`]: from exact lengths and back
 
 mod band;
 mod change;
+mod check;
 mod cut;
 mod edge;
 mod fold;
@@ -24,9 +26,9 @@ pub(crate) mod round;
 mod sample;
 
 pub(crate) use change::arc;
+pub use check::Told;
 pub(crate) use edge::direction;
 pub use edge::{Place, ShapeEdge};
-pub use read::Told;
 pub(crate) use read::edge_path;
 pub use sample::BOUND;
 

@@ -1,10 +1,10 @@
 //! An outline to scale: cut line, stitching line, notches, grainline, names of
 //! its edges. A piece on the fold is drawn as the half it is cut from.
 
-use crate::drafting::{Shape, path_of};
+use crate::drafting::{Place, Shape, path_of};
 use crate::measure::{Length, Round, Unit};
 use crate::plan::EdgeKind;
-use kurbo::{BezPath, Point, Rect, Vec2};
+use kurbo::{BezPath, Point, Rect, Shape as _, Vec2};
 use maud::{Markup, html};
 
 /// Longest side of a drawing, in its own measure.
@@ -37,6 +37,7 @@ fn drawn(shape: &Shape, name: &str, named: Option<Unit>) -> Markup {
         high + 2.0 * round
     );
     let cut = path_of(&shape.cut_polygon());
+    let stitching = shape.stitching();
     let [from, to] = shape.grain.map(|p| view.at(p));
     html! {
         svg.shape viewBox=(frame) role=[named.map(|_| "img")] aria-hidden=[named.is_none().then_some("true")] aria-label=[named.map(|_| format!("Outline of {name}: cut line, stitching line, grainline"))] {
@@ -59,7 +60,7 @@ fn drawn(shape: &Shape, name: &str, named: Option<Unit>) -> Markup {
                 @for edge in &shape.edges {
                     @let place = shape.place(edge, edge.length() / 2.0);
                     @let p = view.at(place.point) - place.outward * 15.0;
-                    @if fits(edge.name.len(), edge.length() * view.scale, wide, place.outward) {
+                    @if fits(edge.name.len(), edge.length() * view.scale, room(&stitching, &place, 400.0 / view.scale) * view.scale, place.outward) {
                         text x=(figure(p.x)) y=(figure(p.y)) text-anchor=(anchor(place.outward)) dominant-baseline="middle" { (edge.name) }
                     }
                 }
@@ -68,15 +69,22 @@ fn drawn(shape: &Shape, name: &str, named: Option<Unit>) -> Markup {
     }
 }
 
-/// Whether a name has room beside its edge: it would run over the next one or
-/// over that of the other side. It stands in the list below in any case.
-fn fits(letters: usize, edge: f64, wide: f64, outward: Vec2) -> bool {
+/// Whether a name has room beside its edge, and one on the other side too: it
+/// would run over the next one. It stands in the list below in any case.
+fn fits(letters: usize, edge: f64, room: f64, outward: Vec2) -> bool {
     let text = letters as f64 * 8.5;
-    if outward.x.abs() > 0.7 {
-        edge > 20.0 && wide > text * 2.0 + 60.0
-    } else {
-        edge > text + 20.0
-    }
+    let deep = outward.x.abs() * text + outward.y.abs() * 24.0 + 15.0;
+    let long = outward.y.abs() * text + 20.0;
+    edge > long && room > deep * 2.0
+}
+
+/// How far the piece reaches inwards from a place on its edge.
+fn room(stitching: &BezPath, place: &Place, most: f64) -> f64 {
+    (1..=12)
+        .map(|n| most * f64::from(n) / 12.0)
+        .take_while(|d| stitching.winding(place.point - place.outward * *d) != 0)
+        .last()
+        .unwrap_or_default()
 }
 
 /// A text inside of an upright edge begins at it.

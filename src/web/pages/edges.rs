@@ -78,7 +78,7 @@ fn edge_page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) 
             (text(form, "name", "Name", "Hem, front edge, armhole.", "text"))
             @if let Some(outlines) = &outlines { (choice(form, "from", "Taken from", "An edge of an outline: its length follows the outline.", outlines)) }
             div.wide-narrow {
-                (length_input(form, "length", "Length of one", "Measured along the curve. Nothing where it is taken from an outline."))
+                (length_input(form, "length", "Length of one", if outlines.is_some() { "Measured along the curve. Nothing where it is taken from an outline." } else { "Measured along the curve." }))
                 (number(form, "count", "How many", ""))
             }
             div.wide-narrow {

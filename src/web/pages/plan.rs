@@ -215,8 +215,10 @@ pub fn pieces(project: &Project, figures: &Figures) -> Markup {
         "pieces",
         "Pieces",
         html! { @if !plan.pieces.is_empty() {
-            a.button.quiet href=(format!("{}/drafts", part::base(project))) { "Draft a piece" }
-            a.button href=(format!("{base}/new")) { "Add a piece" }
+            span.head-actions {
+                a.button.quiet href=(format!("{}/drafts", part::base(project))) { "Draft one" }
+                a.button href=(format!("{base}/new")) { "Add a piece" }
+            }
         } },
         html! {
             @if plan.pieces.is_empty() {

@@ -1,6 +1,7 @@
 //! What can be drafted: small drawings to choose from, and the drafts there are.
 
-use super::kinds::{KINDS, Kind, edges_of};
+use super::kinds::edges_of;
+use super::table::{KINDS, Kind};
 use crate::drafting::{Shape, Told, parts_of};
 use crate::measure::CM;
 use crate::plan::{Draft, Plan};

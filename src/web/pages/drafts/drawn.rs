@@ -95,6 +95,9 @@ fn outline(plan: &Plan, piece: &Piece) -> Markup {
                 figcaption {
                     @let size = shape.cut_size();
                     div.meta { "Cut " (cut_words(size.width, size.height, plan.unit)) @if shape.fold().is_some() { ", to the fold" } }
+                    @if piece.draft().is_some_and(|d| plan.drafted_from(d).count() > 1) && !piece.outline_changes().is_empty() {
+                        p.hint { "The other pieces of this draft are not changed with it: compare the edges that are sewn to each other." }
+                    }
                     ul.edge-lengths { @for edge in &shape.edges {
                         li { span { (edge.name) } span.meta { (edge.length_nearest().both_sixteenths(plan.unit, Round::Nearest)) } }
                     } }

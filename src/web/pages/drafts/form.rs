@@ -2,7 +2,8 @@
 //! into the plan.
 
 use super::drawn::OF_DRAFT;
-use super::kinds::{self, Kind};
+use super::kinds;
+use super::table::{Kind, of_word};
 use crate::drafting::parts_of;
 use crate::measure::{Length, Unit};
 use crate::notebook::Project;
@@ -22,7 +23,7 @@ const NEW: &str = "new-";
 fn kind_of(plan: &Plan, name: &str) -> Option<&'static Kind> {
     match plan.draft(name) {
         Some(draft) => kinds::of_draft(&draft.kind).map(|(kind, _)| kind),
-        None => kinds::of_word(name.strip_prefix(NEW)?),
+        None => of_word(name.strip_prefix(NEW)?),
     }
 }
 

@@ -2,7 +2,8 @@
 //! outline of a piece with its edges and changes.
 //!
 //! - [`choose`]: what can be drafted
-//! - [`kinds`]: the measures each draft asks for
+//! - [`table`]: the measures each draft asks for
+//! - [`kinds`]: those measures as a form
 //! - [`form`]: the form of a draft, filled, read, saved
 //! - [`outline`]: the outline of a piece: edges, changes
 //! - [`drawn`]: the drawings beside both
@@ -12,6 +13,7 @@ mod drawn;
 mod form;
 mod kinds;
 mod outline;
+mod table;
 
 pub use drawn::{glimpse, line, piece_drawing};
 pub use kinds::{edge_of, edge_value, edges_of};
