@@ -183,8 +183,9 @@ fn solve(mut m: [[f64; 9]; 8]) -> Option<[f64; 8]> {
         for row in 0..8 {
             if row != at {
                 let factor = m[row][at] / m[at][at];
-                for column in at..9 {
-                    m[row][column] -= factor * m[at][column];
+                let pivot = m[at];
+                for (value, of_pivot) in m[row].iter_mut().zip(pivot).skip(at) {
+                    *value -= factor * of_pivot;
                 }
             }
         }
