@@ -7,6 +7,7 @@ mod plain;
 mod support;
 
 mod away;
+mod drafting;
 mod driver;
 mod garment;
 mod job;
