@@ -47,7 +47,8 @@ async fn draft(screen: Screen) {
     assert!(kinds.len() >= 10, "{kinds:?}");
     for kind in &kinds {
         b.go(kind).await;
-        b.check(&format!("drafting {}", kind.rsplit('/').next().unwrap_or(""))).await;
+        b.check(&format!("drafting {}", kind.rsplit('/').next().unwrap_or("")))
+            .await;
     }
 
     // A hood lower than its neckline allows is refused beside its field; a good one goes into the plan.
@@ -63,7 +64,10 @@ async fn draft(screen: Screen) {
 
     // The outline of the sample's pocket.
     let pieces = plan["pieces"].as_array().expect("pieces");
-    let pocket = pieces.iter().find(|p| p["pattern"].is_object()).expect("a drafted piece");
+    let pocket = pieces
+        .iter()
+        .find(|p| p["pattern"].is_object())
+        .expect("a drafted piece");
     let pocket = pocket["id"].as_str().expect("an id");
     b.go(&format!("{project}/pieces/{pocket}/outline")).await;
     b.check("an outline").await;
