@@ -7,9 +7,6 @@ use crate::measure::Length;
 use crate::plan::{CornerCut, EdgeKind, ThreePanelHood};
 use kurbo::{CubicBez, ParamCurveArclen, Point, Vec2};
 
-/// The steepest neckline: a drop of this part of it.
-const STEEPEST: f64 = 0.6;
-
 pub(in crate::drafting) fn draft(hood: &ThreePanelHood, mut m: Measures) -> Made {
     let most = Length::whole_mm(1_500);
     let neckline = m.positive("half_neckline", "Half the neckline", hood.half_neckline, most);
@@ -32,20 +29,8 @@ pub(in crate::drafting) fn draft(hood: &ThreePanelHood, mut m: Measures) -> Made
         let most = m.show_most(neckline * 1.5);
         m.wrong("strip", format!("A strip this wide leaves the sides too little of the neckline. Type at most {most}, or a longer neckline."));
     }
-    if m.sound() && drop > side_neck * STEEPEST {
-        let most = m.show_most(side_neck * STEEPEST);
-        m.wrong(
-            "drop",
-            format!(
-                "A drop of {} is too steep for this neckline. Type at most {most}.",
-                m.show(hood.drop)
-            ),
-        );
-    }
-    let curve = neck::solved(side_neck, drop);
-    if m.sound()
-        && let Some(curve) = curve
-    {
+    let curve = neck::checked(&mut m, side_neck, drop, hood.drop);
+    if let Some(curve) = curve {
         let wide = curve.p0.x;
         if deep < wide {
             let least = m.show_least(wide - room / 2.0);
@@ -58,17 +43,7 @@ pub(in crate::drafting) fn draft(hood: &ThreePanelHood, mut m: Measures) -> Made
                 ),
             );
         }
-        let lowest = drop + wide * 0.6;
-        if tall < lowest {
-            let least = m.show_least(lowest - room);
-            m.wrong(
-                "height",
-                format!(
-                    "A hood {} high lies lower than its neckline allows. Type at least {least}, or a smaller drop.",
-                    m.show(hood.height)
-                ),
-            );
-        }
+        neck::high_enough(&mut m, &curve, (tall, room), hood.height);
         let most = deep * 0.4;
         if hollow > most {
             let most = m.show_most(most);

@@ -6,8 +6,6 @@ use crate::measure::Length;
 use crate::plan::{CornerCut, EdgeKind, TwoPieceHood};
 use kurbo::{BezPath, ParamCurve, ParamCurveArclen, Point, Vec2};
 
-const STEEPEST: f64 = 0.6;
-
 pub(in crate::drafting) fn draft(hood: &TwoPieceHood, mut m: Measures) -> Made {
     let most = Length::whole_mm(1_500);
     let neckline = m.positive("half_neckline", "Half the neckline", hood.half_neckline, most);
@@ -34,31 +32,9 @@ pub(in crate::drafting) fn draft(hood: &TwoPieceHood, mut m: Measures) -> Made {
             ),
         );
     }
-    if m.sound() && drop > edge * STEEPEST {
-        let most = m.show_most(edge * STEEPEST);
-        m.wrong(
-            "drop",
-            format!(
-                "A drop of {} is too steep for this neckline. Type at most {most}.",
-                m.show(hood.drop)
-            ),
-        );
-    }
-    let curve = neck::solved(edge, drop);
-    if m.sound()
-        && let Some(curve) = curve
-    {
-        let lowest = drop + curve.p0.x * 0.6;
-        if tall < lowest {
-            let least = m.show_least(lowest - room);
-            m.wrong(
-                "height",
-                format!(
-                    "A hood {} high lies lower than its neckline allows. Type at least {least}, or a smaller drop.",
-                    m.show(hood.height)
-                ),
-            );
-        }
+    let curve = neck::checked(&mut m, edge, drop, hood.drop);
+    if let Some(curve) = curve {
+        neck::high_enough(&mut m, &curve, (tall, room), hood.height);
     }
     let seam = m.seam;
     let Some(curve) = curve else {

@@ -56,16 +56,20 @@ pub(super) fn width_cell(width: Length, unit: Unit) -> Cell {
     in_both(unit, |u| wide(width, u)).into()
 }
 
+pub(super) fn cloth_columns() -> Vec<Column> {
+    vec![
+        Column::strong("Letter"),
+        Column::words("Cloth"),
+        Column::number("Usable width"),
+        Column::number("Length cut from"),
+        Column::number("Of it to buy"),
+    ]
+}
+
 /// Every cloth, to lay them ready.
 fn overview(used: &[(usize, &ClothFigures)], unit: Unit) -> Table {
     Table {
-        columns: vec![
-            Column::strong("Letter"),
-            Column::words("Cloth"),
-            Column::number("Usable width"),
-            Column::number("Length cut from"),
-            Column::number("Of it to buy"),
-        ],
+        columns: cloth_columns(),
         rows: used
             .iter()
             .map(|(n, c)| {

@@ -9,7 +9,7 @@ mod sewing;
 mod sums;
 mod told;
 
-use super::cut::{cloth_cell, width_cell};
+use super::cut::{cloth_cell, cloth_columns, width_cell};
 use super::document::{Block, Cell, Column, Document, Number, Picture, Row, Table};
 use super::outline_change_words;
 use super::plain::paragraphs;
@@ -178,13 +178,7 @@ fn pieces(plan: &Plan, figures: &Figures) -> Table {
 fn cloths(figures: &Figures, unit: Unit) -> Table {
     let used = figures.cloths.iter().enumerate().filter(|(_, c)| c.is_used());
     Table {
-        columns: vec![
-            Column::strong("Letter"),
-            Column::words("Cloth"),
-            Column::number("Usable width"),
-            Column::number("Length cut from"),
-            Column::number("Of it to buy"),
-        ],
+        columns: cloth_columns(),
         rows: used
             .map(|(n, c)| {
                 let not_counted = match c.not_counted.as_slice() {
