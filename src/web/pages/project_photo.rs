@@ -70,6 +70,12 @@ async fn load(app: &App, project: &str, photo: &str) -> Result<Known, WebError> 
     .await
 }
 
+/// A photo of this project and no other, for pages that do more with it.
+pub async fn of_project(app: &App, project: &str, photo: &str) -> Result<(Project, Photo), WebError> {
+    let known = load(app, project, photo).await?;
+    Ok((known.project, known.photo))
+}
+
 #[derive(serde::Deserialize)]
 pub struct Asked {
     /// The mark just put in the bin.

@@ -4,6 +4,7 @@ use super::Measured;
 use crate::drafting::trace::FAR;
 use crate::measure::{Length, Round, Unit};
 use crate::web::components::{card, cautions, length};
+use crate::web::pages::wearers::capital;
 use maud::{Markup, html};
 
 /// Longest side of the drawing, in its own measure.
@@ -24,13 +25,6 @@ pub fn card_of(measured: &Measured, unit: Unit) -> Markup {
             (sure(measured, unit))
         },
     )
-}
-
-fn capital(name: &str) -> String {
-    let mut letters = name.chars();
-    letters
-        .next()
-        .map_or(String::new(), |c| c.to_uppercase().chain(letters).collect())
 }
 
 fn sure(measured: &Measured, unit: Unit) -> Markup {

@@ -12,15 +12,14 @@ use super::part::{self, Saved};
 use super::project_photo;
 use crate::drafting::trace::{Grey, TraceError, Traced, Tracing, traced};
 use crate::drafting::{Shape, Told, settled};
-use crate::notebook::{Notebook, NotebookError, Photo, PhotoHash, Project};
+use crate::notebook::{Notebook, Photo, PhotoHash, Project};
 use crate::plan::{Edit, Pattern, Piece, Source};
 use crate::sheets;
-use crate::web::app::{App, Body, id, typed};
+use crate::web::app::{App, Body, typed};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Shown, Typed};
 use crate::web::meanwhile::stale_note;
 use crate::web::page::{self, Place};
-use crate::web::pages::photos::hash;
 use crate::web::respond;
 use actix_web::HttpResponse;
 use actix_web::http::{StatusCode, header};
@@ -55,21 +54,9 @@ struct Measured {
     shape: Shape,
 }
 
-async fn load(app: &App, path: &(String, String)) -> Result<Known, WebError> {
-    let project = id(&path.0)?;
-    let hash = hash(&path.1).ok_or(WebError::NoPage)?;
-    app.ask(move |n: &Notebook| {
-        let project = n.project(project)?;
-        let here = project.photo.as_ref() == Some(&hash) || n.log(project.id)?.iter().any(|e| e.photos.contains(&hash));
-        if !here {
-            return Err(NotebookError::NotFound("photo"));
-        }
-        Ok(Known {
-            photo: n.photo(&hash)?,
-            project,
-        })
-    })
-    .await
+async fn load(app: &App, (project, photo): &(String, String)) -> Result<Known, WebError> {
+    let (project, photo) = project_photo::of_project(app, project, photo).await?;
+    Ok(Known { project, photo })
 }
 
 async fn show(app: Data<App>, path: Path<(String, String)>) -> Answer {
