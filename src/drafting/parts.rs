@@ -1,10 +1,10 @@
 //! From a draft to its parts.
 
-use super::DraftProblem;
 use super::drafts::{
     along, bag, band, box_cover, circle_piece, cushion, gathered, pocket, three_panel_hood, two_piece_hood,
 };
 use super::measures::Measures;
+use super::{DraftProblem, partners, sewn};
 use crate::plan::{Draft, DraftKind, PatternOutline, Plan, limits};
 
 /// One part of a draft: what becomes a piece of the plan.
@@ -34,8 +34,9 @@ pub(super) fn on_trail(plan: &Plan, draft: &Draft, trail: &mut Vec<String>) -> R
         )]);
     }
     trail.push(draft.id.clone());
-    let measures = Measures::new(&at, plan.unit, draft.seam);
-    let made = match &draft.kind {
+    let mut measures = Measures::new(&at, plan.unit, draft.seam);
+    let draft = sewn::on_trail(plan, draft, &mut measures, trail);
+    let mut made = match &draft.kind {
         DraftKind::ThreePanelHood(hood) => three_panel_hood::draft(hood, measures),
         DraftKind::TwoPieceHood(hood) => two_piece_hood::draft(hood, measures),
         DraftKind::PatchPocket(pocket) => pocket::draft(pocket, measures),
@@ -50,6 +51,9 @@ pub(super) fn on_trail(plan: &Plan, draft: &Draft, trail: &mut Vec<String>) -> R
         DraftKind::BagBody(bag) => bag::draft(bag, measures),
     };
     trail.pop();
+    if let Ok(parts) = &mut made {
+        partners::follow(plan, &draft, parts);
+    }
     made
 }
 

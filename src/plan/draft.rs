@@ -35,12 +35,82 @@ pub enum DraftKind {
     BagBody(BagBody),
 }
 
-/// Two sides and a strip between them, from the face over the head to the nape.
+/// An edge of an outline that something is sewn to.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SewnEdge {
+    /// Id of the piece.
+    pub piece: String,
+    /// Name of the edge.
+    pub edge: String,
+    /// How often it counts, as it is drawn. Left out: as often as the piece is
+    /// cut, and of a piece on the fold both halves.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub times: Option<u32>,
+}
+
+/// The measure of a draft that can be taken from edges of outlines.
+pub struct Sewn<'a> {
+    /// Its key, as in files and forms.
+    pub key: &'static str,
+    pub length: &'a mut Length,
+    pub edges: &'a mut Vec<SewnEdge>,
+    pub shorter_by: &'a mut Length,
+    /// Of the garment's edge it takes one half: the other half is its mirror image.
+    pub half: bool,
+}
+
+impl DraftKind {
+    /// Nothing for what is sewn to no edge, or follows one as a whole.
+    pub fn sewn(&mut self) -> Option<Sewn<'_>> {
+        let (key, length, edges, shorter_by, half) = match self {
+            DraftKind::ThreePanelHood(d) => (
+                "half_neckline",
+                &mut d.half_neckline,
+                &mut d.sewn_to,
+                &mut d.shorter_by,
+                true,
+            ),
+            DraftKind::TwoPieceHood(d) => (
+                "half_neckline",
+                &mut d.half_neckline,
+                &mut d.sewn_to,
+                &mut d.shorter_by,
+                true,
+            ),
+            DraftKind::Band(d) => ("length", &mut d.length, &mut d.sewn_to, &mut d.shorter_by, false),
+            DraftKind::CirclePiece(d) => ("edge", &mut d.edge, &mut d.sewn_to, &mut d.shorter_by, false),
+            DraftKind::GatheredRectangle(d) => ("edge", &mut d.edge, &mut d.sewn_to, &mut d.shorter_by, false),
+            DraftKind::PatchPocket(_)
+            | DraftKind::Tie(_)
+            | DraftKind::ShapedFacing(_)
+            | DraftKind::BiasStrip(_)
+            | DraftKind::CushionCover(_)
+            | DraftKind::BoxCover(_)
+            | DraftKind::BagBody(_) => return None,
+        };
+        Some(Sewn {
+            key,
+            length,
+            edges,
+            shorter_by,
+            half,
+        })
+    }
+}
+
+/// Two sides and a strip between them, from the face over the head to the nape.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct ThreePanelHood {
     /// From the middle of the back to the middle of the front, on the garment.
     pub half_neckline: Length,
+    /// Edges of outlines it is sewn to: where there are any, the length is theirs.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub sewn_to: Vec<SewnEdge>,
+    /// How much shorter than those edges, on either side.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub shorter_by: Length,
     /// How much lower the neckline lies in front than at the back.
     pub drop: Length,
     /// From the neckline in front over the head to the neckline, halved.
@@ -60,10 +130,16 @@ pub struct ThreePanelHood {
 }
 
 /// Two halves with a seam over the middle of the head.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct TwoPieceHood {
     pub half_neckline: Length,
+    /// Edges of outlines it is sewn to: where there are any, the length is theirs.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub sewn_to: Vec<SewnEdge>,
+    /// How much shorter than those edges, on either side.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub shorter_by: Length,
     /// How much lower the neckline lies in front than at the back.
     pub drop: Length,
     pub height: Length,
@@ -95,10 +171,16 @@ pub struct PatchPocket {
 }
 
 /// A straight band: a waistband, a cuff.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Band {
     pub length: Length,
+    /// Edges of outlines it is sewn to: where there are any, the length is theirs.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub sewn_to: Vec<SewnEdge>,
+    /// How much shorter than those edges.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub shorter_by: Length,
     pub width: Length,
     /// Folded lengthwise: cut twice as wide.
     #[serde(default, skip_serializing_if = "is_false")]
@@ -157,11 +239,17 @@ pub enum CirclePart {
 }
 
 /// A skirt, a cape, a ruffle cut round.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct CirclePiece {
     /// Length of the inner edge, of all panels together.
     pub edge: Length,
+    /// Edges of outlines it is sewn to: where there are any, the length is theirs.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub sewn_to: Vec<SewnEdge>,
+    /// How much shorter than those edges.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub shorter_by: Length,
     #[serde(default)]
     pub part: CirclePart,
     /// From the inner edge to the hem.
@@ -170,11 +258,17 @@ pub struct CirclePiece {
     pub hem: Length,
 }
 
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct GatheredRectangle {
     /// What it is gathered to, of all panels together.
     pub edge: Length,
+    /// Edges of outlines it is sewn to: where there are any, the length is theirs.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub sewn_to: Vec<SewnEdge>,
+    /// How much shorter than those edges.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub shorter_by: Length,
     /// So much longer before: 250 % is two and a half times as long.
     pub fullness: Percent,
     /// Added to the length to even the gathers out.
@@ -237,6 +331,10 @@ pub struct BagBody {
     #[serde(default)]
     pub gusset: Length,
     pub hem: Length,
+}
+
+fn is_zero(length: &Length) -> bool {
+    *length == Length::ZERO
 }
 
 fn is_false(value: &bool) -> bool {

@@ -32,7 +32,7 @@ pub use cloth::{Cloth, ClothKind, Per, Price, ReadyCut, ReadyShape, Remnant};
 pub use difference::{bring_over, differences};
 pub use draft::{
     BagBody, Band, BiasStrip, BoxCover, CirclePart, CirclePiece, CushionBack, CushionCover, Draft, DraftKind,
-    GatheredRectangle, PatchPocket, ShapedFacing, ThreePanelHood, Tie, TwoPieceHood,
+    GatheredRectangle, PatchPocket, Sewn, SewnEdge, ShapedFacing, ThreePanelHood, Tie, TwoPieceHood,
 };
 pub use edit::{Clash, Edit};
 pub use notion::{Notion, NotionKind};

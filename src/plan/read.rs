@@ -14,6 +14,8 @@ pub mod limits {
     pub const NOTCHES: usize = 100;
     pub const MARKS: usize = 100;
     pub const INNER_LINES: usize = 40;
+    /// Edges one draft is sewn to.
+    pub const SEWN_EDGES: usize = 12;
     pub const OUTLINE_CHANGES: usize = 30;
     pub const EDGES: usize = 200;
     pub const NOTIONS: usize = 200;

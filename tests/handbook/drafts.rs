@@ -52,6 +52,7 @@ fn a_hood_of_two_halves_has_the_printed_box() {
                     upper: CM * upper,
                     room: CM * 5,
                     face_hem: Length::ZERO,
+                    ..TwoPieceHood::default()
                 }),
                 "half",
             )
@@ -89,6 +90,7 @@ fn gathered_lengths_are_those_printed() {
                 depth: INCH * 8,
                 panels: 1,
                 hem: INCH,
+                ..GatheredRectangle::default()
             }),
             "panel",
         );
@@ -116,6 +118,7 @@ fn circles_have_the_printed_radii() {
                 length: INCH * 20,
                 panels,
                 hem: MM * 10,
+                ..CirclePiece::default()
             }),
             "panel",
         );

@@ -36,7 +36,7 @@ pub fn plan(kind: DraftKind) -> Plan {
     plan
 }
 
-fn piece(id: &str, part: &str, cut_count: u32) -> Piece {
+pub fn piece(id: &str, part: &str, cut_count: u32) -> Piece {
     Piece {
         id: id.into(),
         name: id.into(),
@@ -54,7 +54,7 @@ fn piece(id: &str, part: &str, cut_count: u32) -> Piece {
 }
 
 /// One edge's length by fine chords.
-fn edge_length(outline: &PatternOutline, name: &str) -> f64 {
+pub fn edge_length(outline: &PatternOutline, name: &str) -> f64 {
     let at = outline.edges.iter().position(|e| e.name == name).expect(name);
     let mut one = outline.clone();
     // From where the edge before it ends: a closed line of this edge and back.
@@ -77,7 +77,7 @@ fn mm(range: std::ops::Range<i64>) -> impl Strategy<Value = Length> {
     (range.start * 640..range.end * 640).prop_map(Length::from_units)
 }
 
-fn hood() -> impl Strategy<Value = ThreePanelHood> {
+pub fn hood() -> impl Strategy<Value = ThreePanelHood> {
     (
         mm(60..320),
         0i64..60,
@@ -98,6 +98,7 @@ fn hood() -> impl Strategy<Value = ThreePanelHood> {
                 face_curve: depth.scale_up(curve, 100),
                 room,
                 face_hem,
+                ..ThreePanelHood::default()
             },
         )
 }
@@ -132,6 +133,7 @@ fn any_draft() -> impl Strategy<Value = DraftKind> {
                 upper,
                 room,
                 face_hem,
+                ..TwoPieceHood::default()
             })
         });
     let circle =
@@ -148,6 +150,7 @@ fn any_draft() -> impl Strategy<Value = DraftKind> {
                 length,
                 panels,
                 hem,
+                ..CirclePiece::default()
             })
         });
     let gathered = (mm(50..3_000), 90i64..320, mm(0..60), mm(30..900), 1u32..6, mm(0..60)).prop_map(
@@ -159,6 +162,7 @@ fn any_draft() -> impl Strategy<Value = DraftKind> {
                 depth,
                 panels,
                 hem,
+                ..GatheredRectangle::default()
             })
         },
     );
@@ -171,6 +175,7 @@ fn any_draft() -> impl Strategy<Value = DraftKind> {
                     folded: flag,
                     overlap: other,
                     count: 2,
+                    ..Band::default()
                 }),
                 1 => DraftKind::Tie(Tie {
                     length: long,
@@ -247,8 +252,7 @@ proptest! {
             dart,
             upper: MM * 20,
             room: MM * 20,
-            face_hem: MM * 20,
-        };
+            face_hem: MM * 20, ..TwoPieceHood::default() };
         if let Some(parts) = parts(DraftKind::TwoPieceHood(hood)) {
             let half = of(&parts, "half");
             let neck = edge_length(half, "neck") - dart.as_mm_f64();
@@ -263,7 +267,7 @@ proptest! {
     #[test]
     fn panels_of_a_circle_have_the_edge_they_are_drafted_for(edge in mm(50..2_000), part in 0..4usize, panels in 2u32..5) {
         let part = [CirclePart::Whole, CirclePart::Half, CirclePart::Third, CirclePart::Quarter][part];
-        let made = parts(DraftKind::CirclePiece(CirclePiece { edge, part, length: MM * 300, panels, hem: MM * 10 })).expect("sound");
+        let made = parts(DraftKind::CirclePiece(CirclePiece { edge, part, length: MM * 300, panels, hem: MM * 10, ..CirclePiece::default() })).expect("sound");
         let all = edge_length(of(&made, "panel"), "inner edge") * f64::from(panels);
         prop_assert!((all - edge.as_mm_f64()).abs() < 0.1, "{all} {edge:?}");
         prop_assert!(all <= edge.as_mm_f64() + 0.02, "never larger");
@@ -388,6 +392,7 @@ fn an_edge_taken_from_a_draft_follows_it() {
         face_curve: Length::ZERO,
         room: MM * 30,
         face_hem: Length::ZERO,
+        ..ThreePanelHood::default()
     };
     let mut plan = plan(DraftKind::ThreePanelHood(hood));
     plan.edges.push(Edge {

@@ -13,6 +13,7 @@ mod lays;
 mod leftovers;
 mod lengths;
 mod monotone;
+mod necklines;
 mod never_short;
 mod outlines;
 mod panels;

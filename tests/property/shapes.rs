@@ -15,7 +15,7 @@ pub const TOLD: Told<'static> = Told {
     unit: Unit::Cm,
 };
 
-fn edge(name: &str, path: &str, allowance: i64, corner: CornerCut, kind: EdgeKind) -> OutlineEdge {
+pub fn edge(name: &str, path: &str, allowance: i64, corner: CornerCut, kind: EdgeKind) -> OutlineEdge {
     OutlineEdge {
         name: name.into(),
         path: path.parse().expect("a path"),
@@ -25,11 +25,11 @@ fn edge(name: &str, path: &str, allowance: i64, corner: CornerCut, kind: EdgeKin
     }
 }
 
-fn seam(name: &str, path: &str, allowance: i64) -> OutlineEdge {
+pub fn seam(name: &str, path: &str, allowance: i64) -> OutlineEdge {
     edge(name, path, allowance, CornerCut::Mitre, EdgeKind::Seam)
 }
 
-fn outline(edges: Vec<OutlineEdge>) -> PatternOutline {
+pub fn outline(edges: Vec<OutlineEdge>) -> PatternOutline {
     PatternOutline {
         edges,
         ..PatternOutline::default()

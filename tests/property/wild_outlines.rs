@@ -123,6 +123,7 @@ fn base() -> impl Strategy<Value = Plan> {
                 face_curve: MM * 10,
                 room: MM * 20,
                 face_hem: Length::ZERO,
+                ..ThreePanelHood::default()
             })
         });
     prop_oneof![pocket, hood].prop_map(drafted)

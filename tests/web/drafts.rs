@@ -437,3 +437,97 @@ fn a_facing_follows_the_edge_of_a_piece() {
     assert_eq!(refused.status, 422, "wider than the piece");
     assert!(refused.body.contains("id=\"width-error\""));
 }
+
+/// A pair of sides with a face edge of 37 cm each: a band round both is 74 cm
+/// long, whatever stands in its own field, and follows them.
+#[test]
+fn a_band_takes_its_length_from_the_edges_it_is_sewn_to() {
+    let server = Server::empty();
+    let project = server.project("Coat");
+    let hood = format!("{project}/drafts/new-three-panel-hood");
+    assert_eq!(save(&server, &hood, &HOOD).status, 303);
+    let made = plan(&server, &project);
+    let (side, draft) = (
+        made["pieces"][0]["id"].as_str().unwrap(),
+        made["drafts"][0]["id"].as_str().unwrap(),
+    );
+    let face = format!("{side}/face");
+    let fields = [
+        ("name", "Face band"),
+        ("length", ""),
+        ("width", "3 cm"),
+        ("overlap", ""),
+        ("count", "1"),
+        ("sewn_0", face.as_str()),
+        ("sewn_times_0", ""),
+        ("sewn_1", ""),
+        ("sewn_times_1", ""),
+        ("shorter_by", "1 cm"),
+        ("seam", "1 cm"),
+    ];
+    let address = format!("{project}/drafts/new-band");
+    let form = server.get(&address);
+    assert!(form.body.contains("Hood side: face"), "edges to choose from");
+    assert_eq!(save(&server, &address, &fields).status, 303);
+    let band = |plan: &serde_json::Value| {
+        (
+            plan["drafts"][1]["kind"]["band"]["length"].clone(),
+            plan["pieces"][2]["height"].clone(),
+        )
+    };
+    let first = plan(&server, &project);
+    assert_eq!(band(&first), ("730 mm".into(), "750 mm".into()), "{first}");
+    let page = server.get(&format!(
+        "{project}/drafts/{}",
+        first["drafts"][1]["id"].as_str().unwrap()
+    ));
+    assert!(
+        page.body.contains("2 × 14 9/16 in (37.0 cm)") && page.body.contains("28 3/4 in (73.0 cm)"),
+        "{}",
+        page.text()
+    );
+
+    // The hood is made 2 cm higher; the band is 4 cm longer.
+    let higher = save(
+        &server,
+        &format!("{project}/drafts/{draft}"),
+        &with(&HOOD, "height", "35 cm"),
+    );
+    assert_eq!(higher.status, 303);
+    assert_eq!(plan(&server, &project)["pieces"][2]["height"], "790 mm");
+
+    // Counted once, or wrongly.
+    let once = with(&fields, "sewn_times_0", "1");
+    assert_eq!(save(&server, &address, &once).status, 303);
+    assert_eq!(plan(&server, &project)["drafts"][2]["kind"]["band"]["length"], "380 mm");
+    let refused = save(&server, &address, &with(&fields, "sewn_times_0", "twice"));
+    assert_eq!(refused.status, 422);
+    assert!(refused.body.contains("id=\"sewn_times_0-error\"") && refused.body.contains("value=\"twice\""));
+    let refused = save(
+        &server,
+        &address,
+        &with(&with(&fields, "sewn_0", ""), "sewn_times_0", "2"),
+    );
+    assert!(
+        refused.status == 422 && refused.body.contains("id=\"sewn_0-error\""),
+        "{}",
+        refused.text()
+    );
+    let refused = save(&server, &address, &with(&fields, "shorter_by", "90 cm"));
+    assert!(refused.status == 422 && refused.body.contains("id=\"shorter_by-error\""));
+    // Nothing chosen and nothing typed.
+    let refused = save(&server, &address, &with(&fields, "sewn_0", ""));
+    assert!(
+        refused.status == 422 && refused.body.contains("id=\"length-error\""),
+        "{}",
+        refused.text()
+    );
+    // The piece is gone: said beside the edges, what was chosen is kept.
+    let refused = save(&server, &address, &with(&fields, "sewn_0", "p-none/face"));
+    assert_eq!(refused.status, 422);
+    assert!(
+        refused.body.contains("id=\"sewn_to-error\"") && refused.body.contains("no longer there"),
+        "{}",
+        refused.text()
+    );
+}

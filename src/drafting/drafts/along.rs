@@ -2,10 +2,10 @@
 //! on the bias as long as it.
 
 use super::{COUNT, Drawing, Made, Measures, count, part, sound};
-use crate::drafting::settle::shape_on_trail;
+use crate::drafting::sewn::followed;
 use crate::drafting::shape::{Shape, ShapeEdge, round};
 use crate::measure::Length;
-use crate::plan::{BiasStrip, CornerCut, EdgeKind, EdgeOf, Plan, ShapedFacing};
+use crate::plan::{BiasStrip, CornerCut, EdgeKind, Plan, ShapedFacing};
 use kurbo::{BezPath, ParamCurve, ParamCurveNearest, PathSeg, Point, Shape as _, Vec2, offset::offset_cubic};
 use std::f64::consts::FRAC_1_SQRT_2;
 
@@ -14,39 +14,6 @@ const FIT: f64 = 0.01;
 
 /// How near to the stitching line counts as on it.
 const ON: f64 = 0.05;
-
-/// The shape and the place of its edge a draft follows.
-fn followed(plan: &Plan, of: &EdgeOf, m: &mut Measures, trail: &mut Vec<String>) -> Option<(Shape, usize)> {
-    let Some(piece) = plan.piece(&of.piece) else {
-        m.wrong(
-            "along",
-            "The piece whose edge this follows is not in the plan. Choose an edge.".into(),
-        );
-        return None;
-    };
-    let shape = match shape_on_trail(plan, piece, trail) {
-        Ok(shape) => shape,
-        Err(problems) => {
-            let why = problems.first().map(|p| p.sentence.as_str()).unwrap_or_default();
-            m.wrong("along", format!("The edge of {} cannot be followed: {why}", piece.name));
-            return None;
-        }
-    };
-    match shape
-        .edges
-        .iter()
-        .position(|e| e.name == of.edge && e.kind != EdgeKind::Fold)
-    {
-        Some(at) => Some((shape, at)),
-        None => {
-            m.wrong(
-                "along",
-                format!("{} has no edge “{}” to follow. Choose an edge.", piece.name, of.edge),
-            );
-            None
-        }
-    }
-}
 
 pub(in crate::drafting) fn bias(strip: &BiasStrip, mut m: Measures, plan: &Plan, trail: &mut Vec<String>) -> Made {
     let width = m.positive("width", "The strip's width", strip.width, Length::whole_mm(500));
@@ -58,7 +25,7 @@ pub(in crate::drafting) fn bias(strip: &BiasStrip, mut m: Measures, plan: &Plan,
         Length::whole_mm(1_000),
     );
     count(&mut m, "count", "The number of strips", strip.count, COUNT);
-    let found = followed(plan, &strip.along, &mut m, trail);
+    let found = followed(plan, &strip.along, "along", &mut m, trail);
     let length = found.and_then(|(shape, at)| shape.edges.get(at).map(|e| shape.sewn_length(e)));
     m.end(|| {
         let long = (length.unwrap_or_default() + strip.extra).as_mm_f64();
@@ -97,7 +64,7 @@ pub(in crate::drafting) fn facing(
             ),
         );
     }
-    let found = followed(plan, &facing.along, &mut m, trail);
+    let found = followed(plan, &facing.along, "along", &mut m, trail);
     let seam = m.seam;
     let Some((shape, at)) = found else {
         return m.end(Vec::new);

@@ -1,7 +1,7 @@
 //! A hood of two sides and a strip between them. Half of the strip's width is
 //! part of the neckline on either side.
 
-use super::{DEEPEST, Drawing, Made, Measures, neck, part, sound};
+use super::{DEEPEST, Drawing, Made, Measures, Part, neck, part, sound};
 use crate::drafting::shape::round;
 use crate::measure::Length;
 use crate::plan::{CornerCut, EdgeKind, ThreePanelHood};
@@ -95,22 +95,9 @@ pub(in crate::drafting) fn draft(hood: &ThreePanelHood, mut m: Measures) -> Made
         let middle = deep * 0.45;
         side.grain(Point::new(middle, tall * 0.2), Point::new(middle, back * 0.9));
 
-        let mut centre = Drawing::from(Point::ZERO);
-        centre
-            .line(strip, 0.0)
-            .edge("face", EdgeKind::Hem, hood.face_hem, CornerCut::FoldBack)
-            .line(strip, length)
-            .seam("right seam", seam)
-            .line(0.0, length)
-            .seam("neck", seam)
-            .line(0.0, 0.0)
-            .edge("left seam", EdgeKind::Seam, seam, CornerCut::FoldBack);
-        for name in ["right seam", "left seam"] {
-            centre.notch(name, length / 3.0).notch(name, length * 2.0 / 3.0);
-        }
         vec![
             part("side", "Hood side", 2, true, &mut side),
-            part("strip", "Hood centre strip", 1, false, &mut centre),
+            centre_strip(hood, length, seam),
         ]
     };
     if let Some(side) = parts.first()
@@ -125,6 +112,25 @@ pub(in crate::drafting) fn draft(hood: &ThreePanelHood, mut m: Measures) -> Made
         );
     }
     m.end(|| parts)
+}
+
+/// The strip between the sides, for a centre seam of `length`.
+pub(in crate::drafting) fn centre_strip(hood: &ThreePanelHood, length: f64, seam: Length) -> Part {
+    let strip = hood.strip.as_mm_f64();
+    let mut centre = Drawing::from(Point::ZERO);
+    centre
+        .line(strip, 0.0)
+        .edge("face", EdgeKind::Hem, hood.face_hem, CornerCut::FoldBack)
+        .line(strip, length)
+        .seam("right seam", seam)
+        .line(0.0, length)
+        .seam("neck", seam)
+        .line(0.0, 0.0)
+        .edge("left seam", EdgeKind::Seam, seam, CornerCut::FoldBack);
+    for name in ["right seam", "left seam"] {
+        centre.notch(name, length / 3.0).notch(name, length * 2.0 / 3.0);
+    }
+    part("strip", "Hood centre strip", 1, false, &mut centre)
 }
 
 /// A hem along a curve cannot fold back on itself at its corners.

@@ -171,6 +171,12 @@ impl Shape {
         round::up(edge.length() * halves)
     }
 
+    /// How often each edge is there, as it is drawn, when so many are cut: on the
+    /// fold both halves count.
+    pub fn times_sewn(&self, cut_count: u32) -> u32 {
+        cut_count.saturating_mul(if self.fold().is_some() { 2 } else { 1 })
+    }
+
     /// Point, direction and the way out at a distance along an edge.
     pub fn place(&self, edge: &ShapeEdge, at: f64) -> Place {
         let (point, along) = edge.at(at);

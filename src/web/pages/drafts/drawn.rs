@@ -1,8 +1,8 @@
 //! The drawings beside the forms: the parts of a draft, the outline of a piece.
 
-use crate::drafting::{DraftProblem, Part, Shape, Told, cautions, parts_of, shape_of};
-use crate::measure::{Round, Unit};
-use crate::plan::{Piece, Plan};
+use crate::drafting::{DraftProblem, Part, SewnTo, Shape, Told, cautions, parts_of, sewn_to, shape_of, unequal_seams};
+use crate::measure::{Length, Round, Unit};
+use crate::plan::{Draft, DraftKind, Piece, Plan};
 use crate::web::components::{self, cut_words, shape_drawing};
 use maud::{Markup, html};
 
@@ -58,10 +58,41 @@ fn draft(plan: &Plan, id: &str) -> Markup {
     match parts_of(plan, draft) {
         Ok(parts) => html! {
             p.live-head { (draft.name) }
+            @if let Ok(Some(sewn)) = sewn_to(plan, draft) { (working(&sewn, plan.unit)) }
+            (seams(plan, draft))
             div.shapes { @for part in &parts { (drawn_part(part, plan.unit)) } }
             (components::cautions(&cautions(plan, draft)))
         },
         Err(problems) => told(&problems),
+    }
+}
+
+/// Seams whose two sides are not as long as each other.
+fn seams(plan: &Plan, draft: &Draft) -> Markup {
+    let unequal = unequal_seams(plan, draft);
+    html! { @if !unequal.is_empty() { ul.missing { @for sentence in &unequal { li { (sentence) } } } } }
+}
+
+/// Whether the seams between its pieces are not compared by the program.
+fn compared_by_hand(draft: &Draft) -> bool {
+    !matches!(draft.kind, DraftKind::ThreePanelHood(_))
+}
+
+/// How the length of what it is sewn to comes about.
+fn working(sewn: &SewnTo, unit: Unit) -> Markup {
+    let both = |length: Length| length.both_sixteenths(unit, Round::Nearest);
+    html! {
+        table.sewn-working {
+            tbody {
+                @for e in &sewn.edges { tr {
+                    th scope="row" { (e.piece) ", " (e.edge) @if e.times > 1 { ", " (e.times) " × " (both(e.length)) } }
+                    td { (both(e.length * i64::from(e.times))) }
+                } }
+                @if sewn.half { tr { th scope="row" { "Half of all" } td { (both(sewn.length + sewn.shorter_by)) } } }
+                @if sewn.shorter_by != Length::ZERO { tr { th scope="row" { "Shorter by" } td { "− " (both(sewn.shorter_by)) } } }
+                tr.total { th scope="row" { "Made for" } td { b { (both(sewn.length)) } } }
+            }
+        }
     }
 }
 
@@ -95,7 +126,9 @@ fn outline(plan: &Plan, piece: &Piece) -> Markup {
                 figcaption {
                     @let size = shape.cut_size();
                     div.meta { "Cut " (cut_words(size.width, size.height, plan.unit)) @if shape.fold().is_some() { ", to the fold" } }
-                    @if piece.draft().is_some_and(|d| plan.drafted_from(d).count() > 1) && !piece.outline_changes().is_empty() {
+                    @let draft = piece.draft().and_then(|d| plan.draft(d));
+                    @if let Some(draft) = draft { (seams(plan, draft)) }
+                    @if draft.is_some_and(|d| compared_by_hand(d) && plan.drafted_from(&d.id).count() > 1) && !piece.outline_changes().is_empty() {
                         p.hint { "The other pieces of this draft are not changed with it: compare the edges that are sewn to each other." }
                     }
                     ul.edge-lengths { @for edge in &shape.edges {

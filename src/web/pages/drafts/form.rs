@@ -4,7 +4,7 @@
 use super::drawn::OF_DRAFT;
 use super::kinds;
 use super::table::{Kind, of_word};
-use crate::drafting::parts_of;
+use crate::drafting::{as_sewn, parts_of};
 use crate::measure::{Length, Unit};
 use crate::notebook::Project;
 use crate::plan::{Draft, DraftPart, Edit, Pattern, Piece, Plan, Source};
@@ -82,7 +82,7 @@ fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Ma
             (card("draft", kind.name, html! {
                 p.hint { (kind.about) " Finished measures; allowances are added." }
                 (text(form, "name", "Name", "", "text"))
-                (kind.show(form, plan))
+                (kind.show(form, plan, known.map(|d| d.id.as_str())))
                 (length_input(form, "seam", "Seam allowance", "Of every edge that says nothing else. Edges can be finished differently under the outline of each piece."))
                 noscript { p.actions { button.button.quiet type="submit" formaction=(format!("{base}/drafts/{name}/draw")) { "Draw" } } }
             }))
@@ -128,7 +128,7 @@ fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<Drafted, Errors> {
     let Some(kind) = kind.filter(|_| errors.is_empty()) else {
         return Err(errors);
     };
-    let draft = Draft {
+    let mut draft = Draft {
         id: match before {
             Some(known) => known.id.clone(),
             None => part::new_id(typed, plan, 'd'),
@@ -137,8 +137,12 @@ fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<Drafted, Errors> {
         seam,
         kind,
     };
-    let parts = match parts_of(plan, &draft) {
-        Ok(parts) => parts,
+    // The length stands in the plan as it is today, for who reads its file.
+    let parts = match as_sewn(plan, &draft).and_then(|sewn| Ok((parts_of(plan, &sewn)?, sewn))) {
+        Ok((parts, sewn)) => {
+            draft = sewn;
+            parts
+        }
         Err(problems) => {
             for p in problems {
                 errors.add(p.field.rsplit('/').next().unwrap_or("name"), p.sentence);

@@ -1,7 +1,8 @@
 //! The measures of a draft as its form: shown, filled and read by the table of
 //! kinds.
 
-use super::table::Take::{self, Choice, Count, Edge, Flag, Length, LengthOrNone};
+use super::sewn;
+use super::table::Take::{self, Choice, Count, Edge, Flag, Length, LengthOrNone, SewnTo};
 use super::table::{Field, Kind, of_word};
 use crate::measure::{Percent, Unit};
 use crate::plan::{DraftKind, EdgeKind, EdgeOf, Plan, limits};
@@ -47,7 +48,7 @@ impl Kind {
                         .map(|(value, _)| value.clone())
                         .unwrap_or_default(),
                 ),
-                Flag => {}
+                Flag | SewnTo(_) => {}
             }
         }
         typed
@@ -74,13 +75,15 @@ impl Kind {
                         typed.set(f.key, "yes");
                     }
                 }
+                SewnTo(_) => sewn::fill(typed, value),
             }
         }
     }
 
-    pub fn show(&self, form: &Shown, plan: &Plan) -> Markup {
+    /// `draft` is its id, if it is in the plan.
+    pub fn show(&self, form: &Shown, plan: &Plan, draft: Option<&str>) -> Markup {
         html! {
-            @for row in self.rows() { div.pair[row.len() > 1] { @for f in row {
+            @for row in self.rows() { div.pair[row.len() > 1 && row.iter().all(short)] { @for f in shown(row) {
                 @match &f.take {
                     Length(..) | LengthOrNone(..) => (length_input(form, f.key, f.label, f.hint)),
                     Count(_) | Take::Percent(_) => (number(form, f.key, f.label, f.hint)),
@@ -90,6 +93,7 @@ impl Kind {
                         (choice(form, f.key, f.label, f.hint, &options))
                     },
                     Edge => (choice(form, f.key, f.label, f.hint, &edge_options(form.typed.get(f.key), plan))),
+                    SewnTo(_) => (sewn::show(form, f, row.get(1), plan, draft)),
                 }
             } } }
         }
@@ -97,16 +101,23 @@ impl Kind {
 
     /// Two short fields side by side; what takes a line of its own by itself.
     fn rows(&self) -> Vec<&[Field]> {
-        let short = |f: &Field| matches!(f.take, Length(..) | LengthOrNone(..) | Count(_) | Take::Percent(_));
         let mut rows = Vec::new();
         let mut rest = self.fields;
         while !rest.is_empty() {
             let two = rest.iter().take(2).filter(|f| short(f)).count() == 2;
-            let (row, after) = rest.split_at(if two { 2 } else { 1 });
+            // What the edges are shortened by stands with them.
+            let with_edges = rest.len() > 1 && rest.first().is_some_and(|f| matches!(f.take, SewnTo(_)));
+            let (row, after) = rest.split_at(if two || with_edges { 2 } else { 1 });
             rows.push(row);
             rest = after;
         }
         rows
+    }
+
+    /// Whether edges were chosen that give this measure.
+    fn is_sewn(&self, key: &str, typed: &Typed) -> bool {
+        let gives = |f: &Field| matches!(f.take, SewnTo(length) if length == key);
+        self.fields.iter().any(gives) && sewn::chosen(typed)
     }
 
     /// The measures, refusals beside their fields.
@@ -114,6 +125,10 @@ impl Kind {
         let mut measures = Map::new();
         for f in self.fields {
             let value = match &f.take {
+                // Where edges give it, it may be left empty.
+                Length(..) if self.is_sewn(f.key, r.typed) && r.typed.get(f.key).trim().is_empty() => {
+                    json!(crate::measure::MM)
+                }
                 Length(..) => json!(r.length_positive(f.key)),
                 LengthOrNone(..) => json!(r.length_or_zero(f.key)),
                 Count(_) => json!(r.count(f.key, 1..=limits::CUT_COUNT)),
@@ -139,6 +154,7 @@ impl Kind {
                         json!(EdgeOf::default())
                     }
                 },
+                SewnTo(_) => json!(sewn::read(r)),
             };
             measures.insert(f.key.into(), value);
         }
@@ -148,6 +164,18 @@ impl Kind {
         let mut whole = Map::new();
         whole.insert(self.word.into(), Value::Object(measures));
         serde_json::from_value(Value::Object(whole)).ok()
+    }
+}
+
+fn short(f: &Field) -> bool {
+    matches!(f.take, Length(..) | LengthOrNone(..) | Count(_) | Take::Percent(_))
+}
+
+/// Without what stands inside the first.
+fn shown(row: &[Field]) -> &[Field] {
+    match row {
+        [first, _] if matches!(first.take, SewnTo(_)) => std::slice::from_ref(first),
+        _ => row,
     }
 }
 

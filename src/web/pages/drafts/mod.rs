@@ -5,6 +5,7 @@
 //! - [`table`]: the measures each draft asks for
 //! - [`kinds`]: those measures as a form
 //! - [`form`]: the form of a draft, filled, read, saved
+//! - [`sewn`]: rows of the edges a draft is sewn to
 //! - [`outline`]: the outline of a piece: edges, changes
 //! - [`drawn`]: the drawings beside both
 
@@ -13,6 +14,7 @@ mod drawn;
 mod form;
 mod kinds;
 mod outline;
+mod sewn;
 mod table;
 
 pub use drawn::{glimpse, line, piece_drawing};

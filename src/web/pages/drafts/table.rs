@@ -26,9 +26,11 @@ pub enum Take {
     Choice(&'static [(&'static str, &'static str)]),
     /// An edge of an outline of the plan.
     Edge,
+    /// Edges of outlines that give this length, which is otherwise typed.
+    SewnTo(&'static str),
 }
 
-use Take::{Choice, Count, Edge, Flag, Length, LengthOrNone};
+use Take::{Choice, Count, Edge, Flag, Length, LengthOrNone, SewnTo};
 
 const fn field(key: &'static str, label: &'static str, hint: &'static str, take: Take) -> Field {
     Field { key, label, hint, take }
@@ -39,6 +41,30 @@ const NECKLINE: Field = field(
     "Half the neckline",
     "Along the garment's neck edge, from the middle of the back to the middle of the front.",
     Length("8 5/8", "22"),
+);
+const NECK_EDGES: Field = field(
+    "sewn_to",
+    "Sewn to",
+    "The neck edges of front and back, if they have outlines: then half the neckline is taken from them and follows them.",
+    SewnTo("half_neckline"),
+);
+const NECK_SHORTER: Field = field(
+    "shorter_by",
+    "Shorter on each side",
+    "Where the hood begins behind the front edge: at a placket or an overlap.",
+    LengthOrNone("0", "0"),
+);
+const INNER_EDGES: Field = field(
+    "sewn_to",
+    "Sewn to",
+    "The edges it is sewn to, if they have outlines: then the length is taken from them and follows them.",
+    SewnTo("edge"),
+);
+const SHORTER: Field = field(
+    "shorter_by",
+    "Shorter than those edges by",
+    "Counts where edges are chosen.",
+    LengthOrNone("0", "0"),
 );
 const DROP: Field = field(
     "drop",
@@ -75,6 +101,8 @@ pub const KINDS: [Kind; 12] = [
         about: "Two sides and a strip over the head. It sits rounder than one of two halves.",
         fields: &[
             NECKLINE,
+            NECK_EDGES,
+            NECK_SHORTER,
             DROP,
             HEIGHT,
             field(
@@ -105,6 +133,8 @@ pub const KINDS: [Kind; 12] = [
         about: "One seam from the face over the head to the nape, with or without a dart at the neck.",
         fields: &[
             NECKLINE,
+            NECK_EDGES,
+            NECK_SHORTER,
             DROP,
             HEIGHT,
             field(
@@ -151,6 +181,13 @@ pub const KINDS: [Kind; 12] = [
         about: "A waistband, a cuff, a neckband: straight, along the grain.",
         fields: &[
             field("length", "Length", "Finished, without the overlap.", Length("28", "70")),
+            field(
+                "sewn_to",
+                "Sewn to",
+                "What the band goes along, if that has an outline: then its length is taken from it and follows it.",
+                SewnTo("length"),
+            ),
+            SHORTER,
             field("width", "Width", "Finished.", Length("1 1/2", "4")),
             field(
                 "overlap",
@@ -221,6 +258,8 @@ pub const KINDS: [Kind; 12] = [
                 "Waist or neck with its ease, of all panels together.",
                 Length("26", "66"),
             ),
+            INNER_EDGES,
+            SHORTER,
             field(
                 "part",
                 "How much of a circle",
@@ -263,6 +302,8 @@ pub const KINDS: [Kind; 12] = [
                 "The finished length, of all panels together.",
                 Length("26", "66"),
             ),
+            INNER_EDGES,
+            SHORTER,
             field(
                 "fullness",
                 "Fullness",
