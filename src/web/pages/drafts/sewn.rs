@@ -70,7 +70,7 @@ pub fn show(form: &Shown, field: &Field, shorter: Option<&Field>, plan: &Plan, d
     html! {
         details.sewn-to id=(field.key) open[open] {
             summary { (field.label) " edges of outlines" }
-            p.hint { (field.hint) }
+            p.hint { (field.hint) " Times is how often the edge is there: empty, as often as its piece is cut, on the fold both halves." }
             @if options.is_empty() && !open {
                 p.hint { "No other piece of this plan has an outline yet: draft it, read it from a file or trace it first." }
             } @else {
