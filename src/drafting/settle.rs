@@ -3,7 +3,7 @@
 //! place where they are worked out.
 
 use super::shape::{Shape, Told};
-use super::{DraftProblem, parts};
+use super::{DraftProblem, as_sewn, parts};
 use crate::plan::{Piece, Plan, Source};
 use std::borrow::Cow;
 
@@ -44,6 +44,12 @@ pub fn settled(plan: &Plan) -> Settled<'_> {
     }
     settled.problems.extend(parts::problems(plan));
     let mut new = plan.clone();
+    for draft in &mut new.drafts {
+        // What is wrong with its edges the pieces made from it say.
+        if let Ok(sewn) = as_sewn(plan, draft) {
+            *draft = sewn;
+        }
+    }
     let mut shapes = Vec::new();
     for piece in new.pieces.iter_mut().filter(|p| p.pattern.is_some()) {
         match shape_of(plan, piece) {

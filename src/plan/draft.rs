@@ -35,6 +35,18 @@ pub enum DraftKind {
     BagBody(BagBody),
 }
 
+impl Draft {
+    /// Without the length that follows from the edges it is sewn to.
+    pub fn as_written(mut self) -> Draft {
+        if let Some(sewn) = self.kind.sewn()
+            && !sewn.edges.is_empty()
+        {
+            *sewn.length = Length::ZERO;
+        }
+        self
+    }
+}
+
 /// An edge of an outline that something is sewn to.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -59,9 +59,9 @@ impl Edit {
                     put_piece(&mut plan, seen, piece)?;
                 }
             }
-            Edit::Draft(draft) => put(&mut plan.drafts, &seen.drafts, draft, |d| &d.id, |d| &d.name)?,
+            Edit::Draft(draft) => put_draft(&mut plan, seen, draft)?,
             Edit::Drafted(draft, pieces) => {
-                put(&mut plan.drafts, &seen.drafts, draft, |d| &d.id, |d| &d.name)?;
+                put_draft(&mut plan, seen, draft)?;
                 for piece in pieces {
                     put_piece(&mut plan, seen, piece)?;
                 }
@@ -173,6 +173,11 @@ fn whole<T: Clone + PartialEq>(now: &mut T, seen: &T, new: &T, what: &str) -> Re
 fn put_piece(plan: &mut Plan, seen: &Plan, piece: &Piece) -> Result<(), Clash> {
     let piece = &piece.clone().as_written();
     put(&mut plan.pieces, &seen.pieces, piece, |p| &p.id, |p| &p.name)
+}
+
+fn put_draft(plan: &mut Plan, seen: &Plan, draft: &Draft) -> Result<(), Clash> {
+    let draft = &draft.clone().as_written();
+    put(&mut plan.drafts, &seen.drafts, draft, |d| &d.id, |d| &d.name)
 }
 
 fn put<T: Clone + PartialEq>(

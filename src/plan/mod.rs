@@ -140,6 +140,7 @@ impl Plan {
     pub fn as_written(mut self) -> Plan {
         self.pieces = self.pieces.into_iter().map(Piece::as_written).collect();
         self.edges = self.edges.into_iter().map(Edge::as_written).collect();
+        self.drafts = self.drafts.into_iter().map(Draft::as_written).collect();
         self
     }
 

@@ -199,7 +199,9 @@ fn outline_fields(server: &Server, address: &str) -> Vec<(String, String)> {
     let page = server.get(address);
     assert_eq!(page.status, 200);
     let mut fields = Vec::new();
-    for i in 0..4 {
+    let edges = page.body.matches("<select id=\"kind_").count();
+    assert!(edges >= 3, "{edges}");
+    for i in 0..edges {
         fields.push((format!("allowance_{i}"), shown(&page, &format!("allowance_{i}"))));
         for list in ["kind", "corner"] {
             let name = format!("{list}_{i}");
@@ -530,4 +532,29 @@ fn a_band_takes_its_length_from_the_edges_it_is_sewn_to() {
         "{}",
         refused.text()
     );
+}
+
+/// The corners a hood proposes for the hem at its face stand in nobody's way
+/// when the face is bound instead.
+#[test]
+fn a_hood_is_bound_at_its_face_instead_of_hemmed() {
+    let server = Server::empty();
+    let project = server.project("Coat");
+    assert_eq!(
+        save(&server, &format!("{project}/drafts/new-three-panel-hood"), &HOOD).status,
+        303
+    );
+    let side = plan(&server, &project)["pieces"][0].clone();
+    let address = format!("{project}/pieces/{}/outline", side["id"].as_str().unwrap());
+    let fields = outline_fields(&server, &address);
+    let bound = [("kind_2", "bound"), ("allowance_2", "0 cm")];
+    let saved = send(&server, &address, &fields, &bound);
+    assert_eq!(saved.status, 303, "{}", saved.text());
+    let made = plan(&server, &project)["pieces"][0].clone();
+    assert_eq!(made["pattern"]["finish"].as_array().map(Vec::len), Some(1));
+    // 2.5 cm of hem less.
+    let width = |p: &serde_json::Value| {
+        notchbook::measure::Length::parse(p["width"].as_str().unwrap(), notchbook::measure::Unit::Cm).unwrap()
+    };
+    assert_eq!(width(&side) - width(&made), notchbook::measure::MM * 25);
 }

@@ -2,10 +2,10 @@
 //! edge, rounded at a corner.
 
 use super::check::{Told, allowance_problem};
-use super::{Shape, round};
+use super::{Shape, ShapeEdge, round};
 use crate::drafting::DraftProblem;
 use crate::measure::{Length, Round};
-use crate::plan::{AddToEdge, Along, ChangeOf, Finish, Lengthen, OutlineChange, RoundCorner};
+use crate::plan::{AddToEdge, Along, ChangeOf, CornerCut, EdgeKind, Finish, Lengthen, OutlineChange, RoundCorner};
 use kurbo::{BezPath, CubicBez, Line, ParamCurve, PathEl, PathSeg, Point, Vec2};
 
 impl Shape {
@@ -17,6 +17,7 @@ impl Shape {
         told: &Told<'_>,
     ) -> Result<Shape, Vec<DraftProblem>> {
         let mut problems = Vec::new();
+        let folded_back = self.folds_back();
         for (i, own) in finish.iter().enumerate() {
             let field = format!("{}/finish/{i}", told.field);
             let Some(edge) = self.edges.iter_mut().find(|e| e.name == own.edge) else {
@@ -31,6 +32,7 @@ impl Shape {
                     .map(|s| DraftProblem::new(format!("{field}/allowance"), s)),
             );
         }
+        self.forget_lost_hems(&folded_back);
         for (i, change) in changes.iter().enumerate() {
             let field = format!("{}/changes/{i}", told.field);
             let lengths = match &change.change {
@@ -65,6 +67,26 @@ impl Shape {
             problems = self.problems(told);
         }
         if problems.is_empty() { Ok(self) } else { Err(problems) }
+    }
+
+    /// Corners that fold back with a hem, in the order of the edges.
+    fn folds_back(&self) -> Vec<bool> {
+        let next = self.edges.iter().cycle().skip(1);
+        let hemmed = |e: &ShapeEdge, next: &ShapeEdge| e.kind == EdgeKind::Hem || next.kind == EdgeKind::Hem;
+        let edges = self.edges.iter().zip(next);
+        edges
+            .map(|(e, next)| e.corner == CornerCut::FoldBack && hemmed(e, next))
+            .collect()
+    }
+
+    /// A corner that folded back `before` is a mitre once its hem is finished otherwise.
+    fn forget_lost_hems(&mut self, before: &[bool]) {
+        let now = self.folds_back();
+        for ((edge, before), now) in self.edges.iter_mut().zip(before).zip(now) {
+            if *before && !now && edge.corner == CornerCut::FoldBack {
+                edge.corner = CornerCut::Mitre;
+            }
+        }
     }
 
     fn lengthen(&mut self, l: &Lengthen, field: &str, told: &Told<'_>) -> Result<(), DraftProblem> {
