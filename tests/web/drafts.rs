@@ -489,6 +489,12 @@ fn a_band_takes_its_length_from_the_edges_it_is_sewn_to() {
         page.text()
     );
 
+    assert_eq!(
+        shown(&page, "length"),
+        "28 3/4 in",
+        "in its field as a tape would be read"
+    );
+
     // The hood is made 2 cm higher; the band is 4 cm longer.
     let higher = save(
         &server,

@@ -4,7 +4,7 @@
 use super::sewn;
 use super::table::Take::{self, Choice, Count, Edge, Flag, Length, LengthOrNone, SewnTo};
 use super::table::{Field, Kind, of_word};
-use crate::measure::{Percent, Unit};
+use crate::measure::{self, Percent, Unit};
 use crate::plan::{DraftKind, EdgeKind, EdgeOf, Plan, limits};
 use crate::web::components::{choice, length_input, number, switch};
 use crate::web::form::{Reader, Shown, Typed, length_text};
@@ -60,7 +60,13 @@ impl Kind {
             let text = value.and_then(Value::as_str).unwrap_or_default();
             match f.take {
                 Length(..) | LengthOrNone(..) => {
-                    let length = crate::measure::Length::parse(text, unit).unwrap_or_default();
+                    let length = measure::Length::parse(text, unit).unwrap_or_default();
+                    // What edges give has any fraction: as a tape would be read.
+                    let given = self
+                        .fields
+                        .iter()
+                        .any(|s| matches!(s.take, SewnTo(of) if of == f.key) && measures.contains_key(s.key));
+                    let length = if given { on_a_tape(length, unit) } else { length };
                     typed.set(f.key, length_text(length, unit));
                 }
                 Count(_) => typed.set(f.key, value.and_then(Value::as_u64).unwrap_or_default().to_string()),
@@ -127,7 +133,7 @@ impl Kind {
             let value = match &f.take {
                 // Where edges give it, it may be left empty.
                 Length(..) if self.is_sewn(f.key, r.typed) && r.typed.get(f.key).trim().is_empty() => {
-                    json!(crate::measure::MM)
+                    json!(measure::MM)
                 }
                 Length(..) => json!(r.length_positive(f.key)),
                 LengthOrNone(..) => json!(r.length_or_zero(f.key)),
@@ -165,6 +171,16 @@ impl Kind {
         whole.insert(self.word.into(), Value::Object(measures));
         serde_json::from_value(Value::Object(whole)).ok()
     }
+}
+
+/// To the nearest millimetre or sixteenth of an inch.
+fn on_a_tape(length: measure::Length, unit: Unit) -> measure::Length {
+    let step = match unit {
+        Unit::Cm => measure::MM,
+        Unit::Inch => measure::SIXTEENTH,
+    };
+    let steps = (length + step.scale_down(1, 2)).units().div_euclid(step.units());
+    step * steps
 }
 
 fn short(f: &Field) -> bool {
