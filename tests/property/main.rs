@@ -3,6 +3,7 @@
 
 mod as_cut;
 mod checker;
+mod corners;
 mod cut_sizes;
 mod drafts;
 mod drawings;

@@ -12,11 +12,13 @@
 //! - [`read`]: from the plan's outline and back
 //! - [`check`]: what can be wrong with it
 //! - [`change`]: lengthened, added to, rounded
+//! - [`corner`]: a corner rounded
 //! - [`round`]: from exact lengths and back
 
 mod band;
 mod change;
 mod check;
+mod corner;
 mod cut;
 mod edge;
 mod fold;
