@@ -125,9 +125,9 @@ fn check(old: &Shape, new: &Shape, [first, second]: [&str; 2], radius: f64) {
             .collect();
         let nearest = gone.iter().copied().fold(f64::MAX, f64::min);
         assert!(nearest > radius - 1e-3, "{edge}: {nearest} of {radius}");
-        // As near as steps of up to 2 mm let be seen.
+        // As near as steps of up to 5 mm let be seen.
         assert!(
-            gone.is_empty() || nearest < radius.hypot(2.0),
+            gone.is_empty() || nearest < radius.hypot(5.0),
             "{edge}: {nearest} of {radius}"
         );
     }
@@ -365,12 +365,11 @@ proptest! {
         let new = rounded(&shape, &name, MM * radius);
         if let Ok(new) = new {
             check(&shape, &new, [&name, &next], radius as f64);
-            let after = crate::shapes::polygon(&new.stitching_polygon());
             let (arrives, leaves) = (shape.edge(&name).unwrap(), shape.edge(&next).unwrap());
             let (ta, tb) = (shape.place(arrives, f64::MAX).along, shape.place(leaves, 0.0).along);
-            let gains = (area(&after) - area(&points)) * area(&points).signum();
+            let gains = new.area() - shape.area();
             let stands_out = ta.cross(tb) * area(&points).signum();
-            prop_assert!(gains * stands_out < 0.5, "{gains} {stands_out}");
+            prop_assert!(gains * stands_out < 1e-3, "{gains} {stands_out}");
         }
     }
 }
