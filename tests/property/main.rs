@@ -9,6 +9,7 @@ mod drafts;
 mod drawings;
 mod exchange;
 mod faces;
+mod folds;
 mod layouts;
 mod lays;
 mod leftovers;

@@ -105,8 +105,14 @@ pub fn outline_of(found: &FoundOutline, allowance: Length, quarters: u32) -> Res
             "{astray} notches lie more than 60 mm (2 3/8 in) away from the outline and were left out."
         ));
     }
-    outline.grain = found
-        .grain
+    // Turned by a quarter, it runs as the maker says and no longer as the file does.
+    let own = found.grain.filter(|_| quarters % 2 == 0);
+    if own.is_none() && found.grain.is_some() {
+        notices.push(
+            "The grainline of the file was left out, for the outline is turned: the grain runs up and down.".into(),
+        );
+    }
+    outline.grain = own
         .map(|ends| ends.map(|p| round::spot(place * p)))
         .filter(|[a, b]| a != b);
     for (name, at) in found.marks.iter().take(limits::MARKS) {

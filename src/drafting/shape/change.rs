@@ -32,6 +32,7 @@ impl Shape {
                     .map(|s| DraftProblem::new(format!("{field}/allowance"), s)),
             );
         }
+        self.fold_upright();
         for (i, change) in changes.iter().enumerate() {
             let field = format!("{}/changes/{i}", told.field);
             let lengths = match &change.change {

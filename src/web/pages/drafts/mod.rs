@@ -6,11 +6,13 @@
 //! - [`kinds`]: those measures as a form
 //! - [`form`]: the form of a draft, filled, read, saved
 //! - [`outline`]: the outline of a piece: edges, changes
+//! - [`grain`]: which way the grain runs in it
 //! - [`drawn`]: the drawings beside both
 
 mod choose;
 mod drawn;
 mod form;
+mod grain;
 mod kinds;
 mod outline;
 mod table;
