@@ -57,7 +57,7 @@ pub fn settled(plan: &Plan) -> Settled<'_> {
                 let size = shape.cut_size();
                 piece.width = size.width;
                 piece.height = size.height;
-                piece.on_fold = shape.fold().is_some();
+                piece.on_fold = shape.fold_x().is_some();
                 if !piece.alterations.is_empty() {
                     settled.problems.push(DraftProblem::new(
                         format!("pieces/{}/alterations", piece.id),

@@ -45,7 +45,8 @@ pub struct PatternOutline {
     pub edges: Vec<OutlineEdge>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub notches: Vec<Notch>,
-    /// The grainline, from its upper end to its lower; straight down if left out.
+    /// The grainline, from its upper end to its lower; straight down if left out. What runs
+    /// otherwise is turned until it stands upright.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub grain: Option<[Spot; 2]>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]

@@ -13,6 +13,7 @@ mod circles;
 mod closures;
 mod colour;
 mod continuous;
+mod curves;
 mod cut_sizes;
 mod drafts;
 mod drawings;

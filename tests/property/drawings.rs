@@ -97,6 +97,30 @@ proptest! {
         }
     }
 
+    /// Single and double notches come back from DXF as they were.
+    #[test]
+    fn notches_come_back_single_or_double(doubles in prop::collection::vec(any::<bool>(), 1..6), allowance in 0i64..15) {
+        let path = kurbo::Rect::new(0.0, 0.0, 400.0, 300.0).to_path(0.1);
+        let (mut plan, mut piece) = piece(path, allowance * 640);
+        let Some(Pattern { from: Source::Drawn(outline), .. }) = &mut piece.pattern else { unreachable!() };
+        let edge = outline.edges[0].name.clone();
+        for (n, double) in doubles.iter().enumerate() {
+            outline.notches.push(notchbook::plan::Notch {
+                edge: edge.clone(),
+                at: Length::from_units(640 * (30 + 50 * n as i64)),
+                double: *double,
+            });
+        }
+        plan.pieces = vec![piece.clone()];
+        let drawn = DrawnPiece::whole(&plan, &piece).expect("drawn");
+        let found = dxf::read(&dxf::write("x", &[drawn]).expect("written"), None).expect("read");
+        let sewn = found.outlines.iter().find(|o| o.name.ends_with("stitching line")).expect("a line");
+        let made = outline_of(sewn, Length::ZERO, 0).expect("an outline");
+        let back: Vec<(i64, bool)> = made.outline.notches.iter().map(|n| ((n.at.as_mm_f64() * 10.0).round() as i64, n.double)).collect();
+        let expected: Vec<(i64, bool)> = doubles.iter().enumerate().map(|(n, d)| (300 + 500 * n as i64, *d)).collect();
+        prop_assert_eq!(back, expected);
+    }
+
     #[test]
     fn units_differ_by_their_size_alone(path in star()) {
         let text = format!("<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'><path d='{}'/></svg>", path.to_svg());

@@ -3,11 +3,13 @@
 
 mod as_cut;
 mod checker;
+mod corners;
 mod cut_sizes;
 mod drafts;
 mod drawings;
 mod exchange;
 mod faces;
+mod folds;
 mod layouts;
 mod lays;
 mod leftovers;

@@ -264,11 +264,19 @@ fn what_is_no_outline_is_said() {
         ),
         (
             vec![
-                edge("a", "L 100 0", 0, mitre, EdgeKind::Fold),
+                edge("a", "C 30 -5 70 -5 100 0", 0, mitre, EdgeKind::Fold),
                 seam("b", "L 0 90", 10),
                 seam("c", "L 0 0", 10),
             ],
-            "along the grain",
+            "must be straight",
+        ),
+        (
+            vec![
+                edge("a", "L 100 50", 0, mitre, EdgeKind::Fold),
+                seam("b", "L 40 90 L 90 0", 10),
+                seam("c", "L 0 0", 10),
+            ],
+            "on either side",
         ),
         (
             vec![

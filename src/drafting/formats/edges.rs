@@ -3,10 +3,10 @@
 
 use super::found::FoundOutline;
 use super::line::{close, is_near};
-use super::{FileProblem, Role};
+use super::{FileProblem, Role, notches};
 use crate::drafting::shape::{edge_path, round};
 use crate::measure::Length;
-use crate::plan::{CornerCut, EdgeKind, InnerLine, Mark, Notch, OutlineEdge, PatternOutline, limits};
+use crate::plan::{CornerCut, EdgeKind, InnerLine, Mark, OutlineEdge, PatternOutline, limits};
 use geo::{LineString, Simplify};
 use kurbo::{
     Affine, BezPath, ParamCurve, ParamCurveArclen, ParamCurveNearest, PathEl, PathSeg, Point, Shape as _, Vec2,
@@ -17,9 +17,6 @@ const CORNER: f64 = 15.0 * std::f64::consts::PI / 180.0;
 
 /// What is shorter than this is no part of a line, in millimetres.
 const NOTHING: f64 = 1e-3;
-
-/// How far from the outline a notch may lie, in millimetres: an allowance away.
-const NOTCH: f64 = 60.0;
 
 /// The outline made of a line of a file, and what was changed on the way.
 #[derive(Clone, Debug)]
@@ -92,21 +89,17 @@ pub fn outline_of(found: &FoundOutline, allowance: Length, quarters: u32) -> Res
             "The allowance of each edge is the one drawn in the file between its two lines; look them over.".into(),
         );
     }
-    let mut astray = 0;
-    for notch in found.notches.iter().take(limits::NOTCHES) {
-        match notch_on(&edges, place * *notch) {
-            Some(on) if outline.notches.contains(&on) => {}
-            Some(on) => outline.notches.push(on),
-            None => astray += 1,
-        }
+    let (notches, told_of) = notches::all(&edges, found.notches.iter().map(|n| place * *n));
+    outline.notches = notches;
+    notices.extend(told_of);
+    // Turned by a quarter, it runs as the maker says and no longer as the file does.
+    let own = found.grain.filter(|_| quarters % 2 == 0);
+    if own.is_none() && found.grain.is_some() {
+        notices.push(
+            "The grainline of the file was left out, for the outline is turned: the grain runs up and down.".into(),
+        );
     }
-    if astray > 0 {
-        notices.push(format!(
-            "{astray} notches lie more than 60 mm (2 3/8 in) away from the outline and were left out."
-        ));
-    }
-    outline.grain = found
-        .grain
+    outline.grain = own
         .map(|ends| ends.map(|p| round::spot(place * p)))
         .filter(|[a, b]| a != b);
     for (name, at) in found.marks.iter().take(limits::MARKS) {
@@ -139,7 +132,7 @@ pub fn outline_of(found: &FoundOutline, allowance: Length, quarters: u32) -> Res
     Ok(Made { outline, notices })
 }
 
-fn edge_name(n: usize) -> String {
+pub(super) fn edge_name(n: usize) -> String {
     format!("edge {}", n + 1)
 }
 
@@ -283,28 +276,6 @@ fn allowance_between(edge: &[PathSeg], cut: &[PathSeg]) -> Option<Length> {
         let tenths = (most * 10.0).round() / 10.0;
         let told = if (tenths - most).abs() < 0.03 { tenths } else { most };
         round::up(told)
-    })
-}
-
-/// The notch on the edge nearest to a point.
-fn notch_on(edges: &[Vec<PathSeg>], point: Point) -> Option<Notch> {
-    let mut best: Option<(f64, usize, f64)> = None;
-    for (n, edge) in edges.iter().enumerate() {
-        let mut before = 0.0;
-        for segment in edge {
-            let near = segment.nearest(point, 1e-6);
-            let along = before + segment.subsegment(0.0..near.t).arclen(1e-4);
-            if best.is_none_or(|(d, _, _)| near.distance_sq < d) {
-                best = Some((near.distance_sq, n, along));
-            }
-            before += segment.arclen(1e-4);
-        }
-    }
-    let (distance, n, at) = best?;
-    (distance <= NOTCH * NOTCH).then(|| Notch {
-        edge: edge_name(n),
-        at: round::nearest(at),
-        double: false,
     })
 }
 

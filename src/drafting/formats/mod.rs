@@ -3,6 +3,7 @@
 //! - [`found`]: what a file holds, and what was wrong with it
 //! - [`unit`]: what one of the file's units is
 //! - [`edges`]: a closed line as an outline of named edges
+//! - [`notches`]: notches of a file on them
 //! - [`piece`]: a piece of a plan as it is written and printed
 //! - [`svg`]: SVG, [`dxf`]: DXF for apparel
 //! - [`line`]: closed lines, open ones joined end to end
@@ -11,6 +12,7 @@ pub mod dxf;
 mod edges;
 mod found;
 mod line;
+mod notches;
 mod piece;
 pub mod svg;
 mod unit;

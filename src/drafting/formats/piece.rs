@@ -40,7 +40,7 @@ impl DrawnPiece {
     /// As the pattern piece is printed: of one on the fold, the half.
     pub fn of(plan: &Plan, piece: &Piece) -> Result<DrawnPiece, Vec<DraftProblem>> {
         match piece.pattern {
-            Some(_) => shape_of(plan, piece).map(|shape| drawn(piece, &shape)),
+            Some(_) => shape_of(plan, piece).map(|shape| drawn(piece, &shape.as_cut())),
             None => rectangle(piece).map_err(|problem| vec![problem]),
         }
     }

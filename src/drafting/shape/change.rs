@@ -2,6 +2,7 @@
 //! edge, rounded at a corner.
 
 use super::check::{Told, allowance_problem};
+use super::corner::Corner;
 use super::{Shape, ShapeEdge, round};
 use crate::drafting::DraftProblem;
 use crate::measure::{Length, Round};
@@ -33,6 +34,7 @@ impl Shape {
             );
         }
         self.forget_lost_hems(&folded_back);
+        self.fold_upright();
         for (i, change) in changes.iter().enumerate() {
             let field = format!("{}/changes/{i}", told.field);
             let lengths = match &change.change {
@@ -233,61 +235,70 @@ impl Shape {
         };
         let next = (at + 1) % self.edges.len();
         let radius = round::mm(r.radius);
-        let say = |field: String, sentence: String| Err(DraftProblem::new(field, sentence));
+        let say = |field: &str, sentence: String| Err(DraftProblem::new(field, sentence));
+        let radius_field = format!("{field}/radius");
         if radius <= 0.0 {
             return say(
-                format!("{field}/radius"),
+                &radius_field,
                 "A radius is more than nothing. Type one, or take this change out.".into(),
             );
         }
         let (Some(this), Some(that)) = (self.edges.get(at), self.edges.get(next)) else {
             return Ok(());
         };
-        let (Some(PathSeg::Line(a)), Some(PathSeg::Line(b))) = (this.segments().last(), that.segments().next()) else {
+        let names = format!("“{}” and “{}”", this.name, that.name);
+        if at != next && [this, that].iter().any(|e| e.kind == EdgeKind::Fold) {
             return say(
-                format!("{field}/edge"),
+                &format!("{field}/edge"),
                 format!(
-                    "The corner between “{}” and “{}” of {} has a curve beside it; only corners of straight lines are rounded. Change the measures instead.",
-                    this.name, that.name, told.name
+                    "The corner between {names} of {} lies on the fold: rounded, both halves would meet in a point. Choose another corner, or make the fold a seam.",
+                    told.name
                 ),
             );
+        }
+        let Some(corner) = Corner::of(&this.path, &that.path, at == next, self.turn()) else {
+            return Ok(());
         };
-        let (ta, tb) = ((a.p1 - a.p0).normalize(), (b.p1 - b.p0).normalize());
-        let angle = ta.cross(tb).atan2(ta.dot(tb));
-        let back = radius * (angle.abs() / 2.0).tan();
-        let most = a.length().min(b.length());
-        if angle.abs() < 1e-6 || back > most {
-            let most_radius = round::nearest(most / (angle.abs() / 2.0).tan().max(1e-9));
+        if corner.is_straight_on() {
             return say(
-                format!("{field}/radius"),
-                if angle.abs() < 1e-6 {
-                    format!(
-                        "“{}” runs straight on into “{}”: there is no corner to round.",
-                        this.name, that.name
-                    )
-                } else {
-                    format!(
-                        "A radius of {} reaches beyond the lines at the corner of “{}” and “{}”. Type at most {}.",
-                        r.radius.both(told.unit, Round::Nearest),
-                        this.name,
-                        that.name,
-                        most_radius.both(told.unit, Round::Down)
-                    )
-                },
+                &radius_field,
+                format!(
+                    "“{}” runs straight on into “{}”: there is no corner to round.",
+                    this.name, that.name
+                ),
             );
         }
-        let (from, to) = (a.p1 - ta * back, b.p0 + tb * back);
-        let shares = self.notch_shares();
-        if let Some(edge) = self.edges.get_mut(at) {
-            set_end(&mut edge.path, from);
-            for c in arc(from, ta, to, radius, angle) {
-                edge.path.curve_to(c.p1, c.p2, c.p3);
+        let Some(rounded) = corner.rounded(radius) else {
+            let sentence = match corner.largest(radius) {
+                Some(most) => format!(
+                    "A radius of {} reaches beyond the edges at the corner of {names}. Type at most {}.",
+                    r.radius.both(told.unit, Round::Nearest),
+                    round::nearest(most).both(told.unit, Round::Down)
+                ),
+                None => format!(
+                    "The corner of {names} of {} is too narrow for a circle to lie in. Take this change out, or draw the corner otherwise.",
+                    told.name
+                ),
+            };
+            return say(&radius_field, sentence);
+        };
+        // Notches stay where they are; one of the corner goes to where the curve begins or ends.
+        for notch in &mut self.notches {
+            if notch.edge == next {
+                notch.at = (notch.at - rounded.taken).max(0.0);
+            }
+            if notch.edge == at {
+                notch.at = notch.at.min(rounded.kept);
             }
         }
-        if let Some(edge) = self.edges.get_mut(next) {
-            set_start(&mut edge.path, to);
+        if let Some(edge) = self.edges.get_mut(at) {
+            edge.path = rounded.arrives;
         }
-        self.put_notches(&shares);
+        if at != next
+            && let Some(edge) = self.edges.get_mut(next)
+        {
+            edge.path = rounded.leaves;
+        }
         Ok(())
     }
 

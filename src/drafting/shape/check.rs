@@ -96,12 +96,14 @@ impl Shape {
         if self.edges.len() < 2 {
             return say("is its only edge. Divide the outline into edges first.");
         }
-        let x = fold.start().x;
-        if !fold.is_straight() || (fold.end().x - x).abs() > 0.01 {
-            return say("must be straight and lie along the grain. Make it a seam, or draw it straight up and down.");
+        if !fold.is_straight() {
+            return say("must be straight. Make it a seam, or draw it straight.");
         }
-        let bounds = self.bounds();
-        if bounds.x0 < x - 0.01 && bounds.x1 > x + 0.01 {
+        let (from, along) = (fold.start(), (fold.end() - fold.start()).normalize());
+        let aside = |p: Point| along.cross(p - from);
+        let sides = self.edges.iter().flat_map(|e| samples(e, 0.0)).map(|s| aside(s.p));
+        let (least, most) = sides.fold((0.0_f64, 0.0_f64), |(a, b), d| (a.min(d), b.max(d)));
+        if least < -0.01 && most > 0.01 {
             return say("has a part of the piece on either side. Draw one half only, or make the edge a seam.");
         }
         None

@@ -5,6 +5,10 @@ use super::{Shape, ShapeEdge, ShapeNotch};
 use crate::plan::EdgeKind;
 use geo::{Area, BooleanOps, Polygon};
 use kurbo::{Affine, BezPath, Point, Rect};
+use std::borrow::Cow;
+
+/// A line on a piece that was opened out at it.
+const MIDDLE: &str = "middle";
 
 impl Shape {
     /// The edge that lies on the fold of the cloth.
@@ -12,9 +16,46 @@ impl Shape {
         self.edges.iter().find(|e| e.kind == EdgeKind::Fold)
     }
 
-    /// Where the fold runs.
+    /// Where the fold runs, of a piece that is cut on the fold: its fold lies along
+    /// the grain, as the fold of cloth does.
     pub fn fold_x(&self) -> Option<f64> {
-        self.fold().map(|e| e.start().x)
+        let fold = self.fold()?;
+        let x = fold.start().x;
+        ((fold.end().x - x).abs() <= 0.01).then_some(x)
+    }
+
+    /// Whether it has a fold that does not run along the grain. Cloth is folded along
+    /// its grain, and folded across it one half of a print or a nap stands on its
+    /// head, so such a piece is cut opened out, on a single layer.
+    pub fn is_opened_out(&self) -> bool {
+        self.fold().is_some() && self.fold_x().is_none()
+    }
+
+    /// The piece as a pattern shows it: of one cut on the fold the half, else the
+    /// whole, with a line where its fold was.
+    pub fn as_cut(&self) -> Cow<'_, Shape> {
+        let Some(fold) = self.fold().filter(|_| self.is_opened_out()) else {
+            return Cow::Borrowed(self);
+        };
+        let mut whole = self.unfolded();
+        whole.inner.push((MIDDLE.into(), fold.path.clone()));
+        Cow::Owned(whole)
+    }
+
+    /// Says that a piece with a fold is not cut on the fold.
+    pub fn fold_notice(&self, name: &str) -> Option<String> {
+        let fold = self.fold().filter(|_| self.is_opened_out())?;
+        Some(format!(
+            "The fold “{}” of {name} does not run along its grainline, and cloth is folded along the grain: {name} is counted, laid and printed opened out. To cut it on the fold, let the grain run along that edge.",
+            fold.name
+        ))
+    }
+
+    /// Reflection at the fold's line.
+    fn mirror(fold: &ShapeEdge) -> Affine {
+        let (p, d) = (fold.start(), (fold.end() - fold.start()).normalize());
+        let (a, b) = (2.0 * d.x * d.x - 1.0, 2.0 * d.x * d.y);
+        Affine::translate(p.to_vec2()) * Affine::new([a, b, b, -a, 0.0, 0.0]) * Affine::translate(-p.to_vec2())
     }
 
     /// The whole piece: of one on the fold both halves, whose second has edges
@@ -29,9 +70,7 @@ impl Shape {
                 self.edges.get(from).map(|e| (e.clone(), from))
             })
             .unzip();
-        let x = self.fold_x().unwrap_or_default();
-        // x goes to 2 * fold - x.
-        let mirror = Affine::new([-1.0, 0.0, 0.0, 1.0, 2.0 * x, 0.0]);
+        let mirror = self.edges.get(at).map(Shape::mirror).unwrap_or_default();
         let mirrored: Vec<ShapeEdge> = kept
             .iter()
             .enumerate()

@@ -9,14 +9,17 @@
 //! - [`sample`]: curves as chords
 //! - [`band`], [`hem`], [`cut`]: allowances, corners, the cut line
 //! - [`fold`]: pieces on the fold
+//! - [`upright`]: turned by the grainline
 //! - [`read`]: from the plan's outline and back
 //! - [`check`]: what can be wrong with it
 //! - [`change`]: lengthened, added to, rounded
+//! - [`corner`]: a corner rounded
 //! - [`round`]: from exact lengths and back
 
 mod band;
 mod change;
 mod check;
+mod corner;
 mod cut;
 mod edge;
 mod fold;
@@ -24,6 +27,7 @@ mod hem;
 mod read;
 pub(crate) mod round;
 mod sample;
+mod upright;
 
 pub(crate) use change::arc;
 pub use check::Told;
@@ -37,13 +41,13 @@ use crate::plan::{EdgeKind, Spot};
 use cut::Allowances;
 use kurbo::{BezPath, PathEl, Point, Rect, Shape as _};
 
-/// The outline of a piece; of one on the fold, its half.
+/// The outline of a piece; of one with a fold, its half.
 #[derive(Clone, Debug)]
 pub struct Shape {
     /// In order round; each path begins where the one before ends.
     pub edges: Vec<ShapeEdge>,
     pub notches: Vec<ShapeNotch>,
-    /// The grainline, from its upper end to its lower.
+    /// The grainline, from its upper end to its lower; it stands upright.
     pub grain: [Point; 2],
     /// Points to mark through, with their names.
     pub marks: Vec<(String, Point)>,
@@ -60,7 +64,8 @@ pub struct ShapeNotch {
     pub double: bool,
 }
 
-/// Width and height of what is cut, never smaller than it is.
+/// Width and height of what is cut, never smaller than it is: of a piece that
+/// is opened out, of the whole.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct CutSize {
     /// Of a piece on the fold, to the fold.

@@ -79,6 +79,7 @@ fn measured(outline: &PatternOutline) -> Shape {
         Some(ends) => ends.map(round::point),
         None => shape.grain_in_the_middle(),
     };
+    shape.upright();
     shape
 }
 

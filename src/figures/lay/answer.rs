@@ -155,7 +155,7 @@ impl LayJob<'_> {
     }
 
     fn cautions(&self) -> Vec<String> {
-        let mut cautions = Vec::new();
+        let mut cautions: Vec<String> = self.pieces.iter().filter_map(|p| p.opened_out.clone()).collect();
         if self.cloth.one_way && self.turns != LayTurns::OneWay {
             cautions.push("This cloth runs one way, and here pieces may be turned: mind that every top points the same way, or choose one way.".into());
         }

@@ -26,6 +26,8 @@ pub struct LayPiece {
     pub outlined: bool,
     /// Why it is laid as a rectangle that is larger than itself.
     pub quilted: bool,
+    /// Says that its fold does not run along the grain, so that the whole is laid.
+    pub opened_out: Option<String>,
 }
 
 /// Along the cloth goes what runs down in the pattern.
@@ -75,6 +77,7 @@ fn one(plan: &Plan, piece: &Piece, panel: Size) -> Option<LayPiece> {
         grain: [[Point::ORIGIN; 2]; 2],
         outlined: false,
         quilted: quilted && piece.pattern.is_some(),
+        opened_out: shape.as_ref().and_then(|s| s.fold_notice(&piece.name)),
     };
     match shape.filter(|_| !quilted) {
         Some(shape) => {

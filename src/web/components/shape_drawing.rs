@@ -1,5 +1,6 @@
 //! An outline to scale: cut line, stitching line, notches, grainline, names of
-//! its edges. A piece on the fold is drawn as the half it is cut from.
+//! its edges. A piece on the fold is drawn as the half it is cut from, one whose fold does not
+//! run along the grain opened out.
 
 use crate::drafting::{Place, Shape, path_of};
 use crate::measure::{Length, Round, Unit};
@@ -22,6 +23,9 @@ pub fn shape_icon(shape: &Shape) -> Markup {
 }
 
 fn drawn(shape: &Shape, name: &str, named: Option<Unit>) -> Markup {
+    // Its other half has the same edges.
+    let named_edges = shape.edges.len() - usize::from(shape.is_opened_out());
+    let shape = &*shape.as_cut();
     let bounds = shape.cut_bounds();
     let view = View {
         bounds,
@@ -57,7 +61,7 @@ fn drawn(shape: &Shape, name: &str, named: Option<Unit>) -> Markup {
                     @let p = view.at(*p);
                     circle.mark cx=(figure(p.x)) cy=(figure(p.y)) r="3" {}
                 }
-                @for edge in &shape.edges {
+                @for edge in shape.edges.iter().take(named_edges) {
                     @let place = shape.place(edge, edge.length() / 2.0);
                     @let p = view.at(place.point) - place.outward * 15.0;
                     @if fits(edge.name.len(), edge.length() * view.scale, room(&stitching, &place, 400.0 / view.scale) * view.scale, place.outward) {

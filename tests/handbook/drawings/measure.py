@@ -1,7 +1,7 @@
 """Measures drawings with readers of their own, and makes those they are read from.
 
 Run by hand after the writers change; the tests read its tables only.
-    pip install ezdxf==1.4.5 svgpathtools==1.8.0 shapely==2.2.0
+    pip install ezdxf==1.4.5 svgpathtools==1.8.0 shapely==2.2.0 scipy==1.17.1
     python3 measure.py
 """
 import json
@@ -10,6 +10,7 @@ import xml.etree.ElementTree as ET
 import ezdxf
 import numpy as np
 import svgpathtools
+from scipy.interpolate import BSpline
 from shapely.geometry import Polygon
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -37,6 +38,154 @@ def shapes():
     # 100 by 60 for 50 by 30: twice as large.
     table["in-another"] = {"area": 60.0 * 40.0, "length": 200.0}
     return table
+
+
+def copies():
+    """Linked copies drawn out by hand: svgpathtools knows none. Which transforms lie on
+    which path is written here once more, apart from the file."""
+    from svgpathtools.parser import parse_transform
+    from svgpathtools.path import transform
+
+    tree = ET.parse("copies.svg").getroot()
+    by_id = {e.get("id"): e for e in tree.iter() if e.get("id")}
+    table = {}
+    for name, of, moves in [
+        ("plain", "leaf", "translate(60 20)"),
+        ("old-link", "leaf", "translate(140 20)"),
+        ("turned", "leaf", "translate(250 40) rotate(40) scale(1.5 0.5) translate(5 -3)"),
+        ("of-a-group / pair / one", "one", "translate(20 120) scale(2)"),
+        ("of-a-group / pair / two", "leaf", "translate(20 120) scale(2) translate(40 0)"),
+        ("of-a-copy / two / leaf", "leaf", "translate(200 130) translate(40 0)"),
+        ("of-a-symbol", "sign", "translate(280 120) scale(2) translate(-5 -5)"),
+    ]:
+        path = transform(svgpathtools.parse_path(by_id[of].get("d") or by_id[of][0].get("d")), parse_transform(moves))
+        x0, x1, y0, y1 = path.bbox()
+        table[name] = {**measured(path), "box": [round(v, 4) for v in (x0, y0, x1, y1)]}
+    return table
+
+
+def curves():
+    """Splines, ellipses, arcs and polylines of several kinds, each closed, measured by
+    ezdxf's own flattening to a hundred thousandth of a millimetre."""
+    import math
+
+    doc = ezdxf.new("R2010")
+    doc.units = ezdxf.units.MM
+    space = doc.modelspace()
+    ring = [(0, 0), (60, -20), (120, 10), (130, 80), (70, 120), (-10, 70)]
+
+    def closed(points, degree):
+        return points + points[:degree]
+
+    uniform = lambda count, degree: list(range(count + degree + 1))
+    for degree in (1, 2, 3):
+        points = closed(ring, degree)
+        spline = space.add_spline(dxfattribs={"layer": f"uniform {degree}"})
+        spline.dxf.degree = degree
+        spline.control_points = points
+        spline.knots = uniform(len(points), degree)
+    # Knots that stand twice and three times, ends where it begins.
+    points = [(0, 0), (20, -40), (90, -30), (100, 0), (140, 40), (100, 90), (40, 90), (0, 60), (0, 0)]
+    spline = space.add_spline(dxfattribs={"layer": "knots twice"})
+    spline.dxf.degree = 3
+    spline.control_points = points
+    spline.knots = [0, 0, 0, 0, 1, 1, 2.5, 2.5, 2.5, 4, 4, 4, 4]
+    # A circle as a weighted spline of degree 2: the usual nine points.
+    r, w = 80.0, math.sqrt(0.5)
+    points = [(r, 0), (r, r), (0, r), (-r, r), (-r, 0), (-r, -r), (0, -r), (r, -r), (r, 0)]
+    spline = space.add_spline(dxfattribs={"layer": "weighted"})
+    spline.dxf.degree = 2
+    spline.control_points = points
+    spline.knots = [0, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 4]
+    spline.weights = [1, w, 1, w, 1, w, 1, w, 1]
+    points = [(0, 0), (30, -60), (90, -20), (160, 30), (120, 140), (20, 110), (-40, 60), (0, 0)]
+    spline = space.add_spline(dxfattribs={"layer": "degree 5"})
+    spline.dxf.degree = 5
+    spline.control_points = points
+    spline.knots = [0] * 6 + [1, 2] + [3] * 6
+    spline = space.add_spline(dxfattribs={"layer": "weighted 3"})
+    spline.dxf.degree = 3
+    spline.control_points = points
+    spline.knots = [0] * 4 + [1, 2, 3, 3.5] + [5] * 4
+    spline.weights = [1, 3, 0.5, 2, 1, 1, 4, 1]
+    space.add_ellipse((50, 60), (90, 30), 0.4, dxfattribs={"layer": "ellipse"})
+    # A part of one, closed by its chord; and one seen from behind.
+    for layer, extrusion in [("part", (0, 0, 1)), ("part behind", (0, 0, -1))]:
+        ellipse = space.add_ellipse((50, 60), (90, 30), 0.4, 0.4, 3.9, dxfattribs={"layer": layer, "extrusion": extrusion})
+        space.add_line(ellipse.end_point, ellipse.start_point, dxfattribs={"layer": layer})
+    for layer, extrusion in [("arc", (0, 0, 1)), ("arc behind", (0, 0, -1))]:
+        arc = space.add_arc((40, 30), 70, 200, 75, dxfattribs={"layer": layer, "extrusion": extrusion})
+        space.add_line(arc.end_point, arc.start_point, dxfattribs={"layer": layer})
+    bulges = [(0, 0, 0.3), (100, 10, -0.2), (120, 90, 1.0), (20, 80, 0)]
+    space.add_lwpolyline(bulges, format="xyb", close=True, dxfattribs={"layer": "lwpolyline"})
+    space.add_polyline2d(bulges, format="xyb", close=True, dxfattribs={"layer": "polyline"})
+    behind = space.add_lwpolyline(bulges, format="xyb", close=True, dxfattribs={"layer": "lwpolyline behind"})
+    behind.dxf.extrusion = (0, 0, -1)
+    space.add_circle((33, 44), 55, dxfattribs={"layer": "circle"})
+    # Such as are left out: their lines in the file are named.
+    spline = space.add_spline(fit_points=[(0, 0), (10, 30), (50, 20)], dxfattribs={"layer": "through points"})
+    for key in ["$TDCREATE", "$TDUPDATE", "$TDUCREATE", "$TDUUPDATE"]:
+        doc.header[key] = 0.0
+    for key in ["$VERSIONGUID", "$FINGERPRINTGUID"]:
+        doc.header[key] = "{00000000-0000-0000-0000-000000000000}"
+    doc.saveas("curves.dxf")
+
+    from ezdxf import path as paths
+    table = {}
+    layers = {}
+    for entity in doc.modelspace():
+        layers.setdefault(entity.dxf.layer, []).append(entity)
+    for layer, entities in layers.items():
+        if layer == "through points":
+            continue
+        points = []
+        for entity in entities:
+            if entity.dxftype() == "SPLINE" and layer.startswith("uniform"):
+                # Where knots are not clamped the curve lies between the knots of its degree
+                # from either end; ezdxf 1.4.5 goes on beyond them. By scipy.
+                tool = BSpline(entity.knots, np.array(entity.control_points), entity.dxf.degree)
+                n, k = len(entity.control_points), entity.dxf.degree
+                part = [ezdxf.math.Vec3(p) for p in tool(np.linspace(entity.knots[k], entity.knots[n], 48001))]
+            elif entity.dxftype() == "SPLINE":
+                part = list(entity.flattening(1e-5, segments=64))
+            elif entity.dxftype() in ("ELLIPSE", "ARC", "CIRCLE"):
+                part = list(entity.flattening(1e-5))
+            elif entity.dxftype() == "LINE":
+                part = [entity.dxf.start, entity.dxf.end]
+            else:
+                part = [v for p in entity.virtual_entities()
+                        for v in ordered(list(p.flattening(1e-5)) if p.dxftype() == "ARC" else [p.dxf.start, p.dxf.end])]
+            if points and np.hypot(part[0].x - points[-1].x, part[0].y - points[-1].y) > 1e-3:
+                part.reverse()
+            points += part
+        points = joined(points)
+        length = sum(np.hypot(b[0] - a[0], b[1] - a[1]) for a, b in zip(points, points[1:] + points[:1]))
+        xs, ys = [p[0] for p in points], [p[1] for p in points]
+        # A line may cross itself: the area as its turning counts it.
+        area = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(points, points[1:] + points[:1])) / 2
+        table[layer] = {
+            "area": round(abs(area), 3), "length": round(float(length), 3),
+            "box": [round(v, 4) for v in (min(xs), -max(ys), max(xs), -min(ys))],
+        }
+    return table
+
+
+def ordered(points):
+    """Parts of a polyline as they come; `joined` turns what runs backwards."""
+    return [("part", points)]
+
+
+def joined(points):
+    line = []
+    for p in points:
+        if isinstance(p, tuple) and len(p) == 2 and p[0] == "part":
+            part = [(v.x, v.y) for v in p[1]]
+            if line and np.hypot(part[0][0] - line[-1][0], part[0][1] - line[-1][1]) > 1e-3:
+                part.reverse()
+            line += part
+        else:
+            line.append((p.x, p.y))
+    return line
 
 
 def apparel():
@@ -123,7 +272,13 @@ def written():
 
 
 if __name__ == "__main__":
-    tables = {"shapes": shapes(), "apparel": apparel(), "written": written()}
+    tables = {
+        "shapes": shapes(),
+        "copies": copies(),
+        "apparel": apparel(),
+        "curves": curves(),
+        "written": written(),
+    }
     with open("measured.json", "w") as out:
         json.dump(tables, out, indent=1)
         out.write("\n")

@@ -1,7 +1,7 @@
 //! What an entity of a drawing draws or says.
 
 use dxf::entities::{Entity, EntityType};
-use kurbo::{Arc, BezPath, PathEl, Point, Shape, Vec2};
+use kurbo::{Affine, Arc, BezPath, PathEl, Point, Shape, Vec2};
 
 /// How far a curve may leave an arc, in millimetres.
 const ARC: f64 = 1e-3;
@@ -22,20 +22,50 @@ pub(super) fn is_line(entity: &Entity) -> bool {
             | EntityType::Line(_)
             | EntityType::Arc(_)
             | EntityType::Circle(_)
+            | EntityType::Ellipse(_)
+            | EntityType::Spline(_)
     )
 }
 
 /// `y` runs up in the file and down in the plan.
 pub(super) fn point(p: &dxf::Point, scale: f64) -> Point {
-    Point::new(p.x * scale, -p.y * scale)
+    // A nought is added so that none is below nought.
+    Point::new(p.x * scale, -p.y * scale + 0.0)
 }
 
-/// The line an entity draws.
+/// Points of a curved polyline that only steer it, and polylines that are surfaces.
+const STEERS: i32 = 16;
+const SURFACE: i32 = 16 | 64;
+
+/// Whether the entity's plane is seen from behind: its `x` runs the other way.
+fn is_from_behind(entity: &Entity) -> bool {
+    let normal = match &entity.specific {
+        EntityType::Polyline(p) => &p.normal,
+        EntityType::LwPolyline(p) => &p.extrusion_direction,
+        EntityType::Arc(a) => &a.normal,
+        EntityType::Circle(c) => &c.normal,
+        _ => return false,
+    };
+    normal.z < 0.0
+}
+
+/// The line an entity draws; nothing of a spline that cannot be read.
 pub(super) fn line(entity: &Entity, scale: f64) -> Option<BezPath> {
+    let path = drawn(entity, scale)?;
+    Some(if is_from_behind(entity) {
+        Affine::FLIP_X * path
+    } else {
+        path
+    })
+}
+
+fn drawn(entity: &Entity, scale: f64) -> Option<BezPath> {
     let mut path = BezPath::new();
     match &entity.specific {
+        EntityType::Polyline(p) if p.flags & SURFACE != 0 => return None,
         EntityType::Polyline(p) => {
-            let vertices: Vec<(Point, f64)> = p.vertices().map(|v| (point(&v.location, scale), v.bulge)).collect();
+            let own = p.vertices().filter(|v| v.flags & STEERS == 0);
+            let vertices: Vec<(Point, f64)> = own.map(|v| (point(&v.location, scale), v.bulge)).collect();
             bulging(&mut path, &vertices, p.is_closed());
         }
         EntityType::LwPolyline(p) => {
@@ -61,6 +91,25 @@ pub(super) fn line(entity: &Entity, scale: f64) -> Option<BezPath> {
             let arc = Arc::new(point(&a.center, scale), (radius, radius), -from, -sweep, 0.0);
             path = arc.to_path(ARC);
         }
+        EntityType::Ellipse(e) => {
+            let long = e.major_axis.x.hypot(e.major_axis.y) * scale;
+            let all = std::f64::consts::TAU;
+            let sweep = (e.end_parameter - e.start_parameter).rem_euclid(all);
+            let sweep = if sweep < 1e-4 { all } else { sweep };
+            // Seen from behind its parameter runs the other way.
+            let way = if e.normal.z < 0.0 { 1.0 } else { -1.0 };
+            let turned = -e.major_axis.y.atan2(e.major_axis.x);
+            let radii = (long, long * e.minor_axis_ratio.abs());
+            path = Arc::new(
+                point(&e.center, scale),
+                radii,
+                e.start_parameter * way,
+                sweep * way,
+                turned,
+            )
+            .to_path(ARC);
+        }
+        EntityType::Spline(s) => path = super::spline::path(s, scale).ok()?,
         _ => return None,
     }
     (path.elements().len() > 1).then_some(path)

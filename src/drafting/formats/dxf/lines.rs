@@ -87,6 +87,19 @@ pub(super) fn check(bytes: &[u8]) -> Result<(), FileProblem> {
     Ok(())
 }
 
+/// The lines on which entities of a kind begin.
+pub(super) fn beginnings(bytes: &[u8], kind: &str) -> Vec<usize> {
+    let text = String::from_utf8_lossy(bytes);
+    let mut lines = text.lines().enumerate();
+    let mut found = Vec::new();
+    while let (Some((_, code)), Some((n, value))) = (lines.next(), lines.next()) {
+        if code.trim() == "0" && value.trim() == kind {
+            found.push(n + 1);
+        }
+    }
+    found
+}
+
 /// Codes whose values are numbers with a point.
 fn is_number(code: i32) -> bool {
     matches!(code, 10..=59 | 110..=149 | 210..=239 | 460..=469 | 1010..=1059)

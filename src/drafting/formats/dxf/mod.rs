@@ -8,12 +8,14 @@
 //!
 //! - [`lines`]: a file's pairs of lines, checked one by one
 //! - [`entity`]: what one of a drawing's parts draws or says
+//! - [`spline`]: splines as curves
 //! - [`read`](read()): pieces of a file
 //! - [`write`](write()): pieces as blocks
 
 mod entity;
 mod lines;
 mod read;
+mod spline;
 mod write;
 
 pub use read::read;

@@ -12,6 +12,9 @@ use kurbo::{Affine, BezPath, Point, Shape};
 /// Lines that are joined end to end are so many at most.
 const LINES: usize = 2_000;
 
+/// Sentences of one kind are so many at most; the rest is counted.
+const NOTICES: usize = 20;
+
 /// Layers that are looked through where none is as the standard has it.
 const LAYERS: usize = 100;
 
@@ -37,6 +40,7 @@ pub fn read(bytes: &[u8], unit: Option<FileUnit>) -> Result<Found, FileProblem> 
         notices,
         ..Found::default()
     };
+    splines(&drawing, bytes, scale, &mut found.notices)?;
     for block in drawing.blocks() {
         let entities: Vec<&Entity> = block.entities.iter().collect();
         if entities.iter().any(|e| on(e) == Some(Layer::Boundary)) {
@@ -60,6 +64,44 @@ pub fn read(bytes: &[u8], unit: Option<FileUnit>) -> Result<Found, FileProblem> 
         return Err(FileProblem::new(sentence));
     }
     Ok(found)
+}
+
+/// Says of each spline that cannot be read why, with its line.
+fn splines(drawing: &Drawing, bytes: &[u8], scale: f64, notices: &mut Vec<String>) -> Result<(), FileProblem> {
+    let inside = drawing.blocks().flat_map(|b| b.entities.iter());
+    let all: Vec<&dxf::entities::Spline> = inside
+        .chain(drawing.entities())
+        .filter_map(|e| match &e.specific {
+            EntityType::Spline(spline) => Some(spline),
+            _ => None,
+        })
+        .collect();
+    if all.len() > LINES {
+        return Err(FileProblem::new(format!(
+            "The file has more than {LINES} splines. Keep the pieces alone in it, or save its curves as polylines."
+        )));
+    }
+    let at = lines::beginnings(bytes, "SPLINE");
+    let mut wrong = 0;
+    for (n, spline) in all.iter().enumerate() {
+        let Err(why) = super::spline::path(spline, scale) else {
+            continue;
+        };
+        wrong += 1;
+        if wrong > NOTICES {
+            continue;
+        }
+        // Blocks come before the drawing in the file too.
+        let line = at.get(n).filter(|_| at.len() == all.len());
+        let place = line.map_or_else(|| "A spline".to_string(), |line| format!("Line {line}: this spline"));
+        notices.push(format!(
+            "{place} {why}; it was left out. Save it as a polyline, or as a spline of degree 3 with control points."
+        ));
+    }
+    if wrong > NOTICES {
+        notices.push(format!("{} more splines were left out.", wrong - NOTICES));
+    }
+    Ok(())
 }
 
 fn unreadable(error: &dxf::DxfError) -> FileProblem {

@@ -7,11 +7,12 @@ use crate::drafting::formats::line::{close, is_closed, is_near, parts};
 use crate::drafting::formats::{FileProblem, FileUnit, Found, FoundOutline, MOST_OUTLINES, too_large};
 use kurbo::{Affine, Shape, Size};
 use roxmltree::{Document, Node, ParsingOptions};
+use std::collections::HashMap;
 use std::str::FromStr;
 
-/// Elements and texts of a file, and groups in groups.
-const NODES: u32 = 100_000;
-const DEEPEST: usize = 60;
+/// Elements and texts of a file, with its linked copies drawn out, and groups in groups.
+pub(super) const NODES: u32 = 100_000;
+pub(super) const DEEPEST: usize = 60;
 
 /// Less than this, in square millimetres, is no piece.
 const SMALLEST: f64 = 1.0;
@@ -64,6 +65,11 @@ pub fn read(bytes: &[u8], unit: Option<FileUnit>) -> Result<Found, FileProblem> 
         left_out: Vec::new(),
         open: 0,
         told: 0,
+        ids: super::copies::ids(&document),
+        within: Vec::new(),
+        copies: 0,
+        depth: 0,
+        looked_at: 0,
     };
     walk.children(&root, to_mm * transform(&root).unwrap_or_default(), view, "")?;
     walk.end()
@@ -131,12 +137,12 @@ fn unreadable(error: roxmltree::Error) -> FileProblem {
     }
 }
 
-fn line_of(text: &str, node: &Node<'_, '_>) -> usize {
+pub(super) fn line_of(text: &str, node: &Node<'_, '_>) -> usize {
     let before = text.as_bytes().get(..node.range().start).unwrap_or_default();
     before.iter().filter(|b| **b == b'\n').count() + 1
 }
 
-fn transform(node: &Node<'_, '_>) -> Result<Affine, String> {
+pub(super) fn transform(node: &Node<'_, '_>) -> Result<Affine, String> {
     let Some(text) = node.attribute("transform") else {
         return Ok(Affine::IDENTITY);
     };
@@ -149,17 +155,25 @@ fn transform(node: &Node<'_, '_>) -> Result<Affine, String> {
     }
 }
 
-struct Walk<'a> {
-    text: &'a str,
+pub(super) struct Walk<'a> {
+    pub(super) text: &'a str,
     found: Found,
     /// Names of elements that are not read, and how many.
     left_out: Vec<(String, usize)>,
     open: usize,
     told: usize,
+    /// What linked copies may be of.
+    pub(super) ids: HashMap<&'a str, Node<'a, 'a>>,
+    /// Ids of what is being drawn, each inside of the one before.
+    pub(super) within: Vec<&'a str>,
+    /// Linked copies that are being drawn.
+    pub(super) copies: usize,
+    depth: usize,
+    looked_at: u32,
 }
 
-impl Walk<'_> {
-    fn tell(&mut self, node: &Node<'_, '_>, sentence: &str) {
+impl<'a> Walk<'a> {
+    pub(super) fn tell(&mut self, node: &Node<'_, '_>, sentence: &str) {
         self.told += 1;
         if self.told <= NOTICES {
             let line = line_of(self.text, node);
@@ -174,14 +188,51 @@ impl Walk<'_> {
         }
     }
 
-    fn children(&mut self, of: &Node<'_, '_>, to_mm: Affine, view: Size, name: &str) -> Result<(), FileProblem> {
+    pub(super) fn children(
+        &mut self,
+        of: &Node<'a, '_>,
+        to_mm: Affine,
+        view: Size,
+        name: &str,
+    ) -> Result<(), FileProblem> {
         for node in of.children().filter(Node::is_element) {
             self.element(&node, to_mm, view, name)?;
         }
         Ok(())
     }
 
-    fn element(&mut self, node: &Node<'_, '_>, to_mm: Affine, view: Size, outer: &str) -> Result<(), FileProblem> {
+    pub(super) fn element(
+        &mut self,
+        node: &Node<'a, '_>,
+        to_mm: Affine,
+        view: Size,
+        outer: &str,
+    ) -> Result<(), FileProblem> {
+        self.depth += 1;
+        self.looked_at += 1;
+        // Without linked copies both were counted before.
+        if self.depth > DEEPEST {
+            return Err(FileProblem::at(
+                line_of(self.text, node),
+                format!(
+                    "Groups and linked copies lie {DEEPEST} deep in one another. Ungroup the drawing and unlink its copies, then save it again."
+                ),
+            ));
+        }
+        if self.looked_at > NODES {
+            return Err(FileProblem::new(format!(
+                "With its linked copies drawn the file has more than {NODES} elements. Keep the outlines alone in it, and save it again."
+            )));
+        }
+        let id = node.attribute("id");
+        self.within.extend(id);
+        let done = self.drawn(node, to_mm, view, outer);
+        self.within.truncate(self.within.len() - usize::from(id.is_some()));
+        self.depth -= 1;
+        done
+    }
+
+    fn drawn(&mut self, node: &Node<'a, '_>, to_mm: Affine, view: Size, outer: &str) -> Result<(), FileProblem> {
         let tag = node.tag_name().name();
         let style = node.attribute("style").unwrap_or_default().replace(' ', "");
         let hidden = node.attribute("display") == Some("none") || style.contains("display:none");
@@ -192,7 +243,7 @@ impl Walk<'_> {
                 self.leave_out("hidden");
                 return Ok(());
             }
-            "text" | "image" | "use" | "foreignObject" => {
+            "text" | "image" | "foreignObject" => {
                 self.leave_out(tag);
                 return Ok(());
             }
@@ -215,8 +266,9 @@ impl Walk<'_> {
         let name = named(node, outer);
         match tag {
             "g" | "a" | "switch" => return self.children(node, to_mm * own, view, &name),
+            "use" => return self.copy(node, to_mm * own, view, &name),
             "svg" => {
-                let (to, view) = inside(node, line_of(self.text, node), view)?;
+                let (to, view) = inside(node, line_of(self.text, node), view, None)?;
                 return self.children(node, to_mm * own * to, view, &name);
             }
             _ => {}
@@ -228,7 +280,13 @@ impl Walk<'_> {
             return Ok(());
         }
         match lines(node, view, ARC / scale) {
-            Ok(Some(path)) => self.add(node, &(to_mm * path), &name),
+            Ok(Some(path)) => {
+                if self.copies > 0 {
+                    // Ten commands of a path take as long as an element.
+                    self.looked_at = self.looked_at.saturating_add(path.elements().len() as u32 / 10);
+                }
+                self.add(node, &(to_mm * path), &name)
+            }
             Ok(None) => Ok(()),
             Err(e) => {
                 self.tell(node, &format!("this {tag} {e}; it was left out."));
@@ -298,10 +356,6 @@ impl Walk<'_> {
                 ),
                 "text" => format!("{} left out.", counted(*count, "text was", "texts were")),
                 "image" => format!("{} left out.", counted(*count, "picture was", "pictures were")),
-                "use" => format!(
-                    "{} left out. Make copies of their own of them where an outline is missing.",
-                    counted(*count, "linked copy was", "linked copies were")
-                ),
                 _ => format!(
                     "{} left out.",
                     counted(*count, "foreign part was", "foreign parts were")

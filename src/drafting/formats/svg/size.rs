@@ -146,8 +146,14 @@ fn fit(node: &Node<'_, '_>) -> AspectRatio {
         })
 }
 
-/// Where a drawing inside a drawing lies, and the size of its viewport in its own units.
-pub(super) fn inside(node: &Node<'_, '_>, line: usize, outer: Size) -> Result<(Affine, Size), FileProblem> {
+/// Where a drawing inside a drawing lies, and the size of its viewport in its own
+/// units; of a linked copy `by`, which may give another width and height.
+pub(super) fn inside(
+    node: &Node<'_, '_>,
+    line: usize,
+    outer: Size,
+    by: Option<&Node<'_, '_>>,
+) -> Result<(Affine, Size), FileProblem> {
     let told = |e: String| {
         FileProblem::at(
             line,
@@ -156,10 +162,19 @@ pub(super) fn inside(node: &Node<'_, '_>, line: usize, outer: Size) -> Result<(A
     };
     let x = length(node, "x", outer.width).map_err(told)?.unwrap_or(0.0);
     let y = length(node, "y", outer.height).map_err(told)?.unwrap_or(0.0);
-    let width = length(node, "width", outer.width).map_err(told)?.unwrap_or(outer.width);
-    let height = length(node, "height", outer.height)
-        .map_err(told)?
-        .unwrap_or(outer.height);
+    let side = |name: &str, whole: f64| -> Result<f64, FileProblem> {
+        let other = by
+            .map(|copy| length(copy, name, whole))
+            .transpose()
+            .map_err(told)?
+            .flatten();
+        let own = || length(node, name, whole).map_err(told);
+        Ok(match other {
+            Some(side) => side,
+            None => own()?.unwrap_or(whole),
+        })
+    };
+    let (width, height) = (side("width", outer.width)?, side("height", outer.height)?);
     let to = Affine::translate((x, y));
     let Some(view) = view_box(node, line)? else {
         return Ok((to, Size::new(width, height)));

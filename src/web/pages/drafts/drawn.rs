@@ -108,7 +108,7 @@ fn drawn_part(part: &Part, unit: Unit) -> Markup {
                 (shape_drawing(&shape, &part.name, unit))
                 figcaption {
                     b { (part.name) } " "
-                    span.count { "cut " (part.cut_count) @if part.mirrored { ", mirrored pair" } @if shape.fold().is_some() { ", on the fold" } }
+                    span.count { "cut " (part.cut_count) @if part.mirrored { ", mirrored pair" } @if shape.fold_x().is_some() { ", on the fold" } }
                     @let size = shape.cut_size();
                     div.meta { (cut_words(size.width, size.height, unit)) }
                 }
@@ -125,7 +125,8 @@ fn outline(plan: &Plan, piece: &Piece) -> Markup {
                 (shape_drawing(&shape, &piece.name, plan.unit))
                 figcaption {
                     @let size = shape.cut_size();
-                    div.meta { "Cut " (cut_words(size.width, size.height, plan.unit)) @if shape.fold().is_some() { ", to the fold" } }
+                    div.meta { "Cut " (cut_words(size.width, size.height, plan.unit)) @if shape.fold_x().is_some() { ", to the fold" } @else if shape.is_opened_out() { ", opened out" } }
+                    @if let Some(notice) = shape.fold_notice(&piece.name) { p.hint { (notice) } }
                     @let draft = piece.draft().and_then(|d| plan.draft(d));
                     @if let Some(draft) = draft { (seams(plan, draft)) }
                     @if draft.is_some_and(|d| compared_by_hand(d) && plan.drafted_from(&d.id).count() > 1) && !piece.outline_changes().is_empty() {

@@ -7,11 +7,13 @@
 //! - [`form`]: the form of a draft, filled, read, saved
 //! - [`sewn`]: rows of the edges a draft is sewn to
 //! - [`outline`]: the outline of a piece: edges, changes
+//! - [`grain`]: which way the grain runs in it
 //! - [`drawn`]: the drawings beside both
 
 mod choose;
 mod drawn;
 mod form;
+mod grain;
 mod kinds;
 mod outline;
 mod sewn;

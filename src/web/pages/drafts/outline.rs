@@ -1,6 +1,7 @@
 //! The outline of a piece: how each edge is finished, and what was changed.
 
 use super::drawn::OF_OUTLINE;
+use super::grain;
 use crate::drafting::{parts_of, settled, shape_of};
 use crate::figures::Problem;
 use crate::measure::{Length, Round};
@@ -60,6 +61,9 @@ fn filled(plan: &Plan, name: &str) -> Typed {
         return typed;
     };
     let length = |l: Length| length_text(l, plan.unit);
+    if let Source::Drawn(outline) = &pattern.from {
+        typed.set("grain", grain::of(outline));
+    }
     for (i, edge) in edges.iter().enumerate() {
         let own = pattern.finish.iter().find(|f| f.edge == edge.name);
         let (allowance, corner, kind) = own.map_or((edge.allowance, edge.corner, edge.kind), |f| {
@@ -118,6 +122,7 @@ fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Ma
             }
             (card("edges", "Edges", html! {
                 p.hint { "In order round. The allowance lies between stitching line and cut line; the corner is the one at the end of the edge." }
+                @if let Source::Drawn(outline) = &pattern.from { (grain::field(form, outline)) }
                 @if edges.is_empty() { p { "The draft cannot be drawn: mend its measures first." } }
                 @for (i, edge) in edges.iter().enumerate() { (edge_row(form, &shown.plan, &piece, i, edge)) }
             }))
@@ -202,6 +207,9 @@ fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<(Piece, Rows), Errors>
             .add("allowance_0", "This piece has no outline any more. Draft it again.");
         return Err(r.errors);
     };
+    if let Source::Drawn(outline) = &mut pattern.from {
+        grain::set(outline, typed.get("grain"));
+    }
     let mut rows = Rows::default();
     let mut finish = Vec::new();
     for (i, edge) in edges.iter().enumerate() {

@@ -2,6 +2,7 @@
 
 use super::{address, asked, drawn, drawn_pieces};
 use crate::drafting::formats::DrawnPiece;
+use crate::drafting::shape_of;
 use crate::measure::Unit;
 use crate::notebook::Project;
 use crate::sheets::{PatternMap, PatternPaper, PatternSheet};
@@ -152,7 +153,9 @@ fn piece_size(plan: &crate::plan::Plan, piece: &crate::plan::Piece) -> Markup {
     match DrawnPiece::of(plan, piece) {
         Ok(drawn) => {
             let size = drawn.cut_size();
-            html! { (size_up(crate::figures::Size { width: size.width, height: size.height }, plan.unit)) @if drawn.fold.is_some() { " to the fold" } }
+            html! { (size_up(crate::figures::Size { width: size.width, height: size.height }, plan.unit)) @if drawn.fold.is_some() { " to the fold" }
+                @if let Some(notice) = shape_of(plan, piece).ok().and_then(|s| s.fold_notice(&piece.name)) { br; span.meta { (notice) } }
+            }
         }
         Err(problems) => html! { span.error { (problems.first().map(|p| p.sentence.clone()).unwrap_or_default()) } },
     }
