@@ -7,7 +7,7 @@ use super::lan::Lan;
 use super::laying::Lays;
 use super::limit::{Limit, Rate};
 use super::tls::Tls;
-use crate::figures::{Figures, time};
+use crate::figures::{self, Figures, Problem, time};
 use crate::notebook::{Id, Letter, Notebook, NotebookError};
 use crate::plan::Plan;
 use actix_web::web;
@@ -56,6 +56,11 @@ impl App {
         let plan = plan.clone();
         let known = self.known.clone();
         Ok(web::block(move || known.figures(&plan)).await?)
+    }
+
+    /// What is wrong with a plan, likewise.
+    pub async fn problems(&self, plan: Plan) -> Result<Vec<Problem>, WebError> {
+        Ok(web::block(move || figures::problems(&plan)).await?)
     }
 
     /// As [`App::figures`], of several plans of one project, their time at the
