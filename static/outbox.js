@@ -1,18 +1,23 @@
 // The outbox: what is written while the laptop is out of reach waits on this
 // device and is sent when it answers again. `store` keeps it, `send` sends it,
-// `forms` takes it from the forms of the log, `line` and `list` say what waits,
-// `away` opens the form with the laptop out of reach.
+// `forms` takes it from the forms of the log, `ticks` from the steps, `clock`
+// from the timer, `line` and `list` say what waits, `away` opens the form with
+// the laptop out of reach.
 
 import { keepSending } from "./outbox/send.js";
 import { takeForms } from "./outbox/forms.js";
 import { showLine } from "./outbox/line.js";
 import { openWhileAway } from "./outbox/away.js";
+import { takeTicks } from "./outbox/ticks.js";
+import { takeTimer } from "./outbox/clock.js";
 
 if ("indexedDB" in window) {
   showLine();
   // At the door nothing is sent: this device is not let in yet.
   if (!document.querySelector(".door")) {
     takeForms();
+    takeTicks();
+    takeTimer();
     openWhileAway();
     keepSending();
   }

@@ -153,7 +153,7 @@ async function notKept(cache) {
 <meta name="viewport" content="width=device-width, initial-scale=1"><meta name="color-scheme" content="light dark">
 <title>Not kept on this device · Notchbook</title><link rel="icon" type="image/svg+xml" href="${at}/icon.svg">
 <link rel="stylesheet" href="${at}/style.css"><link rel="stylesheet" href="${at}/pages.css">
-<script src="${at}/notebook.js" defer></script><script src="${at}/outbox.js" type="module"></script></head>
+<script src="${at}/notebook.js" defer></script><script src="${at}/timer.js" defer></script><script src="${at}/outbox.js" type="module"></script></head>
 <body class="at-plain not-kept"><main id="main"><h1>This page is not kept on this device</h1>
 <p>The notebook does not answer, and this page was not among those seen last.</p>
 <p class="actions"><a class="button primary" href="">Try again</a></p>${list}</main></body></html>`;

@@ -68,9 +68,10 @@ impl Notebook {
         Ok(found)
     }
 
-    /// A full disk must not keep the maker from reading on the phone.
+    /// A full disk must not keep the maker from reading on the phone, and what
+    /// is kept of pages is not made anew each minute for it.
     fn note_seen(&self, id: Id, at: DateTime<Utc>) {
-        let noted = self.write(move |t| {
+        let noted = self.note(move |t| {
             t.execute(
                 "UPDATE device SET last_seen_at = ?2 WHERE id = ?1",
                 params![Key(id), At(at)],

@@ -84,7 +84,7 @@ impl Notebook {
             found(usize::from(there), "project")?;
             check_entry(t, project, &entry)?;
             // Of a timer that still runs these are the minutes.
-            super::timer::stop(t, entry.id)?;
+            super::timer::stop(t, entry.id, now())?;
             insert_entry(t, project, &Entry { version: 1, ..entry })?;
             touch(t, project, now())
         })

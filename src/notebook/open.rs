@@ -97,6 +97,15 @@ impl Notebook {
         outcome
     }
 
+    /// A write of what no page but that of the devices shows, and nothing is
+    /// found by: not counted by [`Notebook::state`].
+    pub(super) fn note<F>(&self, note: F) -> Result<()>
+    where
+        F: FnOnce(&Transaction<'_>) -> Result<()> + Send + 'static,
+    {
+        self.inner.connections.write(note)
+    }
+
     /// A number that is another one after every change. Nobody else may write
     /// while the folder is held, so what was worked out from the notebook holds
     /// as long as the number, asked for before, is the same.

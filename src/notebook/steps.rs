@@ -1,9 +1,8 @@
 use super::columns::{At, Json, Key, Word, has_plain_year, now};
 use super::projects::{found, live, touch};
-use super::{Id, Notebook, NotebookError, Result, Step};
+use super::{Id, Notebook, NotebookError, Result, Step, StepTick};
 use crate::figures::steps::StepTime;
 use crate::measure::LATEST_MOMENT;
-use chrono::{DateTime, Utc};
 use rusqlite::{OptionalExtension, Row, Transaction, params};
 
 /// Most steps of a project, the bin among them.
@@ -71,23 +70,33 @@ impl Notebook {
             if before.version != seen {
                 return Err(NotebookError::Stale(before.title));
             }
+            if new.done_at != before.done_at {
+                keep_tick(t, &said_now(&new))?;
+            }
             save(t, project, &before, new)
         })
     }
 
-    /// Ticks a step as done at `done_at`, or takes the tick away. What else was
-    /// changed of it meanwhile stays; one that is done keeps its moment.
-    pub fn tick_step(&self, id: Id, done_at: Option<DateTime<Utc>>) -> Result<()> {
+    /// Ticks a step as done, or takes the tick away. What else was changed of
+    /// it meanwhile stays; one that is done keeps its moment. The tick made
+    /// last stands, whichever arrives last: where it is not this one, it is
+    /// handed back. Sent twice, it is one.
+    pub fn tick_step(&self, tick: &StepTick) -> Result<Option<StepTick>> {
+        let tick = tick.clone();
         self.write(move |t| {
-            let (project, before) = step(t, id)?;
-            if before.done_at.is_some() == done_at.is_some() {
-                return Ok(());
+            let (project, before) = step(t, tick.step)?;
+            // A clock that is ahead must not outlast every later word.
+            let made_at = tick.made_at.min(now());
+            keep_tick(t, &StepTick { made_at, ..tick })?;
+            let last = last_tick(t, tick.step)?.unwrap_or(tick.clone());
+            if before.done_at.is_some() != last.done {
+                let new = Step {
+                    done_at: last.done.then_some(last.made_at),
+                    ..before.clone()
+                };
+                save(t, project, &before, new)?;
             }
-            let new = Step {
-                done_at,
-                ..before.clone()
-            };
-            save(t, project, &before, new).map(drop)
+            Ok((last.done != tick.done).then_some(last))
         })
     }
 
@@ -168,6 +177,41 @@ fn save(t: &Transaction<'_>, project: Id, before: &Step, mut new: Step) -> Resul
     update(t, &new)?;
     touch(t, project, now())?;
     Ok(new.version)
+}
+
+/// Known under its id already, it is left as it is.
+fn keep_tick(t: &Transaction<'_>, tick: &StepTick) -> Result<()> {
+    t.prepare_cached(
+        "INSERT INTO step_tick (id, step, done, made_at) VALUES (?1, ?2, ?3, ?4) ON CONFLICT (id) DO NOTHING",
+    )?
+    .execute(params![Key(tick.id), Key(tick.step), tick.done, At(tick.made_at)])?;
+    Ok(())
+}
+
+/// The one made last; of two of one moment, the one that came last.
+fn last_tick(t: &Transaction<'_>, step: Id) -> Result<Option<StepTick>> {
+    let row = t
+        .prepare_cached("SELECT * FROM step_tick WHERE step = ?1 ORDER BY made_at DESC, rowid DESC LIMIT 1")?
+        .query_row([Key(step)], |row| {
+            Ok(StepTick {
+                id: row.get::<_, Key>("id")?.0,
+                step: row.get::<_, Key>("step")?.0,
+                done: row.get("done")?,
+                made_at: row.get::<_, At>("made_at")?.0,
+            })
+        })
+        .optional()?;
+    Ok(row)
+}
+
+/// What a step says of itself, as the word of this moment.
+fn said_now(step: &Step) -> StepTick {
+    StepTick {
+        id: Id::now_v7(),
+        step: step.id,
+        done: step.done_at.is_some(),
+        made_at: now(),
+    }
 }
 
 /// The project of a step, in the bin or out of it.
@@ -268,6 +312,10 @@ pub(super) fn add(t: &Transaction<'_>, project: Id, steps: &[Step]) -> Result<()
             At(now())
         ])?;
         update(t, step)?;
+        if let Some(made_at) = step.done_at {
+            let tick = said_now(step);
+            keep_tick(t, &StepTick { made_at, ..tick })?;
+        }
     }
     Ok(())
 }

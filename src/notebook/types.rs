@@ -323,6 +323,15 @@ impl Step {
     }
 }
 
+/// That a step is done, or that it is not, as it was said on some device.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StepTick {
+    pub id: Id,
+    pub step: Id,
+    pub done: bool,
+    pub made_at: DateTime<Utc>,
+}
+
 /// A running timer, or one that was stopped and whose minutes are not in the
 /// log yet. Its minutes become the entry with its id.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -7,10 +7,11 @@ use super::lan::Lan;
 use super::laying::Lays;
 use super::limit::{Limit, Rate};
 use super::tls::Tls;
-use crate::figures::{Figures, time};
+use crate::figures::{self, Figures, Problem, time};
 use crate::notebook::{Id, Letter, Notebook, NotebookError};
 use crate::plan::Plan;
 use actix_web::web;
+use chrono::{DateTime, TimeDelta, Utc};
 use std::sync::{Arc, Mutex};
 
 /// A page with its pictures many times over, and then one request a second:
@@ -57,6 +58,11 @@ impl App {
         Ok(web::block(move || known.figures(&plan)).await?)
     }
 
+    /// What is wrong with a plan, likewise.
+    pub async fn problems(&self, plan: Plan) -> Result<Vec<Problem>, WebError> {
+        Ok(web::block(move || figures::problems(&plan)).await?)
+    }
+
     /// As [`App::figures`], of several plans of one project, their time at the
     /// paces of the maker's other projects.
     pub async fn figures_of(&self, project: Id, plans: Vec<Plan>) -> Result<Vec<Figures>, WebError> {
@@ -93,3 +99,13 @@ pub fn id(text: &str) -> Result<Id, WebError> {
 pub fn form_id(typed: &Typed) -> Id {
     Id::try_parse(typed.get("id")).unwrap_or_else(|_| Id::now_v7())
 }
+
+/// When a word was said that may have waited on a device. It tells how long ago
+/// that was: the clocks of two devices need not agree.
+pub fn said_at(typed: &Typed) -> DateTime<Utc> {
+    let age = typed.get("age").parse().unwrap_or(0).clamp(0, YEARS);
+    Utc::now() - TimeDelta::milliseconds(age)
+}
+
+/// Nothing waits longer than ten years; in milliseconds.
+const YEARS: i64 = 10 * 366 * 24 * 60 * 60 * 1000;

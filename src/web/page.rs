@@ -54,8 +54,9 @@ fn frame_with(more: Markup, title: &str, body_class: &str, script: &str, outbox:
                 link rel="stylesheet" href=(address("style.css"));
                 link rel="stylesheet" href=(address("pages.css"));
                 script src=(address(script)) defer {}
-                @if outbox { script src=(address("outbox.js")) type="module" {} }
+                // Run in this order: the outbox uses what stands in those before it.
                 @if script == "notebook.js" { script src=(address("timer.js")) defer {} }
+                @if outbox { script src=(address("outbox.js")) type="module" {} }
             }
             body class=(body_class) { (body) }
         }

@@ -82,6 +82,18 @@ pub fn see_or_say(request: &HttpRequest, address: &str) -> Answer {
     see(address)
 }
 
+/// As [`see_or_say`] where what was said on the device no longer holds: the
+/// sentence stays there until it was read.
+pub fn overtaken(request: &HttpRequest, address: &str, sentence: &str) -> Answer {
+    if request.headers().contains_key("x-notchbook-outbox") {
+        return said(
+            StatusCode::OK,
+            &json!({ "kept": true, "address": address, "overtaken": sentence }),
+        );
+    }
+    see(address)
+}
+
 pub fn said(status: StatusCode, what: &Value) -> Answer {
     Ok(HttpResponse::build(status)
         .insert_header((header::CACHE_CONTROL, "no-store"))

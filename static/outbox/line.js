@@ -37,13 +37,14 @@ export function showLine() {
       return;
     }
     const waiting = entries.filter((e) => e.state === "waiting").length;
-    const refused = entries.length - waiting;
+    const overtaken = entries.filter((e) => e.state === "overtaken").length;
+    const refused = entries.length - waiting - overtaken;
     before = Math.max(before, waiting);
     box.hidden = !entries.length && !(before && !door);
-    box.classList.toggle("needs", refused > 0);
+    box.classList.toggle("needs", refused + overtaken > 0);
     more.hidden = !entries.length;
     button.disabled = !entries.length;
-    count.textContent = door ? atTheDoor(entries.length) : words(waiting, refused, progress, before);
+    count.textContent = door ? atTheDoor(entries.length) : words({ waiting, refused, overtaken }, progress, before);
   };
   news.addEventListener("change", () => { progress = ""; show(); });
   news.addEventListener("situation", () => show());
@@ -54,9 +55,10 @@ export function showLine() {
   show(true);
 }
 
-function words(waiting, refused, progress, before) {
+function words({ waiting, refused, overtaken }, progress, before) {
   const said = [];
   if (refused) said.push(`${refused} not taken by the notebook`);
+  if (overtaken) said.push(`${overtaken} overtaken by something later`);
   if (waiting) said.push(waitingWords(waiting) + progress);
   if (!said.length) said.push(before === 1 ? "Sent to the laptop" : `All ${before} sent to the laptop`);
   return said.join(" · ");

@@ -4,7 +4,10 @@
 import * as store from "./store.js";
 import { news, sendAll, situation, tell } from "./send.js";
 
-const KINDS = { note: "Note", decision: "Decision", measure: "Measure", work: "Minutes of work", photo: "Photos" };
+const KINDS = {
+  note: "Note", decision: "Decision", measure: "Measure", work: "Minutes of work", photo: "Photos",
+  tick: "Tick", start: "Timer started", stop: "Timer stopped",
+};
 
 let dialog;
 let pictures = [];
@@ -56,9 +59,13 @@ async function fill() {
   for (const entry of entries) rows.push(await row(entry));
   list.replaceChildren(...rows);
   const why = dialog.querySelector(".outbox-why");
+  const overtaken = entries.length > 0 && entries.every((entry) => entry.state === "overtaken");
+  dialog.querySelector("h2").textContent = overtaken ? "Overtaken by something later" : "Not in the notebook yet";
   const waits = entries.some((entry) => entry.state === "waiting");
+  const refused = entries.some((entry) => entry.state === "refused");
   if (!entries.length) why.textContent = "Nothing waits: everything is in the notebook.";
-  else why.textContent = waits ? reason() : "The notebook did not take this. It is kept here until it is mended or thrown away.";
+  else if (waits) why.textContent = reason();
+  else why.textContent = refused ? "The notebook did not take this. It is kept here until it is mended or thrown away." : "This arrived, but was said before what stands in the notebook.";
   if (waits && situation !== "not let in") why.append(" ", button("Try now", sendAll));
 }
 
@@ -108,9 +115,15 @@ async function thumbnails(entry) {
 
 function actions(entry) {
   const bar = element("div", "actions");
+  if (entry.state === "overtaken") {
+    const link = element("a", "button", "Show it");
+    link.href = entry.shows;
+    bar.append(link, button("I have read it", async () => { await store.drop(entry); tell("change"); }, true));
+    return bar;
+  }
   if (entry.state === "refused" && !entry.entryKept) {
-    if (!entry.photos.length) bar.append(button("Mend it", () => mend(entry), true));
-    else if (entry.photos.every((p) => p.refused) && wordsOf(entry)) bar.append(button("Keep the words as a note", () => asNote(entry), true));
+    if (!entry.photos.length && !entry.timed) bar.append(button("Mend it", () => mend(entry), true));
+    else if (entry.photos.length && entry.photos.every((p) => p.refused) && wordsOf(entry)) bar.append(button("Keep the words as a note", () => asNote(entry), true));
     bar.append(button("Try again", () => again(entry)));
   }
   const words = entry.photos.length && entry.state === "refused" ? "Leave out" : "Throw away";

@@ -9,7 +9,7 @@ const SILENCE = 45000;
 /** While something waits, the notebook is asked again. */
 const AGAIN = 15000;
 
-/** "change", "progress", "kept", "refused" and "situation", of this tab and the others. */
+/** "change", "progress", "kept", "overtaken", "refused" and "situation", of this tab and the others. */
 export const news = new EventTarget();
 const channel = "BroadcastChannel" in window ? new BroadcastChannel("notchbook-outbox") : null;
 const hear = (detail) => news.dispatchEvent(new CustomEvent(detail.what, { detail }));
@@ -59,6 +59,11 @@ function sentences(text) {
 const REFUSED = [400, 404, 405, 413, 422];
 const TROUBLE = { 0: "away", 403: "not let in", 507: "full", 503: "away", 429: "away" };
 
+/** When the notebook last took a word at an address: one said before that
+    answer came is told as said after it, or the earlier one would seem the later. */
+const taken = new Map();
+const age = (entry) => Math.max(0, Date.now() - Math.max(entry.order, taken.get(entry.address) ?? 0));
+
 /** "kept", "refused", "later" (the next may go) or "stop". */
 async function send(entry) {
   for (const photo of entry.photos) {
@@ -71,8 +76,15 @@ async function send(entry) {
   const body = entry.kind === "photo" ? new FormData() : new URLSearchParams();
   for (const [name, value] of entry.fields) body.append(name, value);
   for (const photo of good) body.append("photo", photo.hash);
+  if (entry.timed) {
+    body.append("id", entry.id);
+    body.append("age", age(entry));
+  }
   const answer = await post(entry.address, body);
-  if (answer.status === 200 && answer.said?.kept === true) return keptNow(entry, answer.said.address);
+  if (answer.status === 200 && answer.said?.kept === true) {
+    taken.set(entry.address, Date.now());
+    return keptNow(entry, answer.said);
+  }
   if (answer.status === 422 && good.length && !entry.again) {
     // Its photos may be gone from a notebook that was set back: once more from the start.
     for (const photo of good) delete photo.hash;
@@ -104,9 +116,15 @@ async function sendPhoto(entry, photo) {
   return "kept";
 }
 
-async function keptNow(entry, address) {
+async function keptNow(entry, { address, overtaken }) {
   const refused = entry.photos.filter((photo) => photo.refused);
   tell("situation", { now: "" });
+  if (overtaken) {
+    // It stays to be read.
+    await store.update(entry, { state: "overtaken", said: [overtaken], shows: address });
+    tell("overtaken", { id: entry.id, address, word: wordOf(entry) });
+    return "kept";
+  }
   if (refused.length) {
     const kept = entry.photos.length - refused.length;
     await store.update(entry, { photos: refused, state: "refused", entryKept: true, said: [] });
@@ -114,9 +132,12 @@ async function keptNow(entry, address) {
     return "refused";
   }
   await store.drop(entry);
-  tell("kept", { id: entry.id, address });
+  tell("kept", { id: entry.id, address, word: wordOf(entry) });
   return "kept";
 }
+
+/** What pages are told of a tick, a start or a stop that came there. */
+const wordOf = (entry) => (entry.timed ? { kind: entry.kind, address: entry.address, fields: entry.fields } : null);
 
 async function refuse(entry, said) {
   await store.update(entry, { state: "refused", said, photos: entry.photos });

@@ -64,10 +64,11 @@ export async function entries() {
 }
 
 /** Keeps an entry and its photos together or not at all. Under an id that
-    waits already it takes that entry's place. */
-export function keep(entry, blobs) {
+    waits already it takes that entry's place, and of those `instead` tells. */
+export function keep(entry, blobs, instead) {
   return change(["entries", "photos"], async (waiting, photos) => {
     const before = await answer(waiting.get(entry.id));
+    if (instead) (await answer(waiting.getAll())).filter(instead).forEach((other) => waiting.delete(other.id));
     photos.delete(photosOf(entry.id));
     blobs.forEach((blob, i) => photos.put(blob, [entry.id, i]));
     waiting.put({ ...entry, order: before?.order ?? entry.order });

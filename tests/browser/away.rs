@@ -50,17 +50,19 @@ async fn the_bar_takes_photos_and_entries_and_says_what_it_cannot() {
     b.check_away("the bar, a photo without the laptop").await;
     b.click(".quick-said").await;
 
-    b.press("Done: Quilt the front").await;
-    b.until(".away-said", "nothing was ticked").await;
     b.press("Start the timer").await;
-    b.until(".away-said", "the timer was not started").await;
+    b.until(".timer", "Quilt the front").await;
+    b.until(".timer", "waits for the laptop").await;
+    b.press("Done: Quilt the front").await;
+    b.until(".step[data-done][data-waits]", "waits for the laptop").await;
+    b.until(".steps-short", "1 of 1 done").await;
+    b.until(".outbox-line", "4 waiting for the laptop").await;
     b.check_away("the bar, the timer without the laptop").await;
-    b.click(".away-said").await;
     b.click(".quick a[href*=\"kind=decision\"]").await;
     b.until(".outbox-sheet", "The laptop does not answer").await;
     b.type_in("decided", "Lines 2 in apart").await;
     b.click(".outbox-sheet .panel-decision .primary").await;
-    b.until(".outbox-line", "3 waiting for the laptop").await;
+    b.until(".outbox-line", "5 waiting for the laptop").await;
     b.click(".outbox-sheet > .card-head button").await;
     assert_eq!(
         b.script("return window.stayed", vec![]).await,
@@ -70,11 +72,24 @@ async fn the_bar_takes_photos_and_entries_and_says_what_it_cannot() {
 
     let server = Server::at(&folder, &port, &["--lan"]);
     back_online(&b).await;
-    b.until(".outbox-line", "All 3 sent to the laptop").await;
+    b.until(".outbox-line", "All 5 sent to the laptop").await;
     assert_eq!(entries(&server, &project), 3);
+    let steps = server.get(&format!("{project}/steps")).body;
+    assert!(steps.contains("data-done") && steps.contains("1 of 1 done"), "{steps}");
+    wait_for(
+        &b,
+        "the page as it is there",
+        "return !document.querySelector('[data-waits]') && Boolean(document.querySelector('.timer[data-running] a'))",
+    )
+    .await;
+    assert_eq!(
+        b.script("return window.stayed", vec![]).await,
+        true,
+        "the page stays as it was"
+    );
     // With the laptop there the bar leads on as ever.
-    b.press("Start the timer").await;
-    b.until(".timer", "Quilt the front").await;
+    b.press("Stop the timer").await;
+    b.until("h1", "Minutes to the log").await;
     b.find("#quick-camera")
         .await
         .send_keys(&photo(dir.path(), 3))
@@ -196,5 +211,98 @@ async fn pages_of_the_table_open_without_the_laptop() {
     b.until(".outbox-line", "Sent to the laptop").await;
     let log = server.get(&format!("{project}/log")).text();
     assert!(log.contains("Lines run off by a thread."), "{log}");
+    b.close().await;
+}
+
+/// On pages that were kept, through a reload, and told when they were made: a
+/// tick of another device that was made later stands, and is told of.
+#[tokio::test(flavor = "multi_thread")]
+async fn ticks_and_the_timer_wait_and_go_by_the_time_they_were_made() {
+    let (_dir, folder) = folder();
+    let mut server = Server::in_folder(&folder, &[]);
+    let project = server.project("Heather vest");
+    let front = step(&server, &project, "Quilt the front");
+    let back = step(&server, &project, "Quilt the back");
+    step(&server, &project, "Bind it");
+    let port = server.port().to_string();
+    let steps = format!("{project}/steps");
+    let b = Browser::open(PHONE, &server.address).await;
+    b.go("/").await;
+    is_kept(&b, "/").await;
+    b.go(&steps).await;
+    is_kept(&b, &steps).await;
+    server.kill();
+
+    b.press("Done: Quilt the front").await;
+    b.press("Done: Quilt the back").await;
+    b.until(".outbox-line", "2 waiting for the laptop").await;
+    b.client.refresh().await.expect("loaded again");
+    b.until(".kept-copy", "may be old").await;
+    b.until(".steps-short", "2 of 3 done").await;
+    // Thought better of: of one step one word waits.
+    b.press("Done: Quilt the back").await;
+    b.until(".steps-short", "1 of 3 done").await;
+    b.until(".outbox-line", "2 waiting for the laptop").await;
+    b.press("Start the timer on Bind it").await;
+    b.until(".timer", "Bind it").await;
+    b.client.refresh().await.expect("loaded again");
+    b.until(".timer", "Bind it").await;
+    b.until(".timer", "waits for the laptop").await;
+    b.click(".outbox-line button").await;
+    b.until(".outbox-list", "Timer started").await;
+    b.check_away("ticks and the timer wait").await;
+    b.press("Close").await;
+    // Ten minutes of sewing.
+    b.script("const now = Date.now; Date.now = () => now() + 600000", vec![])
+        .await;
+    b.press("Stop the timer").await;
+    b.until(".timer", "stopped, waits for the laptop").await;
+    b.until(".timer-minutes", "11 min").await;
+
+    // Nothing goes out until the other device has had its word.
+    b.script(
+        "navigator.locks.request('notchbook-outbox', () => new Promise(done => { window.letGo = done }))",
+        vec![],
+    )
+    .await;
+    let server = Server::again(&folder, &port);
+    for done in ["yes", "no"] {
+        let said = server.post(&format!("{steps}/{front}/tick"), &[("done", done)]);
+        assert_eq!(said.status, 303);
+    }
+    b.script("window.letGo()", vec![]).await;
+    back_online(&b).await;
+    b.until(".outbox-line", "1 overtaken by something later").await;
+    wait_for(
+        &b,
+        "the page as it is there",
+        "return !document.querySelector('[data-waits], [data-done]') && document.querySelector('.timer').textContent.includes('To the log')",
+    )
+    .await;
+    b.click(".outbox-line button").await;
+    b.until(".outbox-list", "taken away elsewhere").await;
+    b.check_away("a tick that was overtaken").await;
+    b.press("I have read it").await;
+    b.until(".outbox-list", "Nothing waits").await;
+    let page = server.get(&steps);
+    assert!(page.text().contains("0 of 3 done"), "{}", page.text());
+    assert!(!page.body.contains("data-done"));
+    assert_eq!(server.post(&format!("{steps}/{back}/bin"), &[]).status, 303);
+    // From its own start to its own stop.
+    let timer = server.get(&format!("{project}/timer")).body;
+    assert!(
+        timer.contains("value=\"11 min\"") || timer.contains("value=\"10 min\""),
+        "{timer}"
+    );
+
+    // A step that is gone: the tick is kept with the notebook's sentence.
+    b.press("Close").await;
+    b.press("Done: Quilt the back").await;
+    b.until(".outbox-line", "1 not taken by the notebook").await;
+    b.click(".outbox-line button").await;
+    b.until(".outbox-list", "The notebook did not take this").await;
+    b.press("Throw away").await;
+    b.press("Throw away for good").await;
+    b.until(".outbox-list", "Nothing waits").await;
     b.close().await;
 }

@@ -193,6 +193,16 @@ fn a_site_is_whole_at_every_moment_and_the_next_run_finishes_it() {
             let whole = [from.get(name), after.get(name)].contains(&Some(bytes));
             assert!(whole, "round {round}: {name} is half written");
         }
+        // A list that is new is there whole or not at all.
+        let place = |name: &String| name.split_once('/').map(|(place, _)| place.to_string());
+        let places = |files: &Files| -> BTreeSet<String> { files.keys().filter_map(place).collect() };
+        for new in &places(&now) - &places(&from) {
+            let of_it = |files: &Files| -> BTreeSet<String> {
+                let names = files.keys().filter(|n| place(n).as_ref() == Some(&new));
+                names.cloned().collect()
+            };
+            assert_eq!(of_it(&now), of_it(&after), "round {round}: {new} is there in part");
+        }
         // Where visitors come from the index. A list that is new has no way to it before the index names it.
         let mut open: Vec<String> = now.keys().filter(|name| *name == "index.html").cloned().collect();
         let mut met = BTreeSet::new();

@@ -56,6 +56,27 @@ fn being_seen_is_noted_at_most_once_a_minute() {
     assert_eq!(n.devices().unwrap()[0].made_at, phone.made_at);
 }
 
+/// Pages are kept until the notebook's state is another one. A phone that looks
+/// at them does not change what they show; whatever is said of devices by hand does.
+#[test]
+fn being_seen_keeps_what_is_kept_of_pages() {
+    let f = fresh();
+    let n = &f.notebook;
+    let (phone, token) = n.add_device("Phone").unwrap();
+    let state = n.state();
+    for minutes in 2..9 {
+        let at = phone.made_at + TimeDelta::minutes(minutes);
+        n.device_in(&token, at).unwrap();
+        assert_eq!(n.devices().unwrap()[0].last_seen_at, at, "noted all the same");
+    }
+    assert_eq!(n.state(), state);
+    n.rename_device(phone.id, "Phone at the machine").unwrap();
+    let renamed = n.state();
+    assert!(renamed > state);
+    n.revoke_device(phone.id).unwrap();
+    assert!(n.state() > renamed);
+}
+
 #[test]
 fn devices_are_listed_by_when_they_were_seen_and_renamed() {
     let f = fresh();

@@ -3,6 +3,7 @@ use crate::pictures;
 use notchbook::measure::{INCH, Length, Unit};
 use notchbook::notebook::{
     FoundKind, Id, Letter, MovementKind, Notebook, NotebookError, PhotoHash, SearchFilter, Site, StartOn, Step,
+    StepTick,
 };
 use notchbook::plan::{Outline, Plan, ReadyShape, Washing, Work};
 use rusqlite::{Connection, params};
@@ -57,6 +58,7 @@ fn build(folder: &Path, version: usize) {
             11 => fill_swatch_and_outline(&database),
             12 => fill_steps(&database),
             13 => fill_viewers(&database),
+            14 => fill_ticks(&database),
             _ => {
                 panic!("a migration was added: say here what a notebook of version {number} holds, and check it below")
             }
@@ -391,6 +393,37 @@ fn check_viewers(notebook: &Notebook) {
     assert!(seen.plan.pieces.is_empty() && seen.shown.choices[0].shown);
 }
 
+fn fill_ticks(database: &Connection) {
+    let all = [
+        database.execute(
+            "INSERT INTO step_tick VALUES ('018f0000-0000-7000-8000-00000000000c', ?1, 1, '2026-03-08T05:06:07.000000000Z')",
+            params![STEP],
+        ),
+        database.execute("UPDATE timer SET resumed_at = '2026-03-07T04:10:00.000000000Z'", []),
+    ];
+    for done in all {
+        assert_eq!(done.unwrap(), 1);
+    }
+}
+
+/// The moment a step was done, or what was said of it later, goes before an earlier word.
+fn check_ticks(notebook: &Notebook, version: usize) {
+    let said = |at: &str| {
+        let tick = StepTick {
+            id: new_id(),
+            step: id(STEP),
+            done: false,
+            made_at: moment(at),
+        };
+        notebook.tick_step(&tick).unwrap()
+    };
+    let later = said("2026-03-07T05:06:06Z").expect("overtaken");
+    assert!(later.done);
+    if version >= 14 {
+        assert_eq!(said("2026-03-08T05:06:06Z"), Some(later));
+    }
+}
+
 fn check_steps(notebook: &Notebook) {
     let steps = notebook.steps(id(PROJECT)).unwrap();
     assert_eq!(steps.len(), 1);
@@ -490,6 +523,7 @@ fn check(notebook: &Notebook, version: usize) {
     }
     if version >= 12 {
         check_steps(notebook);
+        check_ticks(notebook, version);
     }
     if version >= 13 {
         check_viewers(notebook);

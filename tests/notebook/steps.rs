@@ -1,7 +1,9 @@
 use crate::common::*;
-use chrono::{Duration, Utc};
+use chrono::{DateTime, Duration, Utc};
 use notchbook::measure::LATEST_MOMENT;
-use notchbook::notebook::{DiskFolder, Entry, FoundKind, Id, Notebook, Now, ProjectState, SearchFilter, Step};
+use notchbook::notebook::{
+    DiskFolder, Entry, FoundKind, Id, Notebook, Now, ProjectState, SearchFilter, Step, StepTick,
+};
 use notchbook::plan::Work;
 use notchbook::sheets::export;
 
@@ -10,6 +12,15 @@ fn steps(titles: &[&str]) -> Vec<Step> {
         .iter()
         .map(|t| Step::new(new_id(), *t, Some(Work::Piece)))
         .collect()
+}
+
+fn tick(step: Id, done: bool, made_at: DateTime<Utc>) -> StepTick {
+    StepTick {
+        id: new_id(),
+        step,
+        done,
+        made_at,
+    }
 }
 
 fn titles(n: &Notebook, project: Id) -> Vec<String> {
@@ -69,8 +80,14 @@ fn an_edited_step_keeps_what_it_was_and_a_tick_what_was_edited() {
         }
     )));
     let done = moment("2026-11-25T10:00:00Z");
-    n.tick_step(first.id, Some(done)).unwrap();
-    n.tick_step(first.id, Some(done + Duration::hours(1))).unwrap();
+    let first_tick = tick(first.id, true, done);
+    for word in [
+        &first_tick,
+        &first_tick,
+        &tick(first.id, true, done + Duration::hours(1)),
+    ] {
+        assert_eq!(n.tick_step(word).unwrap(), None);
+    }
     let now = n.step(first.id).unwrap().1;
     assert_eq!(
         (now.title.as_str(), now.done_at, now.version),
@@ -79,8 +96,53 @@ fn an_edited_step_keeps_what_it_was_and_a_tick_what_was_edited() {
     let earlier: Vec<i64> = n.earlier_steps(first.id).unwrap().iter().map(|s| s.version).collect();
     assert_eq!(earlier, [2, 1]);
     assert_eq!(n.earlier_steps(first.id).unwrap()[1], first);
-    n.tick_step(first.id, None).unwrap();
+    assert_eq!(
+        n.tick_step(&tick(first.id, false, done + Duration::hours(2))).unwrap(),
+        None
+    );
     assert_eq!(n.step(first.id).unwrap().1.done_at, None);
+}
+
+/// Every order in which the words of two devices may arrive ends as the one
+/// said last has it, each word sent twice.
+#[test]
+fn the_tick_made_last_stands_whichever_arrives_last() {
+    let f = fresh();
+    let n = &f.notebook;
+    let id = f.project("Moss waistcoat");
+    let at = |minute: i64| moment("2026-11-25T10:00:00Z") + Duration::minutes(minute);
+    let orders = [[0, 1, 2], [0, 2, 1], [1, 0, 2], [1, 2, 0], [2, 0, 1], [2, 1, 0]];
+    for last in [true, false] {
+        for order in orders {
+            let step = steps(&["Quilt"]).remove(0);
+            n.add_steps(id, std::slice::from_ref(&step)).unwrap();
+            let said = [
+                tick(step.id, last, at(0)),
+                tick(step.id, !last, at(5)),
+                tick(step.id, last, at(9)),
+            ];
+            for (arrived, i) in order.into_iter().enumerate() {
+                let newest = order[..=arrived].iter().max().expect("at least this one");
+                for _ in 0..2 {
+                    let later = n.tick_step(&said[i]).unwrap();
+                    // Overtaken only by one that says something else.
+                    let expected = (said[*newest].done != said[i].done).then(|| said[*newest].clone());
+                    assert_eq!(later, expected, "{order:?} {i}");
+                }
+                let now = n.step(step.id).unwrap().1;
+                assert_eq!(now.done_at.is_some(), said[*newest].done, "{order:?} {i}");
+            }
+        }
+    }
+    // A clock that is ahead does not outlast what is said after it.
+    let step = steps(&["Hem"]).remove(0);
+    n.add_steps(id, std::slice::from_ref(&step)).unwrap();
+    n.tick_step(&tick(step.id, true, Utc::now() + Duration::days(9)))
+        .unwrap();
+    assert_eq!(n.tick_step(&tick(step.id, false, Utc::now())).unwrap(), None);
+    assert_eq!(n.step(step.id).unwrap().1.done_at, None);
+    n.bin_step(step.id).unwrap();
+    assert!(is_not_found(n.tick_step(&tick(step.id, true, Utc::now()))));
 }
 
 #[test]
@@ -307,7 +369,7 @@ fn the_first_page_is_told_what_is_next_and_how_long_it_takes() {
     )
     .unwrap();
     assert_eq!(now(new).unwrap().time.left.likely, 10);
-    n.tick_step(list[0].id, Some(Utc::now())).unwrap();
+    n.tick_step(&tick(list[0].id, true, Utc::now())).unwrap();
     let told = now(new).unwrap();
     assert_eq!(told.next.unwrap().title, "Assemble");
     assert_eq!((told.done, told.steps, told.time.left.likely), (1, 2, 0));

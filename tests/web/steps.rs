@@ -415,3 +415,34 @@ fn what_was_done_on_a_step_that_was_taken_out_still_belongs_to_it() {
     );
     assert_eq!(strange.status, 422);
 }
+
+/// A tick may have waited on a device: it says how long ago it was made, and
+/// whatever it says there, it is one of this notebook's moments.
+#[test]
+fn a_tick_that_waited_does_not_undo_a_later_one() {
+    let server = Server::empty();
+    let project = server.project("Heather vest");
+    let step = server.hidden(&format!("{project}/steps"), "id");
+    let steps = format!("{project}/steps");
+    server.post(&format!("{steps}/add"), &[("id", &step), ("title", "Quilt")]);
+    let tick = |id: &str, done: &str, age: &str| {
+        let said = server.post(
+            &format!("{steps}/{step}/tick"),
+            &[("id", id), ("done", done), ("age", age)],
+        );
+        assert_eq!(said.status, 303, "{}", said.text());
+        server.get(&steps).body.contains("data-done")
+    };
+    let id = |n: u32| format!("0192f3c0-0000-7000-8000-{n:012}");
+    assert!(tick(&id(1), "yes", "60000"));
+    assert!(tick(&id(2), "no", "120000"), "made before");
+    assert!(!tick(&id(3), "no", "30000"));
+    assert!(!tick(&id(1), "yes", "0"), "sent twice");
+    for (n, nonsense) in (4..).zip(["99999999999999999999", "9223372036854775807"]) {
+        tick(&id(n), "yes", nonsense);
+    }
+    for (n, nonsense) in (10..).step_by(2).zip(["-9223372036854775808", "-5", "soon", ""]) {
+        assert!(tick(&id(n), "yes", nonsense), "{nonsense}");
+        assert!(!tick(&id(n + 1), "no", "0"), "{nonsense}");
+    }
+}

@@ -1,16 +1,21 @@
 //! The folder of a published site. A list of files in it says what this
 //! program wrote: nothing else there is written over or taken away.
 
+use super::sync::Syncing;
 use crate::notebook::NotebookError;
+use crate::photos::sync_folder;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 use std::collections::{BTreeMap, BTreeSet};
-use std::io;
+use std::fs::File;
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 /// The list of files, beside the index.
 const LIST: &str = "notchbook-site.json";
 const FORMAT: u32 = 1;
+/// What leads to all others.
+const INDEX: &str = "index.html";
 /// Where files are written before they are put into place.
 const ASIDE: &str = ".notchbook-new";
 const LIST_ASIDE: &str = ".notchbook-list";
@@ -39,6 +44,8 @@ pub struct Folder {
     now: Listed,
     /// What is on the disk, with its hash.
     there: BTreeMap<String, String>,
+    /// What was written aside and may not be on the disk yet.
+    syncing: Syncing,
     counts: Counts,
 }
 
@@ -71,6 +78,7 @@ impl Folder {
                 ..Listed::default()
             },
             there: BTreeMap::new(),
+            syncing: Syncing::default(),
             counts: Counts::default(),
         };
         folder.look(root, "", 0)?;
@@ -160,12 +168,14 @@ impl Folder {
         if let Some(folder) = path.parent() {
             std::fs::create_dir_all(folder)?;
         }
-        Ok(std::fs::write(path, bytes)?)
+        let mut file = File::create(path)?;
+        file.write_all(bytes)?;
+        Ok(self.syncing.file(file)?)
     }
 
     /// Puts everything into place, and takes away what is no longer shared.
+    /// Killed in between, or the power gone, every page that is there is whole.
     pub fn finish(mut self) -> Result<Counts, NotebookError> {
-        let aside = self.root.join(ASIDE);
         // First the list that knows both states, then the files, then what is gone.
         let mut both = Listed {
             format: FORMAT,
@@ -182,43 +192,71 @@ impl Folder {
         if same && self.counts.written == 0 {
             return Ok(self.counts);
         }
+        self.syncing.done()?;
         self.write_list(&both)?;
-        // What a page shows or leads to is there before the page is: pictures, then the pages of
-        // lists, then the index.
-        let mut order: Vec<(&String, &BTreeSet<String>)> = self.now.files.iter().collect();
-        order.sort_by_key(|(name, _)| {
-            (
-                name.ends_with(".html"),
-                *name == "index.html",
-                name.ends_with("/index.html"),
-            )
-        });
-        for (name, hashes) in order {
-            if self.there.get(name).is_some_and(|h| hashes.contains(h)) {
-                continue;
-            }
-            let to = self.root.join(name);
-            if let Some(folder) = to.parent() {
-                std::fs::create_dir_all(folder)?;
-            }
-            std::fs::rename(aside.join(name), to)?;
-        }
+        self.put_into_place()?;
         let gone: Vec<&String> = self
             .there
             .keys()
             .filter(|name| !self.now.files.contains_key(*name))
             .collect();
+        let mut places = BTreeSet::new();
         for name in &gone {
             std::fs::remove_file(self.root.join(name))?;
-            if let Some((place, _)) = name.rsplit_once('/') {
-                // Only when nothing is left in it.
-                let _ = std::fs::remove_dir(self.root.join(place));
+            places.extend(name.rsplit_once('/').map(|(place, _)| self.root.join(place)));
+        }
+        for place in places {
+            // Only when nothing is left in it.
+            if std::fs::remove_dir(&place).is_err() {
+                self.syncing.folder(place)?;
             }
         }
         self.counts.removed = gone.len();
+        self.syncing.done()?;
         self.write_list(&self.now)?;
         self.clear_aside()?;
         Ok(self.counts)
+    }
+
+    /// What a page shows or leads to is there before the page is: pictures, then
+    /// the pages of lists, then the index. A list that is new comes with its whole
+    /// folder at once, and nothing leads to it before the index does.
+    fn put_into_place(&mut self) -> Result<(), NotebookError> {
+        let aside = self.root.join(ASIDE);
+        let mut order: Vec<(&String, &BTreeSet<String>)> = self.now.files.iter().collect();
+        order.sort_by_key(|(name, _)| (name.ends_with(".html"), name.ends_with("/index.html")));
+        let mut places = BTreeSet::new();
+        for (name, hashes) in order {
+            if name == INDEX || self.there.get(name).is_some_and(|h| hashes.contains(h)) {
+                continue;
+            }
+            let Some((place, _)) = name.split_once('/') else {
+                std::fs::rename(aside.join(name), self.root.join(name))?;
+                continue;
+            };
+            let folder = self.root.join(place);
+            let met = !places.insert(folder.clone());
+            // Its files came with it.
+            if met && !aside.join(name).exists() {
+                continue;
+            }
+            if met || folder.exists() {
+                std::fs::rename(aside.join(name), self.root.join(name))?;
+            } else {
+                std::fs::rename(aside.join(place), folder)?;
+            }
+        }
+        for place in places {
+            self.syncing.folder(place)?;
+        }
+        self.syncing.folder(self.root.clone())?;
+        self.syncing.done()?;
+        let index = aside.join(INDEX);
+        if index.exists() {
+            std::fs::rename(index, self.root.join(INDEX))?;
+            sync_folder(&self.root)?;
+        }
+        Ok(())
     }
 
     fn clear_aside(&self) -> Result<(), NotebookError> {
@@ -235,8 +273,11 @@ impl Folder {
         let mut text = serde_json::to_string_pretty(list).map_err(|e| NotebookError::Damaged(e.to_string()))?;
         text.push('\n');
         let aside = self.root.join(LIST_ASIDE);
-        std::fs::write(&aside, text)?;
-        Ok(std::fs::rename(aside, self.root.join(LIST))?)
+        let mut file = File::create(&aside)?;
+        file.write_all(text.as_bytes())?;
+        file.sync_all()?;
+        std::fs::rename(aside, self.root.join(LIST))?;
+        Ok(sync_folder(&self.root)?)
     }
 }
 

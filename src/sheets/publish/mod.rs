@@ -3,6 +3,7 @@
 //!
 //! - [`folder`]: the folder it is written into: what is ours there, and nothing else
 //! - [`pages`]: the pages
+//! - [`sync`]: files onto the disk
 //!
 //! Only what is ticked is in it. A list whose sources did not change is not
 //! worked out again, a file that did not change is not written again, and what is
@@ -10,6 +11,7 @@
 
 mod folder;
 mod pages;
+mod sync;
 
 use super::list::{Materials, Source, materials, pictures, title_for};
 use super::slug;

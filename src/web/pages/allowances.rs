@@ -79,10 +79,10 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
     let project = part::load(&app, id(&path)?).await?;
     let mut form = Shown::from(filled(&project.plan));
     part::begin(&mut form, &project);
-    respond::page(page(&project, &form, None))
+    respond::page(page(&app, &project, &form, None).await?)
 }
 
-fn page(project: &Project, form: &Shown, note: Option<Markup>) -> Markup {
+async fn page(app: &App, project: &Project, form: &Shown, note: Option<Markup>) -> Result<Markup, WebError> {
     let rules = [
         (word(&CuttingRule::Trade), "as the trade prints them".to_string()),
         (word(&CuttingRule::Exact), "by exact geometry".to_string()),
@@ -109,7 +109,8 @@ fn page(project: &Project, form: &Shown, note: Option<Markup>) -> Markup {
         kept_by: None,
         back: "#allowances".into(),
     }
-    .page(form, note)
+    .page(app, form, note)
+    .await
 }
 
 fn filled(plan: &Plan) -> Typed {
@@ -151,7 +152,11 @@ async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
     let typed = typed(body);
     let (allowances, unit) = match read(&typed, &project.plan) {
         Ok(read) => read,
-        Err(errors) => return Err(WebError::Form(page(&project, &Shown { typed, errors }, None))),
+        Err(errors) => {
+            return Err(WebError::Form(
+                page(&app, &project, &Shown { typed, errors }, None).await?,
+            ));
+        }
     };
     let saved = part::save(&app, &project, &typed, Edit::Allowances(allowances, unit), "allowances").await?;
     let fields = LENGTHS.map(|(field, _, _)| field);
@@ -161,7 +166,7 @@ async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
         "#allowances",
         |p| part::last_of(p, &fields),
         |now| filled(&now.plan),
-        page,
+        async |project, form, note| page(&app, project, form, note).await,
         &project,
     )
     .await

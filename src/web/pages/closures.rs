@@ -7,9 +7,11 @@ use crate::figures::closures::rules;
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::Project;
 use crate::plan::{Closure, ClosureKind, Edit, Plan, limits};
+use crate::web::app::App;
 use crate::web::components::{
     card, cautions, choice, closure_line, figure, length_cut, length_input, length_up, money, number, text,
 };
+use crate::web::error::WebError;
 use crate::web::form::{Errors, NAME, Reader, Shown, Typed, length_text, word};
 use actix_web::web::ServiceConfig;
 use maud::{Markup, html};
@@ -57,8 +59,14 @@ impl Listed for Closure {
         read(typed, plan, name)
     }
 
-    fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
-        page(project, name, form, note)
+    async fn page(
+        app: &App,
+        project: &Project,
+        name: &str,
+        form: &Shown,
+        note: Option<Markup>,
+    ) -> Result<Markup, WebError> {
+        page(app, project, name, form, note).await
     }
 
     fn put(self) -> Edit {
@@ -77,7 +85,13 @@ impl Listed for Closure {
 /// Before the id of a row, as the focus of the figures beside the form.
 pub const FOCUS: &str = "closures/";
 
-fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
+async fn page(
+    app: &App,
+    project: &Project,
+    name: &str,
+    form: &Shown,
+    note: Option<Markup>,
+) -> Result<Markup, WebError> {
     let known = project.plan.closure(name);
     PartForm {
         project,
@@ -89,7 +103,8 @@ fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Ma
         kept_by: None,
         back: "#closures".into(),
     }
-    .page(form, note)
+    .page(app, form, note)
+    .await
 }
 
 fn fields(form: &Shown) -> Markup {

@@ -54,8 +54,14 @@ impl Listed for Edge {
         read_edge(typed, plan, name)
     }
 
-    fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
-        edge_page(project, name, form, note)
+    async fn page(
+        app: &App,
+        project: &Project,
+        name: &str,
+        form: &Shown,
+        note: Option<Markup>,
+    ) -> Result<Markup, WebError> {
+        edge_page(app, project, name, form, note).await
     }
 
     fn put(self) -> Edit {
@@ -67,7 +73,13 @@ impl Listed for Edge {
     }
 }
 
-fn edge_page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
+async fn edge_page(
+    app: &App,
+    project: &Project,
+    name: &str,
+    form: &Shown,
+    note: Option<Markup>,
+) -> Result<Markup, WebError> {
     let known = project.plan.edge(name);
     let outlines = outlines(form, &project.plan);
     PartForm {
@@ -91,7 +103,8 @@ fn edge_page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) 
         kept_by: None,
         back: "#edges".into(),
     }
-    .page(form, note)
+    .page(app, form, note)
+    .await
 }
 
 fn filled_edge(e: &Edge, plan: &Plan) -> Typed {
@@ -166,10 +179,10 @@ async fn show_binding(app: Data<App>, path: Path<String>, chosen: Option<Query<C
         }
     }
     part::begin(&mut form, &project);
-    respond::page(binding_page(&project, &form, None))
+    respond::page(binding_page(&app, &project, &form, None).await?)
 }
 
-fn binding_page(project: &Project, form: &Shown, note: Option<Markup>) -> Markup {
+async fn binding_page(app: &App, project: &Project, form: &Shown, note: Option<Markup>) -> Result<Markup, WebError> {
     let mut cloths = vec![(String::new(), "Choose a cloth".to_string())];
     cloths.extend(
         project
@@ -235,7 +248,8 @@ fn binding_page(project: &Project, form: &Shown, note: Option<Markup>) -> Markup
         kept_by: None,
         back: "#edges".into(),
     }
-    .page(form, note)
+    .page(app, form, note)
+    .await
 }
 
 fn filled_binding(plan: &Plan) -> Typed {
@@ -290,7 +304,11 @@ async fn save_binding(app: Data<App>, path: Path<String>, body: Body) -> Answer 
     let typed = typed(body);
     let binding = match read_binding(&typed, &project.plan) {
         Ok(binding) => binding,
-        Err(errors) => return Err(WebError::Form(binding_page(&project, &Shown { typed, errors }, None))),
+        Err(errors) => {
+            return Err(WebError::Form(
+                binding_page(&app, &project, &Shown { typed, errors }, None).await?,
+            ));
+        }
     };
     let saved = part::save(&app, &project, &typed, Edit::Binding(Some(binding)), "binding").await?;
     part::finish(
@@ -299,7 +317,7 @@ async fn save_binding(app: Data<App>, path: Path<String>, body: Body) -> Answer 
         "#edges",
         |p| part::last_of(p, &["cloth", "finished_width", "thickness"]),
         |now| filled_binding(&now.plan),
-        binding_page,
+        async |project, form, note| binding_page(&app, project, form, note).await,
         &project,
     )
     .await

@@ -28,7 +28,13 @@ pub trait Listed: Sized + 'static {
     fn fresh() -> Typed;
     fn filled(&self, plan: &Plan) -> Typed;
     fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<Self, Errors>;
-    fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup;
+    async fn page(
+        app: &App,
+        project: &Project,
+        name: &str,
+        form: &Shown,
+        note: Option<Markup>,
+    ) -> Result<Markup, WebError>;
     fn put(self) -> Edit;
     fn removal(id: String) -> Edit;
     /// What the figures beside the form are about.
@@ -54,7 +60,7 @@ async fn show<P: Listed>(app: Data<App>, path: Path<(String, String)>) -> Answer
         None => return Err(WebError::NoPage),
     };
     part::begin(&mut form, &project);
-    respond::page(P::page(&project, &name, &form, None))
+    respond::page(P::page(&app, &project, &name, &form, None).await?)
 }
 
 async fn save<P: Listed>(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
@@ -63,7 +69,11 @@ async fn save<P: Listed>(app: Data<App>, path: Path<(String, String)>, body: Bod
     let typed = typed(body);
     let part = match P::read(&typed, &project.plan, &name) {
         Ok(part) => part,
-        Err(errors) => return Err(WebError::Form(P::page(&project, &name, &Shown { typed, errors }, None))),
+        Err(errors) => {
+            return Err(WebError::Form(
+                P::page(&app, &project, &name, &Shown { typed, errors }, None).await?,
+            ));
+        }
     };
     let own_id = part.id().to_string();
     let own = format!("{}/{own_id}", P::LIST);
@@ -78,7 +88,7 @@ async fn save<P: Listed>(app: Data<App>, path: Path<(String, String)>, body: Bod
                 .map(|p| p.filled(&now.plan))
                 .unwrap_or_default()
         },
-        |project, form, note| P::page(project, &name, form, note),
+        async |project, form, note| P::page(&app, project, &name, form, note).await,
         &project,
     )
     .await

@@ -5,7 +5,9 @@ use super::listed::{self, Listed, NEW};
 use super::part::{self, PartForm};
 use crate::notebook::Project;
 use crate::plan::{Edit, Notion, NotionKind, Plan};
+use crate::web::app::App;
 use crate::web::components::{card, choice, money, text};
+use crate::web::error::WebError;
 use crate::web::form::{Errors, LINE, NAME, Reader, Shown, Typed, word};
 use actix_web::web::ServiceConfig;
 use maud::{Markup, html};
@@ -41,8 +43,14 @@ impl Listed for Notion {
         read(typed, plan, name)
     }
 
-    fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
-        page(project, name, form, note)
+    async fn page(
+        app: &App,
+        project: &Project,
+        name: &str,
+        form: &Shown,
+        note: Option<Markup>,
+    ) -> Result<Markup, WebError> {
+        page(app, project, name, form, note).await
     }
 
     fn put(self) -> Edit {
@@ -54,7 +62,13 @@ impl Listed for Notion {
     }
 }
 
-fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
+async fn page(
+    app: &App,
+    project: &Project,
+    name: &str,
+    form: &Shown,
+    note: Option<Markup>,
+) -> Result<Markup, WebError> {
     let known = project.plan.notion(name);
     let kinds = [
         (word(&NotionKind::Notion), "notion, used up".to_string()),
@@ -84,7 +98,8 @@ fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Ma
         kept_by: None,
         back: "#notions".into(),
     }
-    .page(form, note)
+    .page(app, form, note)
+    .await
 }
 
 fn filled(n: &Notion) -> Typed {

@@ -59,7 +59,7 @@ pub struct PartForm<'a> {
 }
 
 impl PartForm<'_> {
-    pub fn page(&self, form: &Shown, note: Option<Markup>) -> Markup {
+    pub async fn page(&self, app: &App, form: &Shown, note: Option<Markup>) -> Result<Markup, WebError> {
         let id = self.project.id;
         let base = base(self.project);
         let action = format!("{base}/{}", self.address);
@@ -68,9 +68,9 @@ impl PartForm<'_> {
             Some(letter) => format!("{id}/{}/{}", letter.word(), self.address),
         };
         let plan = &self.project.plan;
-        let figures = figures::work_out(plan);
+        let figures = app.figures(plan).await?;
         let focus = self.focus.as_deref();
-        page::project(
+        Ok(page::project(
             id,
             &self.project.details.title,
             Place::Plan,
@@ -110,7 +110,7 @@ impl PartForm<'_> {
                     }
                 }
             },
-        )
+        ))
     }
 }
 
@@ -203,7 +203,9 @@ pub async fn save_shelving(
 ) -> Result<Saved, WebError> {
     let id = project.id;
     if let Ok(after) = edit.apply(&project.plan, &project.plan) {
-        let problems: Vec<Problem> = figures::problems(&after)
+        let problems: Vec<Problem> = app
+            .problems(after)
+            .await?
             .into_iter()
             .filter(|p| within(&p.field, own))
             .collect();
@@ -285,7 +287,7 @@ pub async fn finish(
     done: &str,
     place: impl Fn(&Problem) -> String,
     own: impl Fn(&Project) -> Typed,
-    page: impl Fn(&Project, &Shown, Option<Markup>) -> Markup,
+    page: impl AsyncFn(&Project, &Shown, Option<Markup>) -> Result<Markup, WebError>,
     project: &Project,
 ) -> Answer {
     match saved {
@@ -294,12 +296,12 @@ pub async fn finish(
             for p in &problems {
                 form.errors.add(place(p), &p.message);
             }
-            Err(WebError::Form(page(project, &form, None)))
+            Err(WebError::Form(page(project, &form, None).await?))
         }
         Saved::Clash(now, what) => {
             let note = stale_note(&what, &own(&now), &form.typed);
             form.typed.set("seen", now.revision.to_string());
-            let markup = page(&now, &form, Some(note));
+            let markup = page(&now, &form, Some(note)).await?;
             Ok(respond::page_with(actix_web::http::StatusCode::CONFLICT, markup))
         }
     }

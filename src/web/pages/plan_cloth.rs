@@ -114,7 +114,7 @@ async fn show(app: Data<App>, path: Path<(String, String)>) -> Answer {
     };
     part::begin(&mut form, &project);
     form.typed.set("stock_id", Id::now_v7().to_string());
-    respond::page(page(&project, &cloth, &form, None))
+    respond::page(page(&app, &project, &cloth, &form, None).await?)
 }
 
 async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
@@ -123,7 +123,11 @@ async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answe
     let typed = typed(body);
     let mut cloth = match read(&typed, &project.plan, &name) {
         Ok(cloth) => cloth,
-        Err(errors) => return Err(WebError::Form(page(&project, &name, &Shown { typed, errors }, None))),
+        Err(errors) => {
+            return Err(WebError::Form(
+                page(&app, &project, &name, &Shown { typed, errors }, None).await?,
+            ));
+        }
     };
     // A cloth described for the first time goes on the shelf too, under an id
     // the form carries, so that sending it twice shelves it once.
@@ -145,7 +149,7 @@ async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answe
         "#cloths",
         |p| place(p, &own),
         |now| now.plan.cloth(&cid).map(|c| filled(c, &now.plan)).unwrap_or_default(),
-        |project, form, note| page(project, &name, form, note),
+        async |project, form, note| page(&app, project, &name, form, note).await,
         &project,
     )
     .await
@@ -177,7 +181,13 @@ fn kept_by(plan: &Plan, cloth: &str) -> Option<String> {
     })
 }
 
-fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
+async fn page(
+    app: &App,
+    project: &Project,
+    name: &str,
+    form: &Shown,
+    note: Option<Markup>,
+) -> Result<Markup, WebError> {
     let known = project.plan.cloth(name);
     PartForm {
         project,
@@ -189,7 +199,8 @@ fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Ma
         kept_by: known.and_then(|c| kept_by(&project.plan, &c.id)),
         back: "#cloths".into(),
     }
-    .page(form, note)
+    .page(app, form, note)
+    .await
 }
 
 fn fields(form: &Shown) -> Markup {

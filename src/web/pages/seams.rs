@@ -56,8 +56,14 @@ impl Listed for Seam {
         read_seam(typed, plan, name)
     }
 
-    fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
-        seam_page(project, name, form, note)
+    async fn page(
+        app: &App,
+        project: &Project,
+        name: &str,
+        form: &Shown,
+        note: Option<Markup>,
+    ) -> Result<Markup, WebError> {
+        seam_page(app, project, name, form, note).await
     }
 
     fn put(self) -> Edit {
@@ -84,7 +90,13 @@ fn stitches() -> Vec<(String, String)> {
         .collect()
 }
 
-fn seam_page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
+async fn seam_page(
+    app: &App,
+    project: &Project,
+    name: &str,
+    form: &Shown,
+    note: Option<Markup>,
+) -> Result<Markup, WebError> {
     let known = project.plan.seam(name);
     PartForm {
         project,
@@ -108,7 +120,8 @@ fn seam_page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) 
         kept_by: None,
         back: "#thread".into(),
     }
-    .page(form, note)
+    .page(app, form, note)
+    .await
 }
 
 fn filled_seam(s: &Seam, unit: Unit) -> Typed {
@@ -141,10 +154,10 @@ async fn show_thread(app: Data<App>, path: Path<String>) -> Answer {
     let project = part::load(&app, id(&path)?).await?;
     let mut form = Shown::from(filled_thread(&project.plan));
     part::begin(&mut form, &project);
-    respond::page(thread_page(&project, &form, None))
+    respond::page(thread_page(&app, &project, &form, None).await?)
 }
 
-fn thread_page(project: &Project, form: &Shown, note: Option<Markup>) -> Markup {
+async fn thread_page(app: &App, project: &Project, form: &Shown, note: Option<Markup>) -> Result<Markup, WebError> {
     let stitches = stitches();
     PartForm {
         project,
@@ -177,7 +190,8 @@ fn thread_page(project: &Project, form: &Shown, note: Option<Markup>) -> Markup 
         kept_by: None,
         back: "#thread".into(),
     }
-    .page(form, note)
+    .page(app, form, note)
+    .await
 }
 
 fn filled_thread(plan: &Plan) -> Typed {
@@ -228,7 +242,11 @@ async fn save_thread(app: Data<App>, path: Path<String>, body: Body) -> Answer {
     let typed = typed(body);
     let thread = match read_thread(&typed, &project.plan) {
         Ok(thread) => thread,
-        Err(errors) => return Err(WebError::Form(thread_page(&project, &Shown { typed, errors }, None))),
+        Err(errors) => {
+            return Err(WebError::Form(
+                thread_page(&app, &project, &Shown { typed, errors }, None).await?,
+            ));
+        }
     };
     let saved = part::save(&app, &project, &typed, Edit::Thread(Some(thread)), "thread").await?;
     part::finish(
@@ -237,7 +255,7 @@ async fn save_thread(app: Data<App>, path: Path<String>, body: Body) -> Answer {
         "#thread",
         |p| part::last_of(p, &["spool", "stitch_length", "layers", "seam_end", "waste", "price"]),
         |now| filled_thread(&now.plan),
-        thread_page,
+        async |project, form, note| thread_page(&app, project, form, note).await,
         &project,
     )
     .await

@@ -83,7 +83,7 @@ async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer
     };
     let mut form = Shown::from(typed);
     part::begin(&mut form, &project);
-    respond::page(page(&project, &around, &form, None))
+    respond::page(page(&app, &project, &around, &form, None).await?)
 }
 
 /// A past project's table, without the body it was made for.
@@ -125,7 +125,13 @@ fn measured(table: Sizing, set: Option<&MeasurementSet>) -> Sizing {
     }
 }
 
-fn page(project: &Project, around: &Around, form: &Shown, note: Option<Markup>) -> Markup {
+async fn page(
+    app: &App,
+    project: &Project,
+    around: &Around,
+    form: &Shown,
+    note: Option<Markup>,
+) -> Result<Markup, WebError> {
     PartForm {
         project,
         address: "sizing".into(),
@@ -140,7 +146,8 @@ fn page(project: &Project, around: &Around, form: &Shown, note: Option<Markup>) 
         kept_by: None,
         back: "#sizing".into(),
     }
-    .page(form, note)
+    .page(app, form, note)
+    .await
 }
 
 fn fields(project: &Project, around: &Around, form: &Shown) -> Markup {
@@ -337,7 +344,11 @@ async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
     let typed = typed(body);
     let table = match read(&typed, &project.plan) {
         Ok(table) => table,
-        Err(errors) => return Err(WebError::Form(page(&project, &around, &Shown { typed, errors }, None))),
+        Err(errors) => {
+            return Err(WebError::Form(
+                page(&app, &project, &around, &Shown { typed, errors }, None).await?,
+            ));
+        }
     };
     // Rows that were left out shift those after them: problems name rows of the table.
     let at: Vec<usize> = (0..limits::SIZE_ROWS)
@@ -360,7 +371,7 @@ async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
                 .map(|t| filled(t, now.plan.unit))
                 .unwrap_or_default()
         },
-        |project, form, note| page(project, &around, form, note),
+        async |project, form, note| page(&app, project, &around, form, note).await,
         &project,
     )
     .await

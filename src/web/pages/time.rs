@@ -52,7 +52,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
         form.typed.set("made_for", word(&wearers_kind(&app, &project).await?));
     }
     part::begin(&mut form, &project);
-    respond::page(page(&project, &form, None, &whole))
+    respond::page(page(&app, &project, &form, None, &whole).await?)
 }
 
 async fn whole(app: &App, project: &Project) -> Result<TimeFigures, WebError> {
@@ -75,7 +75,13 @@ async fn wearers_kind(app: &App, project: &Project) -> Result<MadeFor, WebError>
     })
 }
 
-fn page(project: &Project, form: &Shown, note: Option<Markup>, time: &TimeFigures) -> Markup {
+async fn page(
+    app: &App,
+    project: &Project,
+    form: &Shown,
+    note: Option<Markup>,
+    time: &TimeFigures,
+) -> Result<Markup, WebError> {
     let whom: Vec<_> = MadeFor::ALL.iter().map(|m| (word(m), m.name().to_string())).collect();
     PartForm {
         project,
@@ -96,7 +102,8 @@ fn page(project: &Project, form: &Shown, note: Option<Markup>, time: &TimeFigure
         kept_by: None,
         back: "#allowances".into(),
     }
-    .page(form, note)
+    .page(app, form, note)
+    .await
 }
 
 /// Sum, verdict and the kinds of work, each with its pace.
@@ -230,7 +237,11 @@ async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
     let whole = whole(&app, &project).await?;
     let (time, made_for) = match read(&typed, &project.plan) {
         Ok(read) => read,
-        Err(errors) => return Err(WebError::Form(page(&project, &Shown { typed, errors }, None, &whole))),
+        Err(errors) => {
+            return Err(WebError::Form(
+                page(&app, &project, &Shown { typed, errors }, None, &whole).await?,
+            ));
+        }
     };
     let saved = part::save(&app, &project, &typed, Edit::Time(Some(time), made_for), "time").await?;
     part::finish(
@@ -239,7 +250,7 @@ async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
         "/time",
         |p| part::last_of(p, &["minutes_a_week", "other_minutes"]),
         |now| filled(&now.plan),
-        |project, form, note| page(project, form, note, &whole),
+        async |project, form, note| page(&app, project, form, note, &whole).await,
         &project,
     )
     .await

@@ -5,7 +5,7 @@ use super::log::{Ties, fields_of_work};
 use crate::measure::hours;
 use crate::notebook::{Id, Notebook, Project, StartOn, Step, Timer, WorkDone};
 use crate::plan::Work;
-use crate::web::app::{App, Body, id, typed};
+use crate::web::app::{App, Body, id, said_at, typed};
 use crate::web::components::{ReturnTo, card, choice, hidden, save_bar};
 use crate::web::error::Answer;
 use crate::web::form::{Reader, Shown, Typed, word};
@@ -80,7 +80,8 @@ async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> Answer
     ))
 }
 
-fn clock(at: DateTime<Utc>) -> String {
+/// The time of day, with the day where that is another.
+pub fn clock(at: DateTime<Utc>) -> String {
     let (at, now) = (at.with_timezone(&Local), Local::now());
     if at.date_naive() == now.date_naive() {
         at.format("%H:%M").to_string()
@@ -208,6 +209,7 @@ async fn start(app: Data<App>, path: Path<String>, request: HttpRequest, body: B
         step => Some(id(step)?),
     };
     let next = typed.get("step").is_empty() && work.is_none();
+    let at = said_at(&typed);
     let before = app
         .ask(move |n: &Notebook| {
             let step = match step {
@@ -218,20 +220,34 @@ async fn start(app: Data<App>, path: Path<String>, request: HttpRequest, body: B
                     .map(|s| s.id),
                 step => step,
             };
-            n.start_timer(timer, project, StartOn { step, work }, Utc::now())
+            n.start_timer(timer, project, StartOn { step, work }, at)
         })
         .await?;
     let own = format!("/projects/{project}/timer");
     match before {
-        Some(entry) => respond::see(&format!("{own}?logged={entry}")),
-        None => respond::see(&back(&request).unwrap_or(own)),
+        Some(entry) => respond::see_or_say(&request, &format!("{own}?logged={entry}")),
+        None => respond::see_or_say(&request, &back(&request).unwrap_or(own)),
     }
 }
 
-async fn stop(app: Data<App>, path: Path<String>, body: Body) -> Answer {
-    let (project, timer) = (id(&path)?, id(typed(body).get("timer"))?);
-    app.ask(move |n: &Notebook| n.stop_timer(timer)).await?;
-    respond::see(&format!("/projects/{project}/timer"))
+async fn stop(app: Data<App>, path: Path<String>, request: HttpRequest, body: Body) -> Answer {
+    let project = id(&path)?;
+    let typed = typed(body);
+    let (timer, at) = (id(typed.get("timer"))?, said_at(&typed));
+    let logged = app.ask(move |n: &Notebook| n.stop_timer(timer, at)).await?;
+    let own = format!("/projects/{project}/timer");
+    match logged.and_then(|entry| entry.work) {
+        Some(work) => {
+            let sentence = format!(
+                "The timer was stopped here at {}, and its minutes were in the log by then: {}. Look them over there.",
+                clock(at),
+                hours(work.minutes.into())
+            );
+            let entry = format!("/projects/{project}/log/{timer}");
+            respond::overtaken(&request, &entry, &sentence)
+        }
+        None => respond::see_or_say(&request, &own),
+    }
 }
 
 async fn resume(app: Data<App>, path: Path<String>, body: Body) -> Answer {

@@ -37,7 +37,7 @@ pub async fn show(app: Data<App>, path: Path<(String, String)>) -> Answer {
     };
     let mut form = Shown::from(typed);
     part::begin(&mut form, &project);
-    respond::page(page(&project, &name, &form, None))
+    respond::page(page(&app, &project, &name, &form, None).await?)
 }
 
 fn fresh(kind: &Kind, plan: &Plan) -> Typed {
@@ -58,11 +58,17 @@ fn filled(draft: &Draft, unit: Unit) -> Typed {
     typed
 }
 
-fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
+async fn page(
+    app: &App,
+    project: &Project,
+    name: &str,
+    form: &Shown,
+    note: Option<Markup>,
+) -> Result<Markup, WebError> {
     let plan = &project.plan;
     let known = plan.draft(name);
     let Some(kind) = kind_of(plan, name) else {
-        return html! {};
+        return Err(WebError::NoPage);
     };
     // What is typed is drawn, whether it is saved or not.
     let read = read(&form.typed, plan, name);
@@ -102,7 +108,8 @@ fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Ma
         kept_by: None,
         back: "#pieces".into(),
     }
-    .page(form, note)
+    .page(app, form, note)
+    .await
 }
 
 /// A draft as it was typed, with the pieces it adds to the plan.
@@ -194,7 +201,11 @@ pub async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> A
     }
     let drafted = match read(&typed, &project.plan, &name) {
         Ok(drafted) => drafted,
-        Err(errors) => return Err(WebError::Form(page(&project, &name, &Shown { typed, errors }, None))),
+        Err(errors) => {
+            return Err(WebError::Form(
+                page(&app, &project, &name, &Shown { typed, errors }, None).await?,
+            ));
+        }
     };
     let draft = drafted.draft.id.clone();
     let saved = part::save(&app, &project, &typed, drafted.edit(), &format!("drafts/{draft}")).await?;
@@ -205,7 +216,7 @@ pub async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> A
         "#pieces",
         |p| p.field.rsplit('/').next().unwrap_or("name").to_string(),
         |now| now.plan.draft(&draft).map(|d| filled(d, unit)).unwrap_or_default(),
-        |project, form, note| page(project, &name, form, note),
+        async |project, form, note| page(&app, project, &name, form, note).await,
         &project,
     )
     .await
@@ -231,7 +242,7 @@ pub async fn draw(app: Data<App>, path: Path<(String, String)>, body: Body) -> A
     }
     let typed = typed(body);
     let errors = read(&typed, &project.plan, &name).err().unwrap_or_default();
-    respond::page(page(&project, &name, &Shown { typed, errors }, None))
+    respond::page(page(&app, &project, &name, &Shown { typed, errors }, None).await?)
 }
 
 pub async fn remove(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {

@@ -52,7 +52,7 @@ pub async fn show(app: Data<App>, path: Path<(String, String)>) -> Answer {
     outlined(&project.plan, &name)?;
     let mut form = Shown::from(filled(&project.plan, &name));
     part::begin(&mut form, &project);
-    respond::page(page(&project, &name, &form, None))
+    respond::page(page(&app, &project, &name, &form, None).await?)
 }
 
 fn filled(plan: &Plan, name: &str) -> Typed {
@@ -97,10 +97,16 @@ fn filled(plan: &Plan, name: &str) -> Typed {
     typed
 }
 
-fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
+async fn page(
+    app: &App,
+    project: &Project,
+    name: &str,
+    form: &Shown,
+    note: Option<Markup>,
+) -> Result<Markup, WebError> {
     let plan = &project.plan;
     let Ok((piece, pattern, edges)) = outlined(plan, name) else {
-        return html! {};
+        return Err(WebError::NoPage);
     };
     let base = part::base(project);
     let drawn = read(&form.typed, plan, name).ok().and_then(|(piece, _)| {
@@ -138,7 +144,8 @@ fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Ma
         kept_by: None,
         back: "#pieces".into(),
     }
-    .page(form, note)
+    .page(app, form, note)
+    .await
 }
 
 fn edge_row(form: &Shown, plan: &Plan, piece: &Piece, i: usize, edge: &OutlineEdge) -> Markup {
@@ -329,7 +336,11 @@ pub async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> A
     let typed = typed(body);
     let (piece, rows) = match read(&typed, &project.plan, &name) {
         Ok(read) => read,
-        Err(errors) => return Err(WebError::Form(page(&project, &name, &Shown { typed, errors }, None))),
+        Err(errors) => {
+            return Err(WebError::Form(
+                page(&app, &project, &name, &Shown { typed, errors }, None).await?,
+            ));
+        }
     };
     let own = format!("pieces/{name}/pattern");
     let saved = part::save(&app, &project, &typed, Edit::Piece(Box::new(piece)), &own).await?;
@@ -339,7 +350,7 @@ pub async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> A
         "#pieces",
         |p| rows.place(p),
         |now| filled(&now.plan, &name),
-        |project, form, note| page(project, &name, form, note),
+        async |project, form, note| page(&app, project, &name, form, note).await,
         &project,
     )
     .await
@@ -361,7 +372,7 @@ pub async fn draw(app: Data<App>, path: Path<(String, String)>, body: Body) -> A
     outlined(&project.plan, &name)?;
     let typed = typed(body);
     let errors = read(&typed, &project.plan, &name).err().unwrap_or_default();
-    respond::page(page(&project, &name, &Shown { typed, errors }, None))
+    respond::page(page(&app, &project, &name, &Shown { typed, errors }, None).await?)
 }
 
 /// The piece as the rectangle it is cut from now.

@@ -32,8 +32,6 @@ use crate::web::error::{Answer, WebError};
 use crate::web::form::{Shown, Typed};
 use crate::web::meanwhile::stale_note;
 use crate::web::respond;
-use actix_web::HttpResponse;
-use actix_web::http::StatusCode;
 use actix_web::web::{Data, Path, ServiceConfig, get, post, resource};
 use form::{filled, fresh, read};
 use maud::Markup;
@@ -61,7 +59,7 @@ async fn show(app: Data<App>, path: Path<(String, String)>) -> Answer {
         None => return Err(WebError::NoPage),
     };
     part::begin(&mut form, &project);
-    respond::page(page(&project, &piece, &form, None))
+    respond::page(page(&app, &project, &piece, &form, None).await?)
 }
 
 async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
@@ -70,13 +68,17 @@ async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answe
     let typed = typed(body);
     let piece = match read(&typed, &project.plan, &name) {
         Ok(piece) => piece,
-        Err(errors) => return Err(WebError::Form(page(&project, &name, &Shown { typed, errors }, None))),
+        Err(errors) => {
+            return Err(WebError::Form(
+                page(&app, &project, &name, &Shown { typed, errors }, None).await?,
+            ));
+        }
     };
     let own = format!("pieces/{}", piece.id);
     let pid = piece.id.clone();
     let saved = part::save(&app, &project, &typed, Edit::Piece(Box::new(piece)), &own).await?;
     if let Saved::Clash(now, what) = saved {
-        return Ok(clash(&now, &what, &name, &pid, typed));
+        return clash(&app, &now, &what, &name, &pid, typed).await;
     }
     part::finish(
         saved,
@@ -84,19 +86,19 @@ async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answe
         "#pieces",
         |p| place::of(p, &own, &typed),
         |now| now.plan.piece(&pid).map(|p| filled(p, &now.plan)).unwrap_or_default(),
-        |project, form, note| page(project, &name, form, note),
+        async |project, form, note| page(&app, project, &name, form, note).await,
         &project,
     )
     .await
 }
 
 /// The form again, with what was saved meanwhile in words beside what was typed.
-fn clash(now: &Project, what: &str, name: &str, piece: &str, typed: Typed) -> HttpResponse {
+async fn clash(app: &App, now: &Project, what: &str, name: &str, piece: &str, typed: Typed) -> Answer {
     let theirs = now.plan.piece(piece).map(|p| filled(p, &now.plan)).unwrap_or_default();
     let note = stale_note(what, &told::told(&theirs, &now.plan), &told::told(&typed, &now.plan));
     let mut form = Shown::from(typed);
     form.typed.set("seen", now.revision.to_string());
-    respond::page_with(StatusCode::CONFLICT, page(now, name, &form, Some(note)))
+    respond::clash(page(app, now, name, &form, Some(note)).await?)
 }
 
 async fn try_it(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
@@ -112,7 +114,13 @@ async fn remove(app: Data<App>, path: Path<(String, String)>, body: Body) -> Ans
     part::remove(&app, id(&project)?, typed(body), Edit::RemovePiece(piece)).await
 }
 
-fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Markup {
+async fn page(
+    app: &App,
+    project: &Project,
+    name: &str,
+    form: &Shown,
+    note: Option<Markup>,
+) -> Result<Markup, WebError> {
     let plan = &project.plan;
     let known = plan.piece(name);
     PartForm {
@@ -125,5 +133,6 @@ fn page(project: &Project, name: &str, form: &Shown, note: Option<Markup>) -> Ma
         kept_by: None,
         back: "#pieces".into(),
     }
-    .page(form, note)
+    .page(app, form, note)
+    .await
 }

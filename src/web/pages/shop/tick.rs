@@ -1,24 +1,21 @@
 //! One tick, kept at once: from a form without script, or from the page's
-//! script, which tells how long ago it was made, and may tell it twice. The
-//! clocks of two devices need not agree.
+//! script, which tells how long ago it was made, and may tell it twice.
 
 use crate::notebook::{Notebook, Tick};
-use crate::web::app::{App, Body, typed};
+use crate::web::app::{App, Body, said_at, typed};
 use crate::web::error::Answer;
 use crate::web::respond;
 use actix_web::web::Data;
 use actix_web::{HttpRequest, HttpResponse, http::header};
-use chrono::{TimeDelta, Utc};
 use serde_json::json;
 
 pub async fn save(app: Data<App>, request: HttpRequest, body: Body) -> Answer {
     let typed = typed(body);
-    let age: u32 = typed.get("age").parse().unwrap_or(0);
     let tick = Tick {
         key: typed.get("key").into(),
         wanted: typed.get("wanted").into(),
         ticked: typed.ticked("ticked"),
-        changed_at: Utc::now() - TimeDelta::milliseconds(age.into()),
+        changed_at: said_at(&typed),
         bought: false,
     };
     app.ask(move |n: &Notebook| n.tick(&tick)).await?;

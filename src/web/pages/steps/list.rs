@@ -4,17 +4,18 @@ use super::start;
 use crate::figures::steps::{expectations, starting_list};
 use crate::figures::time::{TimeFigures, names};
 use crate::measure::{about_hours, hours, video_time};
-use crate::notebook::{Id, Notebook, NotebookError, Project, Step};
-use crate::web::app::{App, Body, form_id, id, typed};
+use crate::notebook::{Id, Notebook, NotebookError, Project, Step, StepTick};
+use crate::web::app::{App, Body, form_id, id, said_at, typed};
 use crate::web::components::{card, empty, entry_icon, errors_summary, field_errors, hidden};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{LINE, Reader, Shown, Typed};
 use crate::web::page::{self, Place};
+use crate::web::pages::timer::clock;
 use crate::web::{fresh, respond, running};
-use actix_web::HttpResponse;
 use actix_web::http::header;
 use actix_web::web::{Data, Path, Query};
-use chrono::{Local, Utc};
+use actix_web::{HttpRequest, HttpResponse};
+use chrono::{DateTime, Local, Utc};
 use maud::{Markup, html};
 
 #[derive(serde::Deserialize)]
@@ -308,15 +309,35 @@ pub fn step_of(n: &Notebook, project: Id, step: Id) -> Result<Step, NotebookErro
     }
 }
 
-pub async fn tick(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {
+/// A tick, at once or after it waited on the device it was made on.
+pub async fn tick(app: Data<App>, path: Path<(String, String)>, request: HttpRequest, body: Body) -> Answer {
     let (project, step) = (id(&path.0)?, id(&path.1)?);
-    let done = typed(body).get("done") == "yes";
-    app.ask(move |n: &Notebook| {
-        step_of(n, project, step)?;
-        n.tick_step(step, done.then(Utc::now))
-    })
-    .await?;
-    respond::see(&address(project, step))
+    let typed = typed(body);
+    let tick = StepTick {
+        id: form_id(&typed),
+        step,
+        done: typed.get("done") == "yes",
+        made_at: said_at(&typed),
+    };
+    let made_at = tick.made_at;
+    let (title, later) = app
+        .ask(move |n: &Notebook| Ok((step_of(n, project, step)?.title, n.tick_step(&tick)?)))
+        .await?;
+    let address = address(project, step);
+    match later {
+        Some(later) => respond::overtaken(&request, &address, &overtaken(&title, made_at, &later)),
+        None => respond::see_or_say(&request, &address),
+    }
+}
+
+fn overtaken(title: &str, made_at: DateTime<Utc>, later: &StepTick) -> String {
+    let (was, is) = if later.done {
+        ("taken away", "set again")
+    } else {
+        ("set", "taken away")
+    };
+    let (then, now) = (clock(made_at), clock(later.made_at));
+    format!("The tick of “{title}” was {was} here at {then}, and {is} elsewhere at {now}. The later one stands.")
 }
 
 pub async fn place(app: Data<App>, path: Path<(String, String)>, body: Body) -> Answer {

@@ -156,7 +156,7 @@ async fn take(app: Data<App>, path: Path<String>, body: Body) -> Answer {
     let ids: Vec<String> = pieces.iter().map(|p| format!("pieces/{}", p.id)).collect();
     let edit = Edit::Pieces(pieces);
     if let Ok(after) = edit.apply(&project.plan, &project.plan) {
-        for problem in figures::problems(&after) {
+        for problem in app.problems(after).await? {
             if ids.iter().any(|id| problem.field.starts_with(&format!("{id}/"))) {
                 form.errors.add("sizes", problem.message);
             }
