@@ -9,6 +9,7 @@ mod drawing;
 mod entry_icon;
 mod fields;
 mod figure;
+mod fold;
 mod lengths;
 mod markdown;
 mod marked_photo;
@@ -35,6 +36,7 @@ pub use fields::{
     option_list, save_bar, switch, text, text_area,
 };
 pub use figure::{cautions, changes, figure, sentence, working};
+pub use fold::{folding, folding_part, on_this_page};
 pub use lengths::{
     cloth_length, cloth_length_down, length, length_change, length_cut, length_down, length_sixteenths, length_up,
     size, size_cut, size_up,
