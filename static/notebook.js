@@ -299,9 +299,7 @@ function folds(list) {
   // The same address again is no change, and leads there all the same.
   document.addEventListener("click", (event) => {
     const link = event.target.closest?.("a[href^='#']");
-    if (!link) return;
-    link.closest("[popover]")?.hidePopover?.();
-    if (link.hash === location.hash) setTimeout(lead);
+    if (link && link.hash === location.hash) setTimeout(lead);
   });
   for (const fold of list) one("summary", fold).addEventListener("click", () => setTimeout(keep));
   addEventListener("hashchange", () => setTimeout(keep));
@@ -319,6 +317,10 @@ document.addEventListener("DOMContentLoaded", () => {
   all(".ticks input").forEach(ticks);
   all("[data-copy]").forEach(copyButton);
   if (one("details.fold")) folds(all("details.fold"));
+  // The list of a page's parts is done once one of them is chosen.
+  all(".jump[popover]").forEach((list) => list.addEventListener("click", (event) => {
+    if (event.target.closest("a")) list.hidePopover?.();
+  }));
   // An entry carries the moment it was sent from the device.
   document.addEventListener("submit", (event) => {
     all("[data-now]", event.target).forEach((field) => { field.value = new Date().toISOString(); });

@@ -62,9 +62,17 @@ pub fn cautions(lines: &[String]) -> Markup {
 /// What a change does to the figures: the most important at once, the rest
 /// one tap away.
 pub fn changes(list: &[Change]) -> Markup {
-    const AT_ONCE: usize = 5;
+    changes_at_once(list, 5)
+}
+
+/// As [`changes`], where many of them stand on a page.
+pub fn changes_in_a_list(list: &[Change]) -> Markup {
+    changes_at_once(list, 2)
+}
+
+fn changes_at_once(list: &[Change], most: usize) -> Markup {
     // One line folded away would take as much room as it saves.
-    let at_once = if list.len() <= AT_ONCE + 1 { list.len() } else { AT_ONCE };
+    let at_once = if list.len() <= most + 1 { list.len() } else { most };
     let (first, rest) = list.split_at(at_once);
     html! {
         ul.changes { @for change in first { (change_line(change)) } }
