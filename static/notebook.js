@@ -308,7 +308,16 @@ function folds(list) {
   addEventListener("afterprint", () => { for (const f of closed) f.open = false; });
 }
 
+/* "Type a length" twice says not of which field: the fields' names go before. */
+function nameErrors() {
+  for (const link of all(".errors a[href^='#']")) {
+    const name = one(`label[for="${CSS.escape(link.hash.slice(1))}"]`)?.textContent.trim();
+    if (name && link.textContent.startsWith("Type ")) link.prepend(`${name}: `);
+  }
+}
+
 document.addEventListener("DOMContentLoaded", () => {
+  nameErrors();
   forgetSent();
   all("[data-length]").forEach(lengthField);
   all("[data-add-row]").forEach(addRow);

@@ -3,7 +3,9 @@
 use crate::figures::{ClosureFigures, Figures};
 use crate::measure::{Length, Round, Unit};
 use crate::plan::Plan;
-use crate::web::components::{cautions, closure_line, figure, folding, length_cut, length_sixteenths, length_up, working};
+use crate::web::components::{
+    cautions, closure_line, figure, folding, length_cut, length_sixteenths, length_up, working,
+};
 use crate::web::pages::closures::gaps_words;
 use maud::{Markup, html};
 

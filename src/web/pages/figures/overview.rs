@@ -8,7 +8,13 @@ use crate::plan::Plan;
 use crate::web::components::{cloth_length, letter, on_this_page};
 use maud::{Markup, html};
 
-pub fn overview(plan: &Plan, figures: &Figures, hours: &TimeFigures, cut: &[(usize, &ClothFigures)], currency: &str) -> Markup {
+pub fn overview(
+    plan: &Plan,
+    figures: &Figures,
+    hours: &TimeFigures,
+    cut: &[(usize, &ClothFigures)],
+    currency: &str,
+) -> Markup {
     let unit = plan.unit;
     let t = &figures.totals;
     let to_buy = figures.cloths.iter().filter(|c| c.to_buy > Length::ZERO).count();

@@ -73,7 +73,11 @@ pub fn days(days: &[NaiveDate]) -> Markup {
             months.push(*day);
         }
     }
-    let (list, form) = if months.len() > 1 { (months.as_slice(), "%B %Y") } else { (days, "%-d %B") };
+    let (list, form) = if months.len() > 1 {
+        (months.as_slice(), "%B %Y")
+    } else {
+        (days, "%-d %B")
+    };
     html! {
         @if list.len() > 1 {
             (on_this_page(html! { @for day in list { a href=(format!("#{}", place(*day))) { (day.format(form)) } } }))
@@ -91,7 +95,10 @@ mod tests {
         let words = |list: &[&str]| {
             let days_of: Vec<NaiveDate> = list.iter().map(|d| day(d)).collect();
             let page = days(&days_of).into_string();
-            let mut links = page.split("href=\"#").skip(1).map(|l| l.split('<').next().unwrap_or("").replace("\">", " "));
+            let mut links = page
+                .split("href=\"#")
+                .skip(1)
+                .map(|l| l.split('<').next().unwrap_or("").replace("\">", " "));
             links.by_ref().collect::<Vec<_>>()
         };
         assert_eq!(
@@ -106,6 +113,9 @@ mod tests {
             words(&["2026-04-25", "2026-04-02"]),
             ["day-2026-04-25 25 April", "day-2026-04-02 2 April"]
         );
-        assert!(words(&["2026-04-25"]).is_empty() && words(&[]).is_empty(), "nowhere to go");
+        assert!(
+            words(&["2026-04-25"]).is_empty() && words(&[]).is_empty(),
+            "nowhere to go"
+        );
     }
 }

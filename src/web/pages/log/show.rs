@@ -6,7 +6,9 @@ use crate::notebook::{
     Entry, EntryKind, Id, Notebook, NotebookError, Photo, PhotoHash, PhotoMark, Project, SecondThought, Step,
 };
 use crate::web::app::{App, id};
-use crate::web::components::{Paged, changes_in_a_list, empty, entry_icon, hidden, length, markdown, marked_photo, pager, photo};
+use crate::web::components::{
+    Paged, changes_in_a_list, empty, entry_icon, hidden, length, markdown, marked_photo, pager, photo,
+};
 use crate::web::error::{Answer, WebError};
 use crate::web::page::{self, Place};
 use crate::web::pages::project_photo;
