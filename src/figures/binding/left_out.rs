@@ -51,7 +51,7 @@ mod tests {
             )
         };
         let outline = format!(
-            r#"{{"edges":[{},{},{},{}],"grain":["50 20","50 180"]}}"#,
+            r#"{{"edges":[{},{},{},{}]}}"#,
             side("top", "100,0", "seam"),
             side("right", "100,200", "bound"),
             side("bottom", "0,200", "seam"),
@@ -64,7 +64,7 @@ mod tests {
     }
 
     fn edge(count: u32) -> String {
-        format!(r#"{{"id":"e{count}","name":"Fronts","count":{count},"from":{{"piece":"p1","edge":"right"}}}}"#)
+        format!(r#"{{"id":"e{count}","name":"Fronts","length":"0 in","count":{count},"from":{{"piece":"p1","edge":"right"}}}}"#)
     }
 
     #[test]
