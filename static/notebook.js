@@ -273,7 +273,51 @@ function copyButton(button) {
   });
 }
 
+/* Sections that fold: as they were left in this tab; at first all where the
+   screen has room for them. An address leads into one and opens it, and what
+   it is part of; on paper all of them are open. */
+function folds(list) {
+  const key = `folds:${location.pathname}`;
+  const name = (fold) => fold.parentElement.id;
+  const wide = matchMedia("(min-width: 60rem)").matches;
+  let left = null;
+  try { left = JSON.parse(sessionStorage.getItem(key)); } catch { /* refused */ }
+  for (const fold of list) fold.open = left ? left.includes(name(fold)) : wide || fold.open;
+  const keep = () => {
+    try { sessionStorage.setItem(key, JSON.stringify(list.filter((f) => f.open).map(name))); } catch { /* refused */ }
+  };
+  const lead = () => {
+    const place = location.hash.length > 1 && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    if (!place) return;
+    const within = one(":scope > details.fold", place);
+    if (within) within.open = true;
+    for (let up = place.closest("details"); up; up = up.parentElement.closest("details")) up.open = true;
+    place.scrollIntoView();
+  };
+  lead();
+  addEventListener("hashchange", lead);
+  // The same address again is no change, and leads there all the same.
+  document.addEventListener("click", (event) => {
+    const link = event.target.closest?.("a[href^='#']");
+    if (link && link.hash === location.hash) setTimeout(lead);
+  });
+  for (const fold of list) one("summary", fold).addEventListener("click", () => setTimeout(keep));
+  addEventListener("hashchange", () => setTimeout(keep));
+  let closed = [];
+  addEventListener("beforeprint", () => { closed = list.filter((f) => !f.open); for (const f of closed) f.open = true; });
+  addEventListener("afterprint", () => { for (const f of closed) f.open = false; });
+}
+
+/* "Type a length" twice says not of which field: the fields' names go before. */
+function nameErrors() {
+  for (const link of all(".errors a[href^='#']")) {
+    const name = one(`label[for="${CSS.escape(link.hash.slice(1))}"]`)?.textContent.trim();
+    if (name && link.textContent.startsWith("Type ")) link.prepend(`${name}: `);
+  }
+}
+
 document.addEventListener("DOMContentLoaded", () => {
+  nameErrors();
   forgetSent();
   all("[data-length]").forEach(lengthField);
   all("[data-add-row]").forEach(addRow);
@@ -281,6 +325,11 @@ document.addEventListener("DOMContentLoaded", () => {
   all("form[data-keep]").forEach(keepTyped);
   all(".ticks input").forEach(ticks);
   all("[data-copy]").forEach(copyButton);
+  if (one("details.fold")) folds(all("details.fold"));
+  // The list of a page's parts is done once one of them is chosen.
+  all(".jump[popover]").forEach((list) => list.addEventListener("click", (event) => {
+    if (event.target.closest("a")) list.hidePopover?.();
+  }));
   // An entry carries the moment it was sent from the device.
   document.addEventListener("submit", (event) => {
     all("[data-now]", event.target).forEach((field) => { field.value = new Date().toISOString(); });

@@ -17,7 +17,7 @@ function tracePhoto(form) {
 
   part("bar").hidden = false;
   part("tools").hidden = false;
-  if (!part("typed").querySelector(".error")) part("typed").open = false;
+  part("typed").open = false;
 
   const read = (name) => field(name).value.split("\n").map((line) => line.trim()).filter(Boolean).map((line) => {
     const [x, y, word] = line.replace(/,/g, ".").split(/\s+/);

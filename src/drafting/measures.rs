@@ -41,15 +41,13 @@ impl Measures {
     /// At least `least` and at most `most`; in millimetres.
     pub fn between(&mut self, field: &str, what: &str, length: Length, least: Length, most: Length) -> f64 {
         if length < least || length > most {
-            self.wrong(
-                field,
-                format!(
-                    "{what} is {}. Type at least {} and at most {}.",
-                    self.show(length),
-                    least.both(self.unit, Round::Up),
-                    most.both(self.unit, Round::Down)
-                ),
-            );
+            let most = most.both(self.unit, Round::Down);
+            let limits = if least == Length::ZERO {
+                format!("at most {most}")
+            } else {
+                format!("at least {} and at most {most}", least.both(self.unit, Round::Up))
+            };
+            self.wrong(field, format!("{what} is {}. Type {limits}.", self.show(length)));
         }
         round::mm(length)
     }

@@ -28,6 +28,7 @@ pub(super) fn totals(plan: &Plan, pieces: &[PieceFigures], cloths: &[ClothFigure
             .cautions
             .push("The edges to bind are not counted: no binding is chosen for them yet.".into());
     }
+    totals.cautions.extend(super::binding::left_out(plan));
     if pieces.iter().any(|p| under_a_small_panel(plan, p)) {
         totals.cautions.push(
             "Batting and backing reach 3 in (7.6 cm) or more beyond every panel, as under a whole quilt. For small panels 1 to 2 in is common practice; change it under Allowances."

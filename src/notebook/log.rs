@@ -10,13 +10,38 @@ impl Notebook {
         self.read(|t| of_project(t, project))
     }
 
-    /// A stretch of the log, newest first: at most so many, without the newest so many.
-    pub fn log_part(&self, project: Id, without: usize, most: usize) -> Result<Vec<Entry>> {
+    /// A stretch of the log, or of its entries of one kind, newest first: at
+    /// most so many, without the newest so many.
+    pub fn log_part(&self, project: Id, kind: Option<EntryKind>, without: usize, most: usize) -> Result<Vec<Entry>> {
         self.read(|t| {
             let number = |n: usize| i64::try_from(n).unwrap_or(i64::MAX);
             live(t, project)?;
-            let part = format!("{NEWEST_FIRST} LIMIT ?2 OFFSET ?3");
-            list(t, &part, params![Key(project), number(most), number(without)])
+            let (most, without) = (number(most), number(without));
+            match kind {
+                None => {
+                    let part = format!("{NEWEST_FIRST} LIMIT ?2 OFFSET ?3");
+                    list(t, &part, params![Key(project), most, without])
+                }
+                Some(kind) => {
+                    let part = "SELECT * FROM entry WHERE project = ?1 AND binned_at IS NULL AND kind = ?4
+                                ORDER BY happened_at DESC, id DESC LIMIT ?2 OFFSET ?3";
+                    list(t, part, params![Key(project), most, without, Word(kind)])
+                }
+            }
+        })
+    }
+
+    /// How many entries of each kind the log has; kinds it has none of are left out.
+    pub fn log_kinds(&self, project: Id) -> Result<Vec<(EntryKind, usize)>> {
+        self.read(|t| {
+            let mut statement = t.prepare_cached(
+                "SELECT kind, count(*) FROM entry WHERE project = ?1 AND binned_at IS NULL GROUP BY kind",
+            )?;
+            let counts = statement.query_map([Key(project)], |r| {
+                let kind: Word<EntryKind> = r.get(0)?;
+                Ok((kind.0, usize::try_from(r.get::<_, i64>(1)?).unwrap_or(0)))
+            })?;
+            Ok(counts.collect::<rusqlite::Result<_>>()?)
         })
     }
 

@@ -192,6 +192,14 @@ pub enum EntryKind {
 }
 
 impl EntryKind {
+    pub const ALL: [EntryKind; 5] = [
+        EntryKind::Photo,
+        EntryKind::Note,
+        EntryKind::Decision,
+        EntryKind::Measure,
+        EntryKind::Work,
+    ];
+
     pub const fn name(self) -> &'static str {
         match self {
             EntryKind::Note => "note",

@@ -47,7 +47,7 @@ pub use project_sheet::{Photo, ProjectSheet, project_sheet};
 pub use publish::{Published, publish};
 pub use shop_sheet::{ShopSheet, shop_sheet};
 pub use swatch_card::swatch_card;
-pub use words::{at_sixty, in_both, kept_together, letter, outline_change_words, purpose_words, shape_words, way_name};
+pub use words::{at_sixty, in_both, letter, outline_change_words, purpose_words, sentence, shape_words, way_name};
 
 use chrono::NaiveDate;
 

@@ -4,6 +4,7 @@ use super::document::Block;
 use crate::figures::{Figures, Purpose, Shape};
 use crate::measure::{Length, Round, Unit};
 use crate::plan::{Along, BindingCut, ChangeOf};
+use maud::{Markup, html};
 
 /// What stands before everything else on a sheet: what of the plan cannot be
 /// worked out, and so is not on it.
@@ -37,6 +38,16 @@ pub fn kept_together(text: &str) -> Vec<String> {
         rest = after;
     }
     groups
+}
+
+/// A sentence whose lengths stay on one line each.
+pub fn sentence(text: &str) -> Markup {
+    html! {
+        @for (i, group) in kept_together(text).iter().enumerate() {
+            @if i > 0 { " " }
+            @if group.contains(' ') { span.whole { (group) } } @else { (group) }
+        }
+    }
 }
 
 fn is_number(word: &str) -> bool {
@@ -166,4 +177,28 @@ pub fn in_both(lead: Unit, of: impl Fn(Unit) -> String) -> (String, String) {
         Unit::Cm => Unit::Inch,
     };
     (of(lead), format!("({})", of(other)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::sentence;
+
+    #[test]
+    fn a_length_is_not_broken_and_no_word_is_lost() {
+        for (text, shown) in [
+            (
+                "trim to 3 1/2 in (8.9 cm).",
+                r#"trim to <span class="whole">3 1/2 in</span> <span class="whole">(8.9 cm).</span>"#,
+            ),
+            (
+                "cut 2 12 1/2 in strips",
+                r#"cut 2 <span class="whole">12 1/2 in</span> strips"#,
+            ),
+            ("4, 24 & <b>", "4, 24 &amp; &lt;b&gt;"),
+            ("subcut 2", "subcut 2"),
+            ("", ""),
+        ] {
+            assert_eq!(sentence(text).into_string(), shown);
+        }
+    }
 }

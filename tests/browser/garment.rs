@@ -100,6 +100,11 @@ async fn look_at_what_is_sewn(b: &Browser, base: &str) {
         ("/revisions", vec!["Thread, size table, care and time added"]),
     ] {
         b.go(&format!("{base}{place}")).await;
+        b.script(
+            "for (const fold of document.querySelectorAll('details.fold')) fold.open = true",
+            vec![],
+        )
+        .await;
         let page = b.script("return document.querySelector('main').innerText + [...document.querySelectorAll('input,textarea')].map(f => f.value).join(' ')", vec![]).await;
         let page = page.as_str().expect("words").to_string();
         for part in words {
@@ -134,6 +139,7 @@ async fn place_a_row_of_closures(b: &Browser, base: &str) {
     b.press("Save").await;
     b.until("main", "Bib straps").await;
     b.go(&format!("{base}/figures")).await;
+    b.go(&format!("{base}/figures#closures")).await;
     b.until("#closures", "Bib straps").await;
     // 16 cm between first and last at 6 cm at most: three gaps.
     let card = b.text("#closures").await;

@@ -192,6 +192,9 @@ async fn bind_the_edges(b: &Browser) {
 /// 4. The figures: panels, cut lists, layouts, batting, backing, binding, in both units.
 async fn read_the_figures(b: &Browser) {
     b.click(".project-nav a[href$=\"/figures\"]").await;
+    if b.screen.phone {
+        find_figures_by_thumb(b).await;
+    }
     let page = b.page_text().await;
     for part in [
         "4 × 6",
@@ -218,6 +221,49 @@ async fn read_the_figures(b: &Browser) {
     assert!(drawn.as_i64() >= Some(4), "layouts are drawn: {drawn}");
     b.press("Working and allowances").await;
     b.check("4 figures").await;
+}
+
+/// On a phone the page is short: what is looked up most stands on top, the rest
+/// is folded, every part two taps away, and as it was left after a reload.
+async fn find_figures_by_thumb(b: &Browser) {
+    b.script("sessionStorage.clear(); location.reload()", vec![]).await;
+    b.until(".overview", "Binding").await;
+    let screens = b
+        .script(
+            "return document.documentElement.scrollHeight / window.innerHeight",
+            vec![],
+        )
+        .await;
+    assert!(screens.as_f64() < Some(4.0), "{screens} screens");
+    b.check("4 figures, folded").await;
+    let open =
+        "return [...document.querySelectorAll('.foldable > details[open]')].map(d => d.parentElement.id).join(' ')";
+    assert_eq!(b.script(open, vec![]).await, "");
+    b.click(".to-sections").await;
+    b.check("4 the parts of the figures").await;
+    b.click("#on-this-page a[href='#binding']").await;
+    b.until("#binding", "Strip width").await;
+    let top = b
+        .script(
+            "return document.querySelector('#binding').getBoundingClientRect().top",
+            vec![],
+        )
+        .await;
+    assert!(
+        (0.0..300.0).contains(&top.as_f64().unwrap_or(-1.0)),
+        "it is in sight: {top}"
+    );
+    assert_eq!(b.script(open, vec![]).await, "binding");
+    b.script("location.replace(location.pathname)", vec![]).await;
+    b.until("#binding", "Strip width").await;
+    // Printed, everything is there.
+    b.script("dispatchEvent(new Event('beforeprint'))", vec![]).await;
+    let folded = "return document.querySelectorAll('details.fold:not([open])').length";
+    assert_eq!(b.script(folded, vec![]).await, 0);
+    b.script("dispatchEvent(new Event('afterprint'))", vec![]).await;
+    assert_eq!(b.script(open, vec![]).await, "binding");
+    let all = "for (const fold of document.querySelectorAll('details.fold')) if (!fold.open) fold.querySelector('summary').click()";
+    b.script(all, vec![]).await;
 }
 
 /// 5. A note, a photo, a decision that carries what it changed.

@@ -564,3 +564,72 @@ fn a_hood_is_bound_at_its_face_instead_of_hemmed() {
     };
     assert_eq!(width(&side) - width(&made), notchbook::measure::MM * 25);
 }
+
+/// The piece is cut twice: bound once only, its binding runs short, and the
+/// figures say so. Left empty, an edge is counted as often as its piece is cut.
+#[test]
+fn an_edge_of_an_outline_is_counted_as_often_as_its_piece_is_cut() {
+    let server = Server::empty();
+    let project = server.project("Hooded vest");
+    assert_eq!(
+        save(&server, &format!("{project}/drafts/new-three-panel-hood"), &HOOD).status,
+        303
+    );
+    let made = plan(&server, &project);
+    let side = made["pieces"]
+        .as_array()
+        .expect("pieces")
+        .iter()
+        .find(|p| p["cut_count"] == 2)
+        .expect("a piece cut twice");
+    let from = format!("{}/face", side["id"].as_str().expect("an id"));
+    let fields = |count: &'static str| {
+        [
+            ("name", "Face"),
+            ("from", from.as_str()),
+            ("count", count),
+            ("corners", "0"),
+        ]
+    };
+    assert_eq!(save(&server, &format!("{project}/edges/new"), &fields("")).status, 303);
+    let edges = plan(&server, &project)["edges"].clone();
+    assert_eq!(edges[0]["count"], 2, "{edges}");
+    let edge = format!("{project}/edges/{}", edges[0]["id"].as_str().expect("an id"));
+    let told = || {
+        server
+            .get(&format!("/api{project}/figures"))
+            .body
+            .contains("now the binding runs short")
+    };
+    assert!(!told());
+    assert_eq!(save(&server, &edge, &fields("1")).status, 303);
+    assert!(told());
+    // A length that is typed and no number: one.
+    let typed = [
+        ("name", "Hem"),
+        ("from", ""),
+        ("length", "40 in"),
+        ("count", ""),
+        ("corners", "0"),
+    ];
+    assert_eq!(save(&server, &format!("{project}/edges/new"), &typed).status, 303);
+    assert_eq!(plan(&server, &project)["edges"][1]["count"], 1);
+}
+
+/// A limit of nothing is not told: no hood is "at least 0 cm" high.
+#[test]
+fn what_is_too_large_is_told_its_most() {
+    let server = Server::empty();
+    let project = server.project("Hood");
+    let refused = save(
+        &server,
+        &format!("{project}/drafts/new-three-panel-hood"),
+        &with(&HOOD, "height", "300 cm"),
+    );
+    assert_eq!(refused.status, 422);
+    assert!(
+        refused.text().contains("Type at most") && !refused.text().contains("at least 0"),
+        "{}",
+        refused.text()
+    );
+}

@@ -19,6 +19,7 @@ mod kept;
 mod lay;
 mod listed_in_parts;
 mod log;
+mod long_pages;
 mod meanwhile;
 mod outbox;
 mod pattern;

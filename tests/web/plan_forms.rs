@@ -234,3 +234,82 @@ fn an_earlier_revision_can_be_taken_again() {
     );
     assert_eq!(plan(&server, &project), before);
 }
+
+/// A cloth's form leads to the same cloth on the shelf, which is there; a new
+/// one's leads nowhere yet. With nothing on the shelf there is nothing to choose.
+#[test]
+fn a_cloth_of_a_plan_leads_to_itself_on_the_shelf() {
+    let server = Server::empty();
+    let bare = server.project("Nothing yet");
+    let choose = server.get(&format!("{bare}/cloths/choose"));
+    assert_eq!((choose.status, choose.location), (303, format!("{bare}/cloths/new")));
+    let new = server.get(&format!("{bare}/cloths/new"));
+    assert!(new.text().contains("on your shelf as well"));
+    assert!(!new.body.contains("href=\"/cloth/0"), "it is not there yet");
+    let (project, cloth, _) = begun(&server);
+    let form = server.get(&format!("{project}/cloths/{cloth}"));
+    let links: Vec<&str> = form
+        .body
+        .split("href=\"/cloth/")
+        .skip(1)
+        .map(|l| l.split('"').next().unwrap())
+        .collect();
+    assert_eq!(links.len(), 2, "{links:?}");
+    for link in links {
+        let page = server.get(&format!("/cloth/{link}"));
+        assert_eq!(page.status, 200, "{link}");
+        assert!(page.body.contains("Oat linen"), "{link}");
+    }
+}
+
+/// Shops that sell by the metre cut by 10 cm; what was typed otherwise stays.
+#[test]
+fn with_another_unit_comes_what_its_shops_cut_by() {
+    let server = Server::empty();
+    let (project, ..) = begun(&server);
+    let address = format!("{project}/allowances");
+    let change = |unit: &str, step: Option<&str>| {
+        let page = server.get(&address).body;
+        let shown = |name: &str| {
+            let at = page.find(&format!("id=\"{name}\"")).unwrap_or_else(|| panic!("{name}"));
+            let value = page[at..].split("value=\"").nth(1).expect("a value");
+            value.split('"').next().unwrap_or_default().to_string()
+        };
+        let names = [
+            "seam",
+            "straightening",
+            "shop_step",
+            "batting_overage",
+            "backing_overage",
+            "backing_seam",
+            "binding_closed_end",
+            "binding_open_ends",
+            "binding_corner",
+            "binding_shortest_strip",
+        ];
+        let values: Vec<(&str, String)> = names
+            .iter()
+            .map(|n| {
+                (
+                    *n,
+                    step.filter(|_| *n == "shop_step")
+                        .map_or_else(|| shown(n), str::to_string),
+                )
+            })
+            .collect();
+        let mut fields: Vec<(&str, &str)> = values.iter().map(|(n, v)| (*n, v.as_str())).collect();
+        fields.extend([("unit", unit), ("cutting_rule", "trade")]);
+        let saved = save(&server, &address, &fields);
+        assert_eq!(saved.status, 303, "{}", saved.text());
+        plan(&server, &project)["allowances"]["shop_step"]
+            .as_str()
+            .map(str::to_string)
+    };
+    let inch = plan(&server, &project)["allowances"]["shop_step"]
+        .as_str()
+        .map(str::to_string);
+    assert_eq!(change("cm", None).as_deref(), Some("100 mm"));
+    assert_eq!(change("in", None), inch);
+    assert_eq!(change("in", Some("1/4 yd")).as_deref(), Some("9 in"));
+    assert_eq!(change("cm", None).as_deref(), Some("9 in"));
+}

@@ -6,6 +6,7 @@
 //! - [`drawn`]: bias strips as they lie on their rectangle
 //! - [`remnant`]: whether what is at hand gives it
 //! - [`kept`]: remnants kept for it
+//! - [`left_out`]: edges of outlines that are bound and not counted
 //!
 //! Every way gives at least the total; where a way rounds, it rounds so that
 //! there is more.
@@ -14,6 +15,7 @@ pub mod bias;
 pub mod continuous;
 mod drawn;
 mod kept;
+mod left_out;
 mod need;
 mod remnant;
 pub mod straight;
@@ -23,6 +25,7 @@ pub use bias::{bias_strips, bias_total};
 pub use continuous::{continuous_by_law, continuous_geometric, continuous_practical, continuous_side_by_law};
 pub use drawn::{BiasPiece, Point, drawn};
 pub(super) use kept::{kept_for_it, remnants_left};
+pub(super) use left_out::left_out;
 pub use need::{run_total, strip_width};
 pub use remnant::{FromRemnants, FromRemnantsWay, Given, RemnantUse, RemnantYield, from_rectangles};
 pub use straight::{strips_made, strips_needed};

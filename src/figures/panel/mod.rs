@@ -202,6 +202,12 @@ fn piece_figures(
         &mut write,
     );
 
+    if panel.is_some() && piece.layers.is_some() && piece.pattern.is_some() && !piece.margin.is_positive() {
+        write.shown.cautions.push(
+            "It is quilted and then cut to its outline, with nothing left round it to cut away: quilting pulls edges out of true. 1 to 2 in (2.5 to 5 cm) of margin on every side are common practice."
+                .into(),
+        );
+    }
     write.shown.allowances = allowances_of(plan, piece, panel.as_ref(), batting.is_some(), backing.is_some());
     Ok(PieceFigures {
         piece: piece.id.clone(),
@@ -305,5 +311,24 @@ mod tests {
             thirds.shown.cautions
         );
         assert!(rail("4 in", r#""c1","c1""#).shown.cautions.is_empty());
+    }
+
+    #[test]
+    fn a_quilted_outline_without_a_margin_is_pointed_out() {
+        let pocket = |margin: &str, layers: &str| {
+            let json = format!(
+                r#"{{"format":1,"cloths":[{{"id":"c1","name":"Cream","usable_width":"108 in"}}],
+                "drafts":[{{"id":"d1","name":"Pocket","seam":"3/8 in","kind":{{"patch-pocket":{{"width":"5 in","height":"6 in","corners":"0 in","hem":"1 in"}}}}}}],
+                "pieces":[{{"id":"p1","name":"Pocket","cut_count":1,"width":"5 in","height":"6 in",
+                "pattern":{{"from":{{"draft":{{"draft":"d1","part":"pocket"}}}}}},"face":{{"kind":"plain","cloth":"c1"}},"margin":"{margin}"{layers}}}]}}"#
+            );
+            work_out(&Plan::from_json(&json).unwrap_or_else(|e| panic!("{e}: {json}")))
+                .pieces
+                .remove(0)
+        };
+        let quilted = r#","take_up":"3 %","layers":{"backing":"c1"}"#;
+        assert!(minds(&pocket("0 in", quilted), "nothing left round it"));
+        assert!(!minds(&pocket("1 in", quilted), "nothing left round it"));
+        assert!(!minds(&pocket("0 in", ""), "nothing left round it"));
     }
 }

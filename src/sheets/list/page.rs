@@ -3,6 +3,7 @@
 
 use super::{Group, Line, Materials, Section};
 use crate::measure::{Unit, video_time};
+use crate::sheets::sentence;
 use maud::{Markup, PreEscaped, html};
 
 /// Where the viewer's own unit and width can be said.
@@ -147,13 +148,13 @@ fn line(l: &Line) -> Markup {
     html! {
         div.row-text {
             b { (l.name) }
-            @if !l.detail.is_empty() { div.meta { (l.detail) } }
+            @if !l.detail.is_empty() { div.meta { (sentence(&l.detail)) } }
         }
         @if !l.quantity.is_empty() || !l.used.is_empty() {
             div.row-figure.num {
-                @if l.used.is_empty() { b { (l.quantity) } } @else {
-                    span.label { "to buy" } b { (l.quantity) }
-                    span.label { "used" } span { (l.used) }
+                @if l.used.is_empty() { b { (sentence(&l.quantity)) } } @else {
+                    span.label { "to buy" } b { (sentence(&l.quantity)) }
+                    span.label { "used" } span { (sentence(&l.used)) }
                 }
             }
         }
@@ -170,7 +171,7 @@ fn line(l: &Line) -> Markup {
                 @if !l.widths.is_empty() {
                     details.widths {
                         summary { "On cloth of another width" }
-                        table { tbody { @for (width, amount) in &l.widths { tr { th scope="row" { (width) } td.num { (amount) } } } } }
+                        table { tbody { @for (width, amount) in &l.widths { tr { th scope="row" { (sentence(width)) } td.num { (sentence(amount)) } } } } }
                     }
                 }
             }

@@ -2,7 +2,7 @@
 //! about one tap away.
 
 use crate::figures::{Change, Shown};
-use crate::sheets::kept_together;
+use crate::sheets::sentence;
 use maud::{Markup, html};
 
 /// One figure: what it is, the number, a line under it.
@@ -38,16 +38,6 @@ pub fn working(shown: &Shown) -> Markup {
     }
 }
 
-/// A sentence whose lengths stay on one line each.
-pub fn sentence(text: &str) -> Markup {
-    html! {
-        @for (i, group) in kept_together(text).iter().enumerate() {
-            @if i > 0 { " " }
-            @if group.contains(' ') { span.whole { (group) } } @else { (group) }
-        }
-    }
-}
-
 pub fn cautions(lines: &[String]) -> Markup {
     if lines.is_empty() {
         return html! {};
@@ -62,9 +52,17 @@ pub fn cautions(lines: &[String]) -> Markup {
 /// What a change does to the figures: the most important at once, the rest
 /// one tap away.
 pub fn changes(list: &[Change]) -> Markup {
-    const AT_ONCE: usize = 5;
+    changes_at_once(list, 5)
+}
+
+/// As [`changes`], where many of them stand on a page.
+pub fn changes_in_a_list(list: &[Change]) -> Markup {
+    changes_at_once(list, 2)
+}
+
+fn changes_at_once(list: &[Change], most: usize) -> Markup {
     // One line folded away would take as much room as it saves.
-    let at_once = if list.len() <= AT_ONCE + 1 { list.len() } else { AT_ONCE };
+    let at_once = if list.len() <= most + 1 { list.len() } else { most };
     let (first, rest) = list.split_at(at_once);
     html! {
         ul.changes { @for change in first { (change_line(change)) } }
@@ -83,30 +81,6 @@ fn change_line(change: &Change) -> Markup {
             span.what { (change.what) } " "
             b { (change.difference) } " "
             span.from-to { (change.before) " → " (change.after) }
-        }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::sentence;
-
-    #[test]
-    fn a_length_is_not_broken_and_no_word_is_lost() {
-        for (text, shown) in [
-            (
-                "trim to 3 1/2 in (8.9 cm).",
-                r#"trim to <span class="whole">3 1/2 in</span> <span class="whole">(8.9 cm).</span>"#,
-            ),
-            (
-                "cut 2 12 1/2 in strips",
-                r#"cut 2 <span class="whole">12 1/2 in</span> strips"#,
-            ),
-            ("4, 24 & <b>", "4, 24 &amp; &lt;b&gt;"),
-            ("subcut 2", "subcut 2"),
-            ("", ""),
-        ] {
-            assert_eq!(sentence(text).into_string(), shown);
         }
     }
 }

@@ -9,6 +9,7 @@ mod drawing;
 mod entry_icon;
 mod fields;
 mod figure;
+mod fold;
 mod lengths;
 mod markdown;
 mod marked_photo;
@@ -23,6 +24,7 @@ mod shape_drawing;
 mod strips;
 mod swatch;
 
+pub use crate::sheets::sentence;
 pub use card::{card, card_with, empty, empty_for_now};
 pub use closure_line::closure_line;
 pub use colour_input::colour_input;
@@ -34,7 +36,8 @@ pub use fields::{
     ReturnTo, choice, date, errors_summary, field_errors, hidden, length_change_input, length_input, money, number,
     option_list, save_bar, switch, text, text_area,
 };
-pub use figure::{cautions, changes, figure, sentence, working};
+pub use figure::{cautions, changes, changes_in_a_list, figure, working};
+pub use fold::{folding, folding_part, on_this_page};
 pub use lengths::{
     cloth_length, cloth_length_down, length, length_change, length_cut, length_down, length_sixteenths, length_up,
     size, size_cut, size_up,

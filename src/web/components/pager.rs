@@ -37,6 +37,7 @@ impl Paged {
 pub fn pager(address: &str, name: &str, at: Paged) -> Markup {
     let page = |n: usize| match n {
         1 => address.to_string(),
+        n if address.contains('?') => format!("{address}&page={n}"),
         n => format!("{address}?page={n}"),
     };
     html! {

@@ -24,7 +24,7 @@ pub fn routes(config: &mut ServiceConfig) {
 
 /// Field, label, hint. The source of each default stands beside the figures that use it.
 const LENGTHS: [(&str, &str, &str); 10] = [
-    ("seam", "Seam of the patchwork", "1/4 in is usual."),
+    ("seam", "Seam of the patchwork", "1/4 in (6.4 mm) is usual."),
     (
         "straightening",
         "Lost to straightening",
@@ -94,11 +94,11 @@ async fn page(app: &App, project: &Project, form: &Shown, note: Option<Markup>) 
     PartForm {
         project,
         address: "allowances".into(),
-        heading: "Allowances".into(),
+        heading: "Unit and allowances".into(),
         fields: html! {
             (card("unit-card", "Unit and cutting rule", html! {
                 (choice(form, "unit", "Shown first, and taken by a bare number", "", &units))
-                (choice(form, "cutting_rule", "Triangles are cut", "As printed they are a little generous and trimmed after sewing; exact sizes are rounded up to 1/16 in.", &rules))
+                (choice(form, "cutting_rule", "Triangles are cut", "As printed they are a little generous and trimmed after sewing; exact sizes are rounded up to 1/16 in (1 mm).", &rules))
             }))
             (card("lengths", "Allowances of this project", html! {
                 div.setting-rows { @for (field, label, hint) in LENGTHS { (length_input(form, field, label, hint)) } }
@@ -141,10 +141,19 @@ fn read(typed: &Typed, plan: &Plan) -> Result<(Allowances, Unit), Errors> {
     };
     part::read_decision(&mut r);
     if r.errors.is_empty() {
-        Ok((allowances, unit))
+        Ok((in_steps_of(allowances, plan, unit), unit))
     } else {
         Err(r.errors)
     }
+}
+
+/// With another unit comes what shops cut by in it, where nothing else was
+/// typed: by the metre nobody cuts eighths of a yard.
+fn in_steps_of(mut allowances: Allowances, plan: &Plan, unit: Unit) -> Allowances {
+    if allowances.shop_step == plan.allowances.shop_step {
+        allowances.shop_step = plan.read_in(unit).allowances.shop_step;
+    }
+    allowances
 }
 
 async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {

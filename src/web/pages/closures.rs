@@ -126,12 +126,12 @@ fn fields(form: &Shown) -> Markup {
             (choice(form, "kind", "Closed with", "", &kinds))
             (length_input(form, "line", "Length of the line", "From its upper to its lower end: neck edge to hem. Distances are to the centre of a closure."))
             div.pair {
-                (length_input(form, "first", "First, from above", "At a neck edge 3/8 to 3/4 in."))
+                (length_input(form, "first", "First, from above", "At a neck edge 3/8 to 3/4 in (1 to 2 cm)."))
                 (length_input(form, "last", "Last, from below", "Above the hem."))
             }
         }))
         (card("apart", "How far apart", html! {
-            p.hint { "Either of the two; a zip needs neither. Shirts take 3 to 3 1/2 in, fitted ones 2 1/2 to 3 in." }
+            p.hint { "Either of the two; a zip needs neither. Shirts take 3 to 3 1/2 in (7.5 to 9 cm), fitted ones 2 1/2 to 3 in (6.5 to 7.5 cm)." }
             div.pair {
                 (length_input(form, "spacing", "Apart at most", "Centre to centre: the fewest that keep to it."))
                 (number(form, "count", "Or so many", "Whatever the spacing comes to."))

@@ -41,7 +41,6 @@ impl Listed for Edge {
 
     fn fresh() -> Typed {
         let mut typed = Typed::default();
-        typed.set("count", "1");
         typed.set("corners", "0");
         typed
     }
@@ -91,7 +90,7 @@ async fn edge_page(
             @if let Some(outlines) = &outlines { (choice(form, "from", "Taken from", "An edge of an outline: its length follows the outline.", outlines)) }
             div.wide-narrow {
                 (length_input(form, "length", "Length of one", if outlines.is_some() { "Measured along the curve. Nothing where it is taken from an outline." } else { "Measured along the curve." }))
-                (number(form, "count", "How many", ""))
+                (number(form, "count", "How many", if outlines.is_some() { "Empty: as many as its piece is cut." } else { "Empty: one." }))
             }
             div.wide-narrow {
                 (switch(form, "closed", "Closes on itself", "A hem in the round, an armhole, the outside of a quilt."))
@@ -147,7 +146,11 @@ fn read_edge(typed: &Typed, plan: &Plan, name: &str) -> Result<Edge, Errors> {
             Some(_) => Length::ZERO,
             None => r.length_positive("length"),
         },
-        count: r.count("count", 1..=limits::EDGE_COUNT),
+        count: match (typed.get("count").trim().is_empty(), &from) {
+            (true, Some(of)) => plan.piece(&of.piece).map_or(1, |p| p.cut_count),
+            (true, None) => 1,
+            _ => r.count("count", 1..=limits::EDGE_COUNT),
+        },
         corners: if typed.get("corners").trim().is_empty() {
             0
         } else {

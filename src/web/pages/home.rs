@@ -3,7 +3,7 @@
 
 use super::{backup, steps};
 use crate::figures::time::names;
-use crate::measure::about_hours;
+use crate::measure::{Unit, about_hours};
 use crate::notebook::{EntryKind, Id, Notebook, Now, ProjectCard, ProjectState, last_backup};
 use crate::web::app::App;
 use crate::web::components::{Paged, entry_icon, hidden, look, pager, photo};
@@ -62,7 +62,7 @@ async fn show(app: Data<App>) -> Answer {
                 @if any { a.button.primary href="/projects/new" { "Start a project" } }
             }
             @if !any {
-                (first_steps())
+                (first_steps(settings.unit))
             }
             @if !open.is_empty() {
                 h2.group { "On the table" }
@@ -117,7 +117,7 @@ async fn finished(app: Data<App>, asked: Query<Asked>) -> Answer {
 }
 
 /// What an empty notebook shows: how it goes, and the button to begin.
-fn first_steps() -> Markup {
+fn first_steps(unit: Unit) -> Markup {
     html! {
         section.card.first aria-labelledby="first-h" {
             div.card-head { h2 #first-h { "Begin with the pattern on your table" } }
@@ -127,6 +127,13 @@ fn first_steps() -> Markup {
                 li { span { b { "The log. " } "Photos, measures and decisions, with what each changed." } }
             }
             a.button.primary href="/projects/new" { "Start the first project" }
+            p.hint {
+                @match unit {
+                    Unit::Inch => "Inches stand first, centimetres beside them. ",
+                    Unit::Cm => "Centimetres stand first, inches beside them. ",
+                }
+                a href="/settings" { "Change that, or the currency" }
+            }
         }
     }
 }

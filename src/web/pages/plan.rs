@@ -11,7 +11,7 @@ use crate::plan::{ClothKind, Face, NotionKind, Piece, Plan};
 use crate::web::app::{App, id};
 use crate::web::components::{
     card_with, cloth_length, empty, empty_for_now, figure, length, length_down, letter, markdown, panel_drawing, photo,
-    size, swatch,
+    size_up, swatch,
 };
 use crate::web::error::Answer;
 use crate::web::page::{self, Place};
@@ -252,7 +252,7 @@ fn piece_row(plan: &Plan, piece: &Piece, f: Option<&PieceFigures>) -> Markup {
         div.row-text {
             b { (piece.name) } " "
             span.count { "cut " (piece.cut_count) @if piece.mirrored { ", mirrored pair" } @if piece.on_fold { ", on the fold" } }
-            @if let Some(f) = f { div.meta { (size(f.finished, unit, Round::Nearest)) } }
+            @if let Some(f) = f { div.meta { (size_up(f.finished, unit)) } }
             div.meta {
                 @match &piece.face {
                     None => "face not decided",
@@ -305,7 +305,7 @@ pub fn cloths(project: &Project, figures: &Figures, pictures: &Pictures) -> Mark
                     li { a.row href=(format!("{base}/{}", c.id)) {
                         (swatch(&c.colour, Some(&letter(i)), pictures.of(c)))
                         div.row-text {
-                            b { (c.name) } @if c.kind == ClothKind::Batting { " " span.count { "batting" } }
+                            b { (c.name) } @if c.kind == ClothKind::Batting && !c.name.to_lowercase().contains("batting") { " " span.count { "batting" } }
                             div.meta { @if !c.fibre.is_empty() { (c.fibre) ", " } (length_down(c.usable_width, unit)) " wide" }
                             div.meta { (owned_words(c, unit)) }
                         }
@@ -456,8 +456,8 @@ pub fn footer(project: &Project, time: &TimeFigures, tried: Option<String>) -> M
         html! {
             ul.rows {
                 li { a.row href=(format!("{base}/allowances")) {
-                    div.row-text { b { "Allowances" }
-                        div.meta { "Patchwork seam " (a.seam.both(unit, Round::Nearest)) ", batting +" (overage(a.batting_overage, unit)) ", backing +" (overage(a.backing_overage, unit)) " on every side" } }
+                    div.row-text { b { "Unit and allowances" }
+                        div.meta { (match unit { Unit::Inch => "Inches first", Unit::Cm => "Centimetres first" }) ", patchwork seam " (a.seam.both(unit, Round::Nearest)) ", batting +" (overage(a.batting_overage, unit)) ", backing +" (overage(a.backing_overage, unit)) " on every side" } }
                 } }
                 li { a.row href=(format!("{base}/time")) {
                     div.row-text { b { "Time" } div.meta { (super::time::in_short(time)) } }

@@ -39,6 +39,10 @@ async fn choose(app: Data<App>, path: Path<String>) -> Answer {
     let project = part::load(&app, id).await?;
     let shelf = app.ask(|n: &Notebook| n.cloths()).await?;
     let base = part::base(&project);
+    if shelf.is_empty() {
+        // Nothing to choose from.
+        return respond::see(&format!("{base}/cloths/{NEW}"));
+    }
     let taken = |c: &StockCloth| {
         project
             .plan
@@ -55,28 +59,23 @@ async fn choose(app: Data<App>, path: Path<String>) -> Answer {
         html! {
             (part::variant_note(&project))
             h1 { "Choose a cloth" }
-            @if shelf.is_empty() {
-                p.lead-in { "Your shelf is empty. A cloth described here is put on it as well." }
-            }
-            p { a.button.primary href=(format!("{base}/cloths/new")) { "Describe a new cloth" } }
-            @if !shelf.is_empty() {
-                h2.group { "Or take one from your shelf" }
-                ul.rows.sheet-rows {
-                    @for c in &shelf {
-                        li.row {
-                            (swatch(&c.colour, None, c.picture().as_ref()))
-                            div.row-text {
-                                b { (c.name) }
-                                div.meta { @if !c.fibre.is_empty() { (c.fibre) ", " } (length_down(c.usable_width, unit)) " wide" }
-                                div.meta { (super::plan::at_hand(c.owned, super::plan::leftover_count(c.remnants.iter().map(|r| r.count), c.outlined.iter().map(|o| o.count)), c.ready_cut.iter().map(|r| r.count).sum(), unit)) }
-                            }
-                            @if taken(c) { span.meta { "in the plan" } }
-                            @else {
-                                form method="post" {
-                                    input type="hidden" name="seen" value=(project.revision);
-                                    input type="hidden" name="stock" value=(c.id);
-                                    button.button type="submit" aria-label=(format!("Take {}", c.name)) { "Take" }
-                                }
+            p { a.button.primary href=(format!("{base}/cloths/{NEW}")) { "Describe a new cloth" } }
+            h2.group { "Or take one from your shelf" }
+            ul.rows.sheet-rows {
+                @for c in &shelf {
+                    li.row {
+                        (swatch(&c.colour, None, c.picture().as_ref()))
+                        div.row-text {
+                            b { (c.name) }
+                            div.meta { @if !c.fibre.is_empty() { (c.fibre) ", " } (length_down(c.usable_width, unit)) " wide" }
+                            div.meta { (super::plan::at_hand(c.owned, super::plan::leftover_count(c.remnants.iter().map(|r| r.count), c.outlined.iter().map(|o| o.count)), c.ready_cut.iter().map(|r| r.count).sum(), unit)) }
+                        }
+                        @if taken(c) { span.meta { "in the plan" } }
+                        @else {
+                            form method="post" {
+                                input type="hidden" name="seen" value=(project.revision);
+                                input type="hidden" name="stock" value=(c.id);
+                                button.button type="submit" aria-label=(format!("Take {}", c.name)) { "Take" }
                             }
                         }
                     }
@@ -193,7 +192,7 @@ async fn page(
         project,
         address: format!("cloths/{name}"),
         heading: known.map_or("A new cloth".into(), |c| c.name.clone()),
-        fields: fields(form),
+        fields: fields(form, known),
         focus: None,
         remove: known.map(|_| "Take this cloth out of the plan"),
         kept_by: known.and_then(|c| kept_by(&project.plan, &c.id)),
@@ -203,16 +202,18 @@ async fn page(
     .await
 }
 
-fn fields(form: &Shown) -> Markup {
+fn fields(form: &Shown, known: Option<&Cloth>) -> Markup {
+    let stock = known.and_then(|c| c.stock.as_deref());
     html! {
         input type="hidden" name="stock_id" value=(form.typed.get("stock_id"));
         (card("cloth", "The cloth", html! {
-            @if let Ok(stock) = id(form.typed.get("stock_id")) {
+            @if let Some(stock) = stock {
                 p.actions.of-cloth {
                     a.button.quiet href=(format!("/cloth/{stock}/swatch")) { "Mark its swatch" }
                     a.button.quiet href=(format!("/cloth/{stock}")) { "On the shelf" }
                 }
             }
+            @if known.is_none() { p.hint { "It is put on your shelf as well, so that the next project finds it." } }
             (cloth_fields::what(form))
             div.field { label for="colour" { "Colour" } input type="color" id="colour" name="colour" value=(form.typed.get("colour")); }
             (switch(form, "one_way", "One-way print or nap", "Nothing is turned on it when it is laid out."))

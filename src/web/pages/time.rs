@@ -171,10 +171,10 @@ fn row(line: &WorkFigures, unit: Unit) -> Markup {
                 @if let Some(amount) = line.amount { b { (amount.words(unit)) } " " }
                 (line.of)
             }
-            td role="cell" data-head="Logged" { @if line.logged > 0 { (hours(line.logged)) } @else { "–" } }
-            td role="cell" data-head="Left" { @if let Some(left) = line.left { b { (about_hours(left.likely, true)) } } @else { "–" } }
+            td.none[line.logged == 0] role="cell" data-head="Logged" { @if line.logged > 0 { (hours(line.logged)) } @else { "–" } }
+            td.none[line.left.is_none()] role="cell" data-head="Left" { @if let Some(left) = line.left { b { (about_hours(left.likely, true)) } } @else { "–" } }
             td role="cell" data-head="Expected in all" { @if let Some(minutes) = line.expected { (minutes.words()) } @else if line.amount.is_some() { (unknown) } @else { "–" } }
-            td.source role="cell" data-head="Pace from" { @if line.expected.is_some() || line.amount.is_none() { (line.pace) } @else { "–" } }
+            td.source.none[line.expected.is_none() && line.amount.is_some()] role="cell" data-head="Pace from" { @if line.expected.is_some() || line.amount.is_none() { (line.pace) } @else { "–" } }
         }
     }
 }

@@ -164,7 +164,7 @@ fn stopped(project: &Project, steps: &[Step], taken_out: &[Step], timer: &Timer)
         form method="post" action=(format!("{base}/log/add/work")) data-unit=(project.plan.unit.name()) data-keep=(format!("timer-{}", timer.id)) data-outbox {
             (hidden("id", &timer.id.to_string()))
             (hidden("happened_at", &until.to_rfc3339()))
-            p.meta { "From " (clock(timer.started_at)) " to " (clock(until)) ". Mend the minutes if you were called away." }
+            p.meta.lead-in { "From " (clock(timer.started_at)) " to " (clock(until)) ". Mend the minutes if you were called away." }
             @if minutes > most { p.hint.late { "The timer ran for " (hours(minutes)) ". An entry holds 24 hours at the most." } }
             (card("work-card", "Minutes of work", fields_of_work(&form, &ties)))
             (save_bar("Save", &ReturnTo { href: &base, label: "Later" }))

@@ -6,7 +6,7 @@ use crate::measure::{Length, Round, Unit};
 use crate::plan::Plan;
 pub use crate::sheets::way_name;
 use crate::web::components::{
-    card_with, cautions, figure, length_cut, length_down, length_up, size_cut, strips_drawing, working,
+    cautions, figure, folding, length_cut, length_down, length_up, size_cut, strips_drawing, working,
 };
 use crate::web::form::word;
 use maud::{Markup, html};
@@ -17,9 +17,10 @@ pub fn card(plan: &Plan, b: &BindingFigures, base: &str) -> Markup {
     let name = cloth.map_or("", |c| c.name.as_str());
     let colour = cloth.map_or("", |c| c.colour.as_str());
     let remnants: i64 = b.cut_from.iter().map(|u| u.times).sum();
-    card_with(
+    folding(
         "binding",
         "Binding",
+        html! { (length_up(b.total, unit)) },
         html! { a.button.quiet href=(format!("{base}/binding")) { "Change" } },
         html! {
             div.figures {

@@ -1,14 +1,16 @@
 //! Care of the whole, in the order of ISO 3758.
 
 use crate::figures::Figures;
-use crate::web::components::{card, cautions, working};
+use crate::web::components::{cautions, folding, working};
 use maud::{Markup, html};
 
 pub fn card_of(figures: &Figures) -> Markup {
     let Some(care) = &figures.care else { return html! {} };
-    card(
+    folding(
         "care",
         "Care",
+        html! { @if let Some(line) = care.lines.first() { (line.words) } @else { "not said yet" } },
+        html! {},
         html! {
             @if care.lines.is_empty() {
                 p.hint { "Nothing is said of the care of any material yet. Choose it in the form of each cloth." }

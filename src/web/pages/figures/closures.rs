@@ -3,7 +3,9 @@
 use crate::figures::{ClosureFigures, Figures};
 use crate::measure::{Length, Round, Unit};
 use crate::plan::Plan;
-use crate::web::components::{card, cautions, closure_line, figure, length_cut, length_sixteenths, length_up, working};
+use crate::web::components::{
+    cautions, closure_line, figure, folding, length_cut, length_sixteenths, length_up, working,
+};
 use crate::web::pages::closures::gaps_words;
 use maud::{Markup, html};
 
@@ -11,7 +13,7 @@ pub fn card_of(plan: &Plan, figures: &Figures, base: &str) -> Markup {
     let rows = &figures.closures;
     html! {
         @if !rows.is_empty() {
-            (card("closures", "Closures", html! {
+            (folding("closures", "Closures", html! { b { (figures.closures_in_all()) } }, html! {}, html! {
                 @for row in rows {
                     article.panel-figure {
                         h3 { a href=(format!("{base}/closures/{}", row.closure)) { (row.name) } " "

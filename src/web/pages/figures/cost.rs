@@ -2,7 +2,7 @@
 
 use crate::figures::Figures;
 use crate::measure::Money;
-use crate::web::components::{card, cautions, figure, working};
+use crate::web::components::{cautions, figure, folding, working};
 use maud::{Markup, html};
 
 pub fn card_of(figures: &Figures, currency: &str) -> Markup {
@@ -16,7 +16,7 @@ pub fn card_of(figures: &Figures, currency: &str) -> Markup {
     };
     html! {
         @if priced {
-            (card("cost", "Cost", html! {
+            (folding("cost", "Cost", html! { "to spend " b { (currency) " " (cost.to_spend) } }, html! {}, html! {
                 div.figures {
                     (figure("To spend", html! { (currency) " " (cost.to_spend) }, html! { (but) }))
                     (figure("Worth of all in it", html! { (currency) " " (cost.worth) }, html! { "owned and bought, " (if but.is_empty() { "without your hours" } else { but }) }))

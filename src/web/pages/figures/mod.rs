@@ -6,6 +6,7 @@ pub(super) mod binding;
 mod care;
 mod closures;
 mod cost;
+mod overview;
 mod panels;
 mod quilting;
 mod ready_cut;
@@ -23,7 +24,7 @@ use crate::plan::Plan;
 use crate::sheets::{at_sixty, purpose_words, shape_words};
 use crate::web::app::{App, id};
 use crate::web::components::{
-    card, card_with, cautions, cloth_length, empty, figure, layout_drawing, length_down, length_up, letter, sentence,
+    card, cautions, cloth_length, empty, figure, folding, layout_drawing, length_down, length_up, letter, sentence,
     size, size_cut, swatch, working,
 };
 use crate::web::error::Answer;
@@ -62,19 +63,8 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                 (empty("The figures follow from the pieces and cloths of the plan.", &format!("{base}/pieces/new"), "Add the first piece"))
             } @else {
                 @if !cut.is_empty() {
-                    nav.jump aria-label="On this page" {
-                        a href="#buy" { "To buy" }
-                        a href="#panels" { "Panels" }
-                        @for (i, c) in &cut { a href=(format!("#cloth-{}", c.cloth)) { (letter(*i)) " " (c.name) } }
-                        @if !figures.quilting.pieces.is_empty() { a href="#quilting" { "Quilting" } }
-                        @if figures.binding.is_some() { a href="#binding" { "Binding" } }
-                        @if !figures.closures.is_empty() { a href="#closures" { "Closures" } }
-                        @if figures.thread.is_some() { a href="#thread" { "Thread" } }
-                        @if figures.sizing.is_some() { a href="#sizing" { "Size" } }
-                        @if !hours.work.is_empty() { a href="#time" { "Time" } }
-                        @if figures.care.is_some() { a href="#care" { "Care" } }
-                        @if figures.cost.lines.iter().any(|line| line.worth.is_some()) { a href="#cost" { "Cost" } }
-                    }
+                    (overview::overview(plan, &figures, &hours, &cut, &settings.currency))
+                    (overview::sections(&figures, &hours, &cut))
                     p.actions { a.button.quiet href=(format!("{base}/sheets")) { "Sheets to print" } }
                     (buying(&figures, plan.unit, &settings.currency))
                     (cautions(&figures.totals.cautions))
@@ -126,9 +116,10 @@ fn buying(figures: &Figures, unit: Unit, currency: &str) -> Markup {
 
 fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str, packed: Option<&BattingFigures>) -> Markup {
     let unit = plan.unit;
-    card_with(
+    folding(
         &format!("cloth-{}", c.cloth),
-        &c.name,
+        &format!("{} {}", letter(index), c.name),
+        html! { @if c.to_buy > Length::ZERO { "buy " (cloth_length(c.to_buy, unit)) } @else { "nothing to buy" } },
         html! { a.button.quiet href=(format!("{base}/cloths/{}", c.cloth)) { "Change" } },
         html! {
             div.cloth-head {

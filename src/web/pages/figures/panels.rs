@@ -5,26 +5,43 @@ use crate::measure::{Round, Unit};
 use crate::notebook::Project;
 use crate::plan::{Face, Patchwork, Plan, UnitKind};
 use crate::sheets::shape_words;
-use crate::web::components::{card, cautions, figure, length, length_cut, letter, size, size_cut, size_up, working};
+use crate::web::components::{
+    cautions, figure, folding, folding_part, length, length_cut, letter, size, size_cut, size_up, working,
+};
 use crate::web::pages::contrast::{seen_both_ways, squint_switch};
 use maud::{Markup, html};
 
 pub fn panels(project: &Project, figures: &Figures) -> Markup {
     let plan = &project.plan;
-    card(
+    let t = &figures.totals;
+    folding(
         "panels",
         "Panels",
+        html! { @if t.panels > 0 { b { (t.panels) } @if t.units > 0 { ", " (t.units) " units" } } },
+        html! {},
         html! {
             @if figures.pieces.iter().any(|f| f.panel.is_some()) { (squint_switch()) }
             @for f in &figures.pieces {
-                article.panel-figure {
-                    h3 { a href=(format!("{}/pieces/{}", super::super::part::base(project), f.piece)) { (f.name) } " "
-                        span.count { "cut " (f.count) @if f.mirrored { ", mirrored pair" } } }
-                    (panel(plan, f))
-                }
+                (folding_part(
+                    &format!("panel-{}", f.piece),
+                    html! { (f.name) " " span.count { "cut " (f.count) @if f.mirrored { ", mirrored pair" } } },
+                    in_short(plan, f),
+                    html! {
+                        (panel(plan, f))
+                        p.actions { a.button.quiet href=(format!("{}/pieces/{}", super::super::part::base(project), f.piece)) { "Change " (f.name) } }
+                    },
+                ))
             }
         },
     )
+}
+
+/// How large its panel is sewn.
+fn in_short(plan: &Plan, f: &PieceFigures) -> Markup {
+    match &f.panel {
+        Some(p) => size(p.before, plan.unit, p.setting.round()),
+        None => html! { "no face yet" },
+    }
 }
 
 fn panel(plan: &Plan, f: &PieceFigures) -> Markup {

@@ -4,13 +4,15 @@
 use crate::figures::quilting::from_words;
 use crate::figures::{EdgePoint, LineSet, LineWay, PieceQuilting, QuiltingFigures};
 use crate::measure::{Round, Unit};
-use crate::web::components::{cautions, cloth_length, figure, length, length_up, quilting_drawing, working};
+use crate::web::components::{cautions, cloth_length, figure, folding, length, length_up, quilting_drawing, working};
 use maud::{Markup, html};
 
 pub fn card(quilting: &QuiltingFigures, unit: Unit, base: &str) -> Markup {
-    crate::web::components::card(
+    folding(
         "quilting",
         "Quilting",
+        cloth_length(quilting.total, unit),
+        html! {},
         html! {
             div.figures {
                 (figure("To stitch in all", cloth_length(quilting.total, unit), html! { "from edge to edge of every panel" }))
@@ -30,7 +32,7 @@ fn of_piece(piece: &PieceQuilting, unit: Unit, base: &str) -> Markup {
                 div {
                     div.figure-lines {
                         (figure("Lines on a panel", html! { (piece.lines) }, html! { @for (i, set) in piece.sets.iter().enumerate() { @if i > 0 { ", " } (set.lines.len()) " " (set.way.name()) } }))
-                        (figure("Stitched on a panel", length_up(piece.length, unit), html! {}))
+                        (figure("Stitched on a panel", cloth_length(piece.length, unit), html! {}))
                         @if piece.count > 1 { (figure("On all of them", cloth_length(piece.total, unit), html! {})) }
                     }
                     @for set in &piece.sets { (positions(set, unit)) }

@@ -3,7 +3,7 @@
 use crate::figures::{Figures, SizeFit, SizePlace, SizingFigures};
 use crate::measure::{Length, Round, Unit};
 use crate::plan::Plan;
-use crate::web::components::{card_with, cautions, figure, length, working};
+use crate::web::components::{cautions, figure, folding, length, working};
 use crate::web::pages::wearers::capital;
 use maud::{Markup, html};
 
@@ -13,9 +13,10 @@ pub fn card_of(plan: &Plan, figures: &Figures, base: &str, old: &Markup) -> Mark
     let Some(s) = &figures.sizing else { return html! {} };
     let named = |n: Option<usize>| n.and_then(|n| s.sizes.get(n)).map_or("–", String::as_str);
     let decided = s.taken != s.recommended;
-    card_with(
+    folding(
         "sizing",
         "Size and ease",
+        html! { b { (named(s.taken)) } },
         html! { a.button.quiet href=(format!("{base}/sizing")) { "Change" } },
         html! {
             (old)

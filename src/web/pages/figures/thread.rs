@@ -3,15 +3,16 @@
 use crate::figures::Figures;
 use crate::figures::thread::{spool_both, stitch_name};
 use crate::plan::Plan;
-use crate::web::components::{card_with, cautions, cloth_length, figure, working};
+use crate::web::components::{cautions, cloth_length, figure, folding, working};
 use maud::{Markup, html};
 
 pub fn card_of(plan: &Plan, figures: &Figures, base: &str) -> Markup {
     let unit = plan.unit;
     let Some(t) = &figures.thread else { return html! {} };
-    card_with(
+    folding(
         "thread",
         "Thread",
+        html! { b { (t.spools) } @if t.spools == 1 { " spool" } @else { " spools" } },
         html! { a.button.quiet href=(format!("{base}/thread")) { "Change" } },
         html! {
             div.figures {

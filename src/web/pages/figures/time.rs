@@ -2,22 +2,25 @@
 
 use crate::figures::time::{TimeFigures, names};
 use crate::measure::{Unit, about_hours};
-use crate::web::components::{card_with, cautions, figure, working};
+use crate::web::components::{cautions, figure, folding, working};
 use maud::{Markup, html};
 
 pub(super) fn time(time: &TimeFigures, unit: Unit, base: &str) -> Markup {
     if time.work.is_empty() {
         return html! {};
     }
-    card_with(
+    let left = time.left.high > 0;
+    folding(
         "time",
         "Time",
+        html! { @if left { (about_hours(time.left.likely, true)) @if !time.not_known.is_empty() { ", as far as known" } } },
         html! { a.button.quiet href=(format!("{base}/time")) { "Open" } },
         html! {
-            @if time.left.high > 0 {
+            @if left {
                 div.figures {
                     (figure("Left to do", html! { (about_hours(time.left.likely, true)) }, html! {
                         @if time.left.low != time.left.high { (about_hours(time.left.low, false)) " to " (about_hours(time.left.high, true)) }
+                        @if !time.not_known.is_empty() { @if time.left.low != time.left.high { ", " } "without " (names(&time.not_known)) }
                     }))
                 }
             }

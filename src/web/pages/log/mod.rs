@@ -1,6 +1,6 @@
 //! The log: what happened, as it happened.
 //!
-//! `show` lists it, `add` writes to it, `change` mends, bins and judges what
+//! `show` lists it, `overview` leads through a long one, `add` writes to it, `change` mends, bins and judges what
 //! is there. `entries` holds what these share: reading the fields of each kind
 //! and saving so that a resend is harmless. `effect` works out what a decision
 //! did to the figures. `ties` are the
@@ -10,6 +10,7 @@ mod add;
 mod change;
 mod effect;
 mod entries;
+mod overview;
 mod show;
 mod ties;
 

@@ -1,18 +1,20 @@
 //! The log of a project, newest first, a heading for each day.
 
-use super::ties;
+use super::{overview, ties};
 use crate::measure::hours;
 use crate::notebook::{
     Entry, EntryKind, Id, Notebook, NotebookError, Photo, PhotoHash, PhotoMark, Project, SecondThought, Step,
 };
 use crate::web::app::{App, id};
-use crate::web::components::{Paged, changes, empty, entry_icon, hidden, length, markdown, marked_photo, pager, photo};
+use crate::web::components::{
+    Paged, changes_in_a_list, empty, entry_icon, hidden, length, markdown, marked_photo, pager, photo,
+};
 use crate::web::error::{Answer, WebError};
 use crate::web::page::{self, Place};
 use crate::web::pages::project_photo;
 use crate::web::respond;
 use actix_web::web::{Data, Path, Query};
-use chrono::{DateTime, Local, NaiveDate, Utc};
+use chrono::{DateTime, Local, Utc};
 use maud::{Markup, html};
 use std::collections::HashMap;
 
@@ -26,6 +28,9 @@ pub struct Asked {
     entry: String,
     #[serde(default)]
     page: String,
+    /// The entries of this kind alone.
+    #[serde(default)]
+    kind: String,
 }
 
 /// Entries on one page.
@@ -50,9 +55,15 @@ pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> An
     let project = id(&path)?;
     let binned = Id::try_parse(&asked.binned).ok();
     let looked_for = Id::try_parse(&asked.entry).ok();
-    let (project, log, at, photos, steps, earlier, marked) = app
+    let kind = overview::kind(&asked.kind).filter(|_| looked_for.is_none());
+    let (project, log, at, photos, steps, earlier, marked, counts) = app
         .ask(move |n: &Notebook| {
             let (all, photos) = n.log_length(project)?;
+            let counts = n.log_kinds(project)?;
+            let all = match kind {
+                Some(kind) => counts.iter().find(|(k, _)| *k == kind).map_or(0, |(_, n)| *n),
+                None => all,
+            };
             let newer = match looked_for {
                 Some(entry) => n.newer_in_log(project, entry)?,
                 None => None,
@@ -61,7 +72,7 @@ pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> An
                 Some(newer) => Paged::with(newer, all, ON_A_PAGE),
                 None => Paged::of(&asked.page, all, ON_A_PAGE),
             };
-            let log = n.log_part(project, at.before(), ON_A_PAGE)?;
+            let log = n.log_part(project, kind, at.before(), ON_A_PAGE)?;
             let mut earlier = HashMap::new();
             for entry in log.iter().filter(|e| e.version > 1) {
                 earlier.insert(entry.id, n.earlier_entries(entry.id)?);
@@ -69,11 +80,16 @@ pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> An
             let marked = Marked::of(n, project)?;
             let mut steps = n.steps(project)?;
             steps.extend(n.binned_steps(project)?);
-            Ok((n.project(project)?, log, at, photos, steps, earlier, marked))
+            Ok((n.project(project)?, log, at, photos, steps, earlier, marked, counts))
         })
         .await?;
     let project_id = project.id;
     let add = format!("/projects/{project_id}/log/add");
+    let address = match kind {
+        Some(kind) => format!("/projects/{project_id}/log?kind={}", kind.name()),
+        None => format!("/projects/{project_id}/log"),
+    };
+    let days = overview::by_day(&log);
     respond::page(page::project(
         project_id,
         &project.details.title,
@@ -82,24 +98,28 @@ pub async fn show(app: Data<App>, path: Path<String>, asked: Query<Asked>) -> An
         html! { div.log {
             div.page-head {
                 h1 { "Log" }
-                @if !log.is_empty() { a.button.primary href=(add) { "Add to the log" } }
+                @if !log.is_empty() || kind.is_some() { a.button.primary href=(add) { "Add to the log" } }
             }
             @if photos > 1 {
                 p.log-ways { a.button.quiet href=(format!("/projects/{project_id}/before-after")) { "Before and after" } }
             }
             @if let Some(entry) = binned { (undo(project_id, entry)) }
-            @if log.is_empty() {
+            (overview::kinds(project_id, &counts, kind))
+            @if log.is_empty() && kind.is_some() {
+                p.lead-in { "The log has none of this kind." }
+            } @else if log.is_empty() {
                 (empty("Nothing written yet. A photo, a note, a decision with its why, a measure: a tap each.", &add, "Add the first entry"))
             }
-            @for (day, entries) in by_day(&log) {
-                h2.group.day { time datetime=(day.to_string()) { (day.format("%A, %-d %B %Y")) } }
+            @for (day, entries) in &days {
+                h2.group.day id=(overview::place(*day)) { time datetime=(day.to_string()) { (day.format("%A, %-d %B %Y")) } }
                 div.entries {
                     @for entry in entries {
                         (entry_card(&project, &steps, entry, earlier.get(&entry.id).map_or(&[][..], Vec::as_slice), &marked))
                     }
                 }
             }
-            (pager(&format!("/projects/{project_id}/log"), "the log", at))
+            (pager(&address, "the log", at))
+            (overview::days(&days.iter().map(|(day, _)| *day).collect::<Vec<_>>()))
         } },
     ))
 }
@@ -117,19 +137,6 @@ fn undo(project: Id, entry: Id) -> Markup {
 
 fn local(at: DateTime<Utc>) -> DateTime<Local> {
     at.with_timezone(&Local)
-}
-
-/// The entries of each day, in the order they came in.
-fn by_day(log: &[Entry]) -> Vec<(NaiveDate, Vec<&Entry>)> {
-    let mut days: Vec<(NaiveDate, Vec<&Entry>)> = Vec::new();
-    for entry in log {
-        let day = local(entry.happened_at).date_naive();
-        match days.last_mut() {
-            Some((last, entries)) if *last == day => entries.push(entry),
-            _ => days.push((day, vec![entry])),
-        }
-    }
-    days
 }
 
 /// The marks of a project's photos, and the photos they are on.
@@ -272,7 +279,7 @@ fn effect(project: Id, entry: &Entry) -> Markup {
                     " " a href=(format!("/projects/{project}/revisions")) { "revision " (from) " → " (to) }
                 }
             }
-            (changes(&entry.effect))
+            (changes_in_a_list(&entry.effect))
         }
     }
 }

@@ -15,7 +15,7 @@ pub fn links(project: &Project, known: Option<&Piece>) -> Markup {
         "pattern",
         "Pattern",
         html! {
-            p.hint { "The outline can come from a drawing: SVG, or DXF as it is used for apparel." }
+            p.hint { "The outline can come from a drawing, SVG or DXF as it is used for apparel, or be traced on a photo: take one of the pattern, tap it in the log, then “Trace a piece from it”." }
             p.actions.sheet-actions {
                 a.button.quiet href=(from_file) { "Outline from a file" }
                 @if let Some(piece) = known {

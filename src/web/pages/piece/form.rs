@@ -18,7 +18,7 @@ pub fn fields(form: &Shown, plan: &Plan, known: Option<&Piece>) -> Markup {
             (text(form, "name", "Name", "As it is called on the pattern: front, sleeve, hood.", "text"))
             (number(form, "cut_count", "Cut count", "How many in all; of a mirrored pair, both."))
             @if let Some(piece) = outlined {
-                p.outlined-size { b { (cut_words(piece.width, piece.height, plan.unit)) } @if piece.on_fold { ", to the fold" } ", as its outline says. " a href=(format!("{}/outline", piece.id)) { "Edges and changes of the outline" } "." }
+                p.outlined-size { b { (cut_words(piece.width, piece.height, plan.unit)) } @if piece.on_fold { ", to the fold" } ", as its outline says. " a href=(format!("{}/outline", piece.id)) { "Edges and changes of the outline" } @if let Some(draft) = piece.draft() { ", " a href=(format!("../drafts/{draft}")) { "the measures it is drafted from" } } "." }
                 (switch(form, "mirrored", "Mirrored pair", "Half of them are cut with the pattern turned over."))
             } @else {
                 div.pair {

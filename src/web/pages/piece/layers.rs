@@ -28,7 +28,7 @@ pub fn fields(form: &Shown, plan: &Plan) -> Markup {
         (TakeUpFrom::Spacing, "from the quilting lines, by measured samples"),
     ];
     html! {
-        (length_input(form, "margin", "Margin to cut away", "Panel beyond the piece on every side, cut off when it is cut to shape. Common practice: 1 to 2 in."))
+        (length_input(form, "margin", "Margin to cut away", "Panel beyond the piece on every side, cut off when it is cut to shape. Common practice: 1 to 2 in (2.5 to 5 cm)."))
         (switch(form, "quilted", "Quilted before it is cut to shape", ""))
         div.when-quilted {
             div.positions {
@@ -43,7 +43,7 @@ pub fn fields(form: &Shown, plan: &Plan) -> Markup {
             }
             (choice(form, "take_up_from", "Take-up by quilting", "", &from.map(|(f, words)| (word(&f), words.to_string()))))
             div.when-take-up-typed {
-                (text(form, "take_up", "Take-up, %", "Measured on five quilts: 1.2 to 3.6 %. Lines closer than 2 in take up more. 4 is on the safe side.", "text"))
+                (text(form, "take_up", "Take-up, %", "Measured on five quilts: 1.2 to 3.6 %. Lines closer than 2 in (5 cm) take up more. 4 is on the safe side.", "text"))
             }
         }
     }

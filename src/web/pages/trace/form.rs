@@ -202,6 +202,7 @@ pub fn page(known: &Known, form: &Shown, measured: Option<&Measured>, note: Opti
                     }
                     p.hint data-trace-hint role="status" {}
                 }
+                @for field in ["marks", "outline", "check"] { (field_errors(form, field)) }
                 div.trace-place data-trace-place {
                     div.marked {
                         img src=(format!("/photos/{hash}/page")) data-large=(format!("/photos/{hash}/print")) width=(known.photo.width) height=(known.photo.height) alt="The photo to be traced";
@@ -262,7 +263,6 @@ fn points_field(form: &Shown, name: &str, label: &str, rows: u32) -> Markup {
             label for=(name) { (label) }
             textarea id=(name) name=(name) rows=(rows) spellcheck="false" autocomplete="off" data-trace-points
                 aria-invalid=[wrong.then_some("true")] aria-describedby=[wrong.then(|| format!("{name}-error"))] { (form.typed.get(name)) }
-            (field_errors(form, name))
         }
     }
 }
