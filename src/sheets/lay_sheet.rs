@@ -17,7 +17,7 @@ use kurbo::{Point, Rect, Vec2};
 /// The room of one drawing on the smaller paper, in millimetres.
 const ROOM: (f64, f64) = (170.0, 185.0);
 /// A drawing keeps to about half a page, unless that makes it much smaller.
-const HALF: (f64, f64) = (170.0, 110.0);
+const HALF: (f64, f64) = (170.0, 125.0);
 /// For lengths along the cloth.
 const ASIDE: f64 = 10.0;
 /// A long lay is divided into so many drawings at the most.
@@ -97,14 +97,11 @@ pub(super) fn drawn(colour: &str, unit: Unit, lay: &LayFigures, blocks: &mut Vec
         .unwrap_or(across);
     blocks.push(Block::Subheading(format!("Lay, {}", scale_words(one_to))));
     let drawings = lay.sheets.iter().flat_map(|sheet| {
-        let round = around(&sheet.outline);
-        let parts = ((round.height() / (ROOM.1 * one_to)) - 1e-9).ceil().max(1.0);
-        let high = round.height() / parts;
-        (0..parts as usize).map(move |n| {
-            let from = round.y0 + high * n as f64;
-            let whole = parts < 2.0;
-            drawing(colour, unit, sheet, (from, from + high), whole, one_to)
-        })
+        let parts = divided(sheet, ROOM.1 * one_to);
+        let whole = parts.len() < 2;
+        parts
+            .into_iter()
+            .map(move |part| drawing(colour, unit, sheet, part, whole, one_to))
     });
     blocks.push(Block::Drawings(drawings.collect()));
     let mut read = "Letters name the pieces. Arrows are grainlines and point to the top of a piece. Dashed: the selvages, on a remnant its edge.".to_string();
@@ -117,6 +114,29 @@ pub(super) fn drawn(colour: &str, unit: Unit, lay: &LayFigures, blocks: &mut Vec
     }
     blocks.push(Block::Small(read));
     blocks.push(Block::Table(legend(lay)));
+}
+
+/// Where a drawing no higher than `high` ends and the next begins: near its end,
+/// where fewest pieces are divided.
+fn divided(sheet: &LaySheet, high: f64) -> Vec<(f64, f64)> {
+    let round = around(&sheet.outline);
+    let ends: Vec<Rect> = sheet.pieces.iter().map(|p| around(&p.outline)).collect();
+    let through = |y: f64| ends.iter().filter(|r| r.y0 < y - 0.5 && r.y1 > y + 0.5).count();
+    let mut parts = Vec::new();
+    let mut from = round.y0;
+    while round.y1 - from > high * (1.0 + 1e-9) {
+        let last = from + high;
+        let near = ends
+            .iter()
+            .map(|r| r.y1)
+            .filter(|y| *y <= last && *y >= from + high * 0.7);
+        let best = near.min_by(|a, b| through(*a).cmp(&through(*b)).then(b.total_cmp(a)));
+        let to = best.filter(|y| through(*y) < through(last)).unwrap_or(last);
+        parts.push((from, to));
+        from = to;
+    }
+    parts.push((from, round.y1));
+    parts
 }
 
 fn around(outline: &[Point]) -> Rect {

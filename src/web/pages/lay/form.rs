@@ -110,7 +110,7 @@ pub fn card(laid: &Laid, form: &Shown) -> Markup {
         "wanted",
         "What is laid",
         html! {
-            form method="get" action=(laid.base()) data-unit=(unit.name()) {
+            form method="get" action=(format!("{}#found", laid.base())) data-unit=(unit.name()) {
                 fieldset #pieces {
                     legend { "Pieces" }
                     (field_errors(form, "pieces"))

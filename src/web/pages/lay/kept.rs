@@ -44,7 +44,7 @@ pub fn card(laid: &Laid) -> Markup {
                 (found::shown(&held.answer(), laid.plan.unit, "kept"))
                 p.actions { (sheet::links(&laid.base(), None)) }
             }
-            div.actions {
+            div.actions.lay-ways {
                 a.button href=(format!("{}?{again}#found", laid.base())) { "Lay these again" }
                 form method="post" action=(format!("{}/remove", laid.base())) {
                     (hidden("seen", &laid.project.revision.to_string()))

@@ -80,7 +80,12 @@ impl Laid {
     /// The same plan, cloth and wish are the same lay.
     fn key(&self, wanted: &Wanted) -> Key {
         let mut hash = Sha256::new();
-        hash.update(self.plan.to_json());
+        // Keeping one is no reason to look anew.
+        let plan = Plan {
+            lays: Vec::new(),
+            ..self.plan.clone()
+        };
+        hash.update(plan.to_json());
         hash.update(format!("\n{}\n{:?}", self.cloth.id, wanted.wish));
         hash.finalize().into()
     }
