@@ -5,13 +5,14 @@ use super::allowances::used;
 use super::binding;
 use super::check::{Checked, called, is_colour, price_is_sound};
 use super::cutlist::{CutList, cut_list, not_counted};
-use super::layout::{Bolt, Drawn, Job, draw, strips_of, with_stock};
+use super::cutting::{Cutting, LaidFrom, Told, lay_step, working};
+use super::kept_lay::{Asked, KeptLayFigures, LayState, kept_lay};
+use super::layout::{Bolt, Drawn, Job, draw, strips_of};
 use super::outline::AtHand;
 use super::panel::{after_loss, before_loss};
-use super::{AllowanceUsed, ClothFigures, CutLine, Layout, PieceFigures, Problem, Shown};
-use super::{ready_cut, widths};
+use super::{AllowanceUsed, ClothFigures, CutLine, Layout, PieceFigures, Problem, Shown, widths};
 use crate::measure::{Length, Money, Percent, Round};
-use crate::plan::{Allowances, Cloth, ClothKind, Plan, Remnant};
+use crate::plan::{Allowances, Cloth, ClothKind, Plan};
 
 /// What to ask for in a shop so that `length` is there after the first wash.
 pub(super) fn to_ask_for(length: Length, shrinkage: Percent, step: Length) -> Length {
@@ -46,134 +47,68 @@ pub(super) fn figures(
     checked: &Checked,
     pieces: &[(usize, PieceFigures)],
     cloth: &Cloth,
-    mut list: CutList,
+    list: CutList,
 ) -> ClothFigures {
     let unit = plan.unit;
     let a = &plan.allowances;
     let name = called(&cloth.name, &cloth.id);
     let all_lines = list.lines.clone();
-    let ready_cut = ready_cut::take(cloth, &mut list.lines);
-    let served = ready_cut.iter().any(|r| r.used > 0);
-    let job = Job::new(&list.lines, cloth.usable_width, a.straightening);
-    let strips_only = job.least();
-    let deeper = deeper(&job, &strips_only, cloth, a);
-    let whole = deeper.as_ref().unwrap_or(&strips_only);
     let kept = binding::kept_for_it(plan, checked, cloth);
     let at_hand = AtHand::of(cloth);
     let remnants = binding::remnants_left(&at_hand, &kept);
-    let remnants: Vec<(usize, &Remnant)> = remnants.iter().map(|(at, r)| (*at, r)).collect();
-    let stocked = with_stock(&job, whole, &remnants, cloth.owned);
-    let strips = strips_of(list.lines.len(), &stocked);
-    for (line, strips) in list.lines.iter_mut().zip(strips) {
+    let as_rectangles = Cutting::as_rectangles(cloth, a, list.clone(), &remnants);
+    let laid = kept_lay(&Asked {
+        plan,
+        checked,
+        pieces,
+        cloth,
+        list: &list,
+        at_hand: &at_hand,
+        for_binding: &kept,
+        as_rectangles: &as_rectangles,
+    });
+    let (lay, by_lay) = laid.map_or((None, None), |(figures, cutting)| (Some(figures), cutting));
+    let whole = as_rectangles.whole;
+    let mut cutting = by_lay.unwrap_or(as_rectangles);
+    let served = cutting.ready_cut.iter().any(|r| r.used > 0);
+    let strips = strips_of(cutting.rest.len(), &cutting.stocked);
+    for (line, strips) in cutting.list.lines.iter_mut().zip(strips) {
         line.strips = strips;
     }
-    let layout = if list.lines.is_empty() {
-        Layout::default()
-    } else {
-        draw(
-            &stocked,
-            &Drawn {
-                lines: &list.lines,
-                remnants: &at_hand,
-                straightening: a.straightening,
-                unit,
-            },
-        )
-    };
+    let layout = drawn(plan, &cutting, &at_hand, lay.as_ref());
 
-    let from_owned = stocked.taken_from_owned();
-    let from_bought = stocked.taken_from_bought();
-    let length = from_owned + from_bought;
+    let (from_owned, from_bought) = (cutting.from_owned, cutting.from_bought);
+    let length = cutting.length();
     // As if nothing were there: then the binding is cut from the cloth too, and
-    // every patch.
+    // every patch. Who is told this has no lay.
     let all = with_binding(plan, checked, pieces, cloth).filter(|_| !kept.is_empty());
     let alone = match &all {
-        Some((_, list)) => none_owned(&list.lines, cloth, a).max(whole.length(a.straightening)),
+        Some((_, list)) => none_owned(&list.lines, cloth, a).max(whole),
         None if served => none_owned(&all_lines, cloth, a),
-        None => whole.length(a.straightening),
+        None => whole,
     };
     let to_buy = to_ask_for(from_bought, cloth.shrinkage, a.shop_step);
     let to_buy_if_none_owned = to_ask_for(alone, cloth.shrinkage, a.shop_step);
     let price = cloth.price.as_ref().filter(|p| price_is_sound(p.amount));
     let not_counted = not_counted(plan, checked, pieces, &cloth.id);
 
-    let mut working = std::mem::take(&mut list.working);
-    let mut cautions = std::mem::take(&mut list.cautions);
+    let working = working(
+        &cutting,
+        &Told {
+            unit,
+            allowances: a,
+            cloth,
+            layout: &layout,
+            lay: lay.as_ref(),
+            for_binding: !kept.is_empty(),
+            to_buy,
+        },
+    );
+    let list = cutting.list;
+    let mut cautions = list.cautions;
     let both = |length: Length| length.both(unit, Round::Up);
-    working.extend(ready_cut.iter().filter(|r| r.used > 0).map(|r| r.told(unit)));
-    if list.lines.is_empty() {
-        working.push(match (served, kept.is_empty()) {
-            (true, _) => "The ready-cut patches are enough: nothing else is cut from this cloth.".into(),
-            (false, true) => "Nothing is cut from this cloth.".into(),
-            (false, false) => "Nothing else is cut from this cloth.".into(),
-        });
-    } else {
-        let cuts: i64 = list.lines.iter().map(|l| l.count).sum();
-        working.push(format!(
-            "{cuts} {} on a usable width of {}.",
-            if cuts == 1 { "rectangle" } else { "rectangles" },
-            cloth.usable_width.both(unit, Round::Down)
-        ));
-        let nested = |strip: &super::Strip| !strip.cuts.is_empty();
-        if layout.sheets.iter().flat_map(|s| &s.strips).any(nested) {
-            let simple = strips_only.length(a.straightening);
-            working.push(format!(
-                "Strips and subcuts alone would take {}; cuts nested deeper take {}.",
-                both(simple),
-                both(length)
-            ));
-        }
-        if stocked.uses_remnants() {
-            working.push("Remnants are cut first.".into());
-        } else if stocked.remnants_left_whole {
-            working
-                .push("The remnants are left whole: cutting from them would not shorten what is to be bought.".into());
-        }
-        let strips = |length: Length| length - a.straightening;
-        if from_owned.is_positive() {
-            working.push(format!(
-                "From the {} at hand: {} lost to straightening + {} of strips = {}.",
-                cloth.owned.both_cloth(unit, Round::Down),
-                a.straightening.both(unit, Round::Nearest),
-                both(strips(from_owned)),
-                both(from_owned)
-            ));
-        }
-        if from_bought.is_positive() {
-            working.push(format!(
-                "{}: {} lost to straightening + {} of strips = {}.",
-                if from_owned.is_positive() {
-                    "From a new length"
-                } else {
-                    "Length"
-                },
-                a.straightening.both(unit, Round::Nearest),
-                both(strips(from_bought)),
-                both(from_bought)
-            ));
-            if cloth.owned.is_positive() && !from_owned.is_positive() {
-                working.push(format!(
-                    "The {} at hand is too short for any of these strips.",
-                    cloth.owned.both_cloth(unit, Round::Down)
-                ));
-            }
-            if cloth.shrinkage > Percent::ZERO {
-                working.push(format!(
-                    "It shrinks {} in the first wash: {} before washing.",
-                    cloth.shrinkage,
-                    before_loss(from_bought, cloth.shrinkage).both(unit, Round::Up)
-                ));
-            }
-            working.push(format!(
-                "To buy, up to the shop's step of {}: {}.",
-                a.shop_step.both_cloth(unit, Round::Nearest),
-                to_buy.both_cloth(unit, Round::Up)
-            ));
-        } else if from_owned.is_positive() {
-            working.push("What is at hand is enough: nothing to buy.".into());
-        } else {
-            working.push("The remnants are enough: nothing to buy.".into());
-        }
+    if let Some(lay) = lay.as_ref().filter(|lay| lay.state == LayState::NoLongerHolds) {
+        cautions.insert(0, lay.told.clone());
     }
     if !not_counted.is_empty() {
         cautions.push(format!(
@@ -181,6 +116,7 @@ pub(super) fn figures(
             not_counted.join(", ")
         ));
     }
+    let cuts_remnants = cutting.stocked.uses_remnants() || lay.as_ref().is_some_and(|lay| !lay.remnants.is_empty());
     let unwashed = after_loss(cloth.owned, cloth.shrinkage);
     if unwashed < from_owned {
         cautions.push(format!(
@@ -190,7 +126,7 @@ pub(super) fn figures(
             both(from_owned)
         ));
     }
-    if cloth.shrinkage > Percent::ZERO && (stocked.uses_remnants() || !kept.is_empty()) {
+    if cloth.shrinkage > Percent::ZERO && (cuts_remnants || !kept.is_empty()) {
         cautions.push("The remnants are counted as washed. If they are not, wash them before measuring.".into());
     }
     if served && cloth.one_way {
@@ -210,7 +146,7 @@ pub(super) fn figures(
                 .into(),
         );
     }
-    let mut fields = list.fields.clone();
+    let mut fields = list.fields;
     if !list.lines.is_empty() {
         fields.extend(["straightening", "shop_step"]);
     }
@@ -248,7 +184,7 @@ pub(super) fn figures(
             None if all_lines.is_empty() => Vec::new(),
             None => widths::on_other_widths(plan, checked, pieces, cloth, to_buy_if_none_owned),
         },
-        ready_cut,
+        ready_cut: cutting.ready_cut,
         cuts: list.lines,
         layout,
         length,
@@ -264,6 +200,7 @@ pub(super) fn figures(
             }
         }),
         not_counted,
+        lay,
         shown: Shown {
             working,
             allowances,
@@ -272,8 +209,30 @@ pub(super) fn figures(
     }
 }
 
+/// What is laid out as rectangles, drawn, and the order of all cuts.
+fn drawn(plan: &Plan, cutting: &Cutting, at_hand: &AtHand, lay: Option<&KeptLayFigures>) -> Layout {
+    let lay = lay.filter(|_| cutting.lay.is_some());
+    let mut layout = if cutting.rectangles() == 0 {
+        Layout::default()
+    } else {
+        draw(
+            &cutting.stocked,
+            &Drawn {
+                lines: &cutting.rest,
+                remnants: at_hand,
+                straightening: plan.allowances.straightening,
+                unit: plan.unit,
+                before_lay: cutting.lay_from(LaidFrom::Bought).is_positive()
+                    || cutting.lay_from(LaidFrom::Owned).is_positive(),
+            },
+        )
+    };
+    layout.order.extend(lay.map(|lay| lay_step(cutting, lay, plan.unit)));
+    layout
+}
+
 /// The length the whole cut list would take if none of the cloth were at hand.
-fn none_owned(lines: &[CutLine], cloth: &Cloth, a: &Allowances) -> Length {
+pub(super) fn none_owned(lines: &[CutLine], cloth: &Cloth, a: &Allowances) -> Length {
     let job = Job::new(lines, cloth.usable_width, a.straightening);
     let bare = Cloth {
         owned: Length::ZERO,

@@ -1,7 +1,7 @@
 //! What is still to be spent, and what all that is in it is worth.
 
 use super::check::{called, price_is_sound};
-use super::outline::AtHand;
+use super::outline::{AtHand, outline};
 use super::{BindingFigures, ClosureFigures, ClothFigures, RemnantUse, Shown, ThreadFigures};
 use crate::measure::{Area, Length, Money, Round, Unit};
 use crate::plan::{Cloth, NotionKind, Plan};
@@ -111,9 +111,23 @@ fn of_cloth(out: &mut CostFigures, cloth: &Cloth, f: &ClothFigures, bound: &[Rem
         let remnant = at_hand.all().get(used.remnant)?;
         Some(Area::of(remnant.width, remnant.length) * used.times)
     });
+    // Those a kept lay lies on, outlines by their own area.
+    let laid_on = f
+        .used_lay()
+        .map_or(&[][..], |lay| &lay.remnants)
+        .iter()
+        .filter_map(|laid| {
+            let own = cloth.remnants.get(laid.kind).map(|r| Area::of(r.width, r.length));
+            let outlined = || {
+                let shape = cloth.outlined.get(laid.kind.checked_sub(cloth.remnants.len())?)?;
+                Some(outline(&shape.outline).ok()?.area)
+            };
+            Some(own.or_else(outlined)? * i64::from(laid.count))
+        });
     let area = cut_into
         .map(|s| Area::of(s.width, s.length))
         .chain(for_binding)
+        .chain(laid_on)
         .fold(Area::ZERO, |a, b| a + b);
     let of_remnants = area.length_at(f.usable_width);
     let length = f.length_unwashed + of_remnants;

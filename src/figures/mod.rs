@@ -20,6 +20,8 @@
 //! - [`ready_cut`]: patches in stock that serve for some of them
 //! - [`outline`]: remnants that are no rectangles, as rectangles inside them
 //! - [`layout`]: those rectangles on the cloth, strip by strip
+//! - [`cutting`]: all of them as rectangles, or some by a kept lay and the rest beyond it
+//! - [`kept_lay`]: what the lay that is kept of a cloth does for what is bought
 //! - [`cloth`]: length, what to buy, cost
 //! - [`widths`]: the same on other widths
 //! - [`closures`]: where buttons and snaps sit, overlap, buttonholes
@@ -57,8 +59,10 @@ mod cloth;
 pub mod contrast;
 mod cost;
 mod cutlist;
+mod cutting;
 mod effect;
 pub mod joined;
+mod kept_lay;
 pub mod lay;
 mod layout;
 mod leftovers;
@@ -89,6 +93,7 @@ pub use closures::ClosureFigures;
 pub use contrast::{ClothLightness, ClothPair, Contrast, contrast, in_lightness_only};
 pub use cost::{CostFigures, CostKind, CostLine};
 pub use effect::{Cell, Row, beside, effect, summary};
+pub use kept_lay::{KeptLayFigures, LaidRemnant, LayState};
 pub use layout::{lay_out, lay_out_on};
 pub use leftovers::{
     LargestPanel, PanelFromLeftovers, PanelWish, PieceFromLeftovers, RunsOut, largest_panel, pieces_from_leftovers,

@@ -409,6 +409,9 @@ pub struct ClothFigures {
     /// Parts that should be cut from this cloth but cannot be worked out yet
     /// ("the face of Sleeve"): the length is without them.
     pub not_counted: Vec<String>,
+    /// The lay that is kept of it: `cuts` are all of them, `layout` those beside it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lay: Option<super::KeptLayFigures>,
     pub shown: Shown,
 }
 

@@ -72,12 +72,24 @@ pub fn cloth_use(plan: &Plan, figures: &Figures, cloth: &str) -> Option<ClothUse
             *count = count.saturating_add(u32::try_from(bound.times).unwrap_or(0));
         }
     }
-    // Of an outline, as many as are cut into at the rectangle that is used most.
+    let laid_on = |kind: usize| {
+        let laid = f.used_lay().into_iter().flat_map(|lay| &lay.remnants);
+        laid.filter(|r| r.kind == kind)
+            .fold(0u32, |sum, r| sum.saturating_add(r.count))
+    };
+    for (at, count) in cut_into.iter_mut().enumerate().take(known.remnants.len()) {
+        *count = count.saturating_add(laid_on(at));
+    }
+    // Of an outline, as many as are cut into at the rectangle that is used most,
+    // besides those a lay lies on.
     let mut outlines = vec![0u32; known.outlined.len()];
     for (at, count) in cut_into.iter().enumerate() {
         if let Some(of) = at_hand.part(at).and_then(|part| outlines.get_mut(part.outlined)) {
             *of = (*of).max(*count);
         }
+    }
+    for (at, count) in outlines.iter_mut().enumerate() {
+        *count = count.saturating_add(laid_on(known.remnants.len() + at));
     }
     for (outlined, count) in known.outlined.iter().zip(outlines).filter(|(_, count)| *count > 0) {
         used.outlined.push(Outlined {

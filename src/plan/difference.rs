@@ -28,6 +28,13 @@ pub fn differences(from: &Plan, to: &Plan) -> Vec<Edit> {
         |c| list(Edit::Closure(c.clone())),
     );
     changed(&from.seams, &to.seams, |s| &s.id, |s| list(Edit::Seam(s.clone())));
+    changed(
+        &from.lays,
+        &to.lays,
+        |l| &l.cloth,
+        |l| list(Edit::Lay(Box::new(l.clone()))),
+    );
+    gone(&from.lays, &to.lays, |l| &l.cloth, |id| list(Edit::RemoveLay(id)));
     gone(&from.pieces, &to.pieces, |p| &p.id, |id| list(Edit::RemovePiece(id)));
     gone(&from.drafts, &to.drafts, |d| &d.id, |id| list(Edit::RemoveDraft(id)));
     gone(&from.edges, &to.edges, |e| &e.id, |id| list(Edit::RemoveEdge(id)));
@@ -87,7 +94,7 @@ mod tests {
     use super::*;
     use crate::measure::{INCH, Unit};
     use crate::plan::{
-        Closure, Cloth, Draft, DraftKind, Edge, MadeFor, Notion, Piece, Seam, Sizing, Thread, Tie, TimePlan,
+        Closure, Cloth, Draft, DraftKind, Edge, KeptLay, MadeFor, Notion, Piece, Seam, Sizing, Thread, Tie, TimePlan,
     };
 
     fn edge(id: &str, inches: i64) -> Edge {
@@ -146,6 +153,11 @@ mod tests {
                 id: "s1".into(),
                 name: name.clone(),
                 ..Seam::default()
+            }],
+            lays: vec![KeptLay {
+                cloth: "c1".into(),
+                pieces: vec![name.clone()],
+                ..KeptLay::default()
             }],
             thread: (name == "new").then(Thread::default),
             sizing: (name == "new").then(Sizing::default),

@@ -2,7 +2,8 @@
 //! different parts of one plan; only a change to the same part clashes.
 
 use super::{
-    Allowances, Binding, Closure, Cloth, Draft, Edge, MadeFor, Notion, Piece, Plan, Seam, Sizing, Thread, TimePlan,
+    Allowances, Binding, Closure, Cloth, Draft, Edge, KeptLay, MadeFor, Notion, Piece, Plan, Seam, Sizing, Thread,
+    TimePlan,
 };
 use crate::measure::Unit;
 
@@ -35,6 +36,10 @@ pub enum Edit {
     Time(Option<TimePlan>, MadeFor),
     Binding(Option<Binding>),
     Allowances(Allowances, Unit),
+    /// In the place of the one that was kept of its cloth.
+    Lay(Box<KeptLay>),
+    /// By the id of its cloth.
+    RemoveLay(String),
     /// The whole plan: an older revision taken again, a plan read from a file.
     Whole(Box<Plan>),
 }
@@ -52,7 +57,11 @@ impl Edit {
         let mut plan = current.clone();
         match self {
             Edit::Cloth(cloth) => put(&mut plan.cloths, &seen.cloths, cloth, |c| &c.id, |c| &c.name)?,
-            Edit::RemoveCloth(id) => remove(&mut plan.cloths, &seen.cloths, id, |c| &c.id, |c| &c.name)?,
+            Edit::RemoveCloth(id) => {
+                remove(&mut plan.cloths, &seen.cloths, id, |c| &c.id, |c| &c.name)?;
+                // Without its cloth there is nothing to lay on.
+                plan.lays.retain(|lay| lay.cloth != *id);
+            }
             Edit::Piece(piece) => put_piece(&mut plan, seen, piece)?,
             Edit::Pieces(pieces) => {
                 for piece in pieces {
@@ -100,6 +109,18 @@ impl Edit {
                 }
                 plan.allowances = allowances.clone();
                 plan.unit = *unit;
+            }
+            Edit::Lay(lay) => {
+                // Its cloth may have been taken out meanwhile.
+                let there = current.cloth(&lay.cloth).is_some() || seen.cloth(&lay.cloth).is_none();
+                there
+                    .then(|| put(&mut plan.lays, &seen.lays, lay, |l| &l.cloth, |l| &l.cloth).ok())
+                    .flatten()
+                    .ok_or_else(|| Clash(lay_of(seen, &lay.cloth)))?;
+            }
+            Edit::RemoveLay(cloth) => {
+                remove(&mut plan.lays, &seen.lays, cloth, |l| &l.cloth, |l| &l.cloth)
+                    .map_err(|_| Clash(lay_of(current, cloth)))?;
             }
             Edit::Whole(whole) => {
                 if seen != current && (**whole).clone().as_written() != *current {
@@ -156,9 +177,22 @@ impl Edit {
             Edit::Binding(Some(_)) => said(before.binding.is_some(), "Binding"),
             Edit::Binding(None) => gone(Some("Binding")),
             Edit::Allowances(..) => "Allowances changed".into(),
+            Edit::Lay(lay) => match before.lay(&lay.cloth) {
+                None => format!("{} kept", lay_of(before, &lay.cloth)),
+                Some(_) => format!("{} kept in place of the earlier one", lay_of(before, &lay.cloth)),
+            },
+            Edit::RemoveLay(cloth) => gone(Some(&lay_of(before, cloth))),
             Edit::Whole(_) => "Plan replaced".into(),
         }
     }
+}
+
+/// "The lay on Oat linen".
+fn lay_of(plan: &Plan, cloth: &str) -> String {
+    format!(
+        "The lay on {}",
+        plan.cloth(cloth).map_or("a cloth", |c| c.name.as_str())
+    )
 }
 
 /// A part that is there once: it takes the place of the old one.

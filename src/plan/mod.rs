@@ -13,6 +13,7 @@ mod cloth;
 mod difference;
 mod draft;
 mod edit;
+mod lay;
 mod notion;
 mod outline;
 mod patchwork;
@@ -35,6 +36,7 @@ pub use draft::{
     GatheredRectangle, PatchPocket, Sewn, SewnEdge, ShapedFacing, ThreePanelHood, Tie, TwoPieceHood,
 };
 pub use edit::{Clash, Edit};
+pub use lay::{KeptLay, LaidCopy, LayGround, LayPoint, LayTurns};
 pub use notion::{Notion, NotionKind};
 pub use outline::{Corner, Outline, Outlined, Sides};
 pub use patchwork::{Arrangement, Border, Face, OnPoint, Part, Patchwork, PlainFace, Sashing, Unit, UnitKind};
@@ -95,6 +97,9 @@ pub struct Plan {
     pub time: Option<TimePlan>,
     #[serde(default, skip_serializing_if = "MadeFor::is_adult")]
     pub made_for: MadeFor,
+    /// Lays that were kept, at most one of a cloth.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub lays: Vec<KeptLay>,
 }
 
 impl Default for Plan {
@@ -121,6 +126,7 @@ impl Plan {
             sizing: None,
             time: None,
             made_for: MadeFor::Adult,
+            lays: Vec::new(),
         }
     }
 
@@ -175,6 +181,11 @@ impl Plan {
 
     pub fn seam(&self, id: &str) -> Option<&Seam> {
         self.seams.iter().find(|s| s.id == id)
+    }
+
+    /// The lay that is kept of a cloth.
+    pub fn lay(&self, cloth: &str) -> Option<&KeptLay> {
+        self.lays.iter().find(|l| l.cloth == cloth)
     }
 
     /// An id for a new part that no part of this plan has: `p1`, `c2`, `e3`.

@@ -48,6 +48,9 @@ pub mod limits {
     pub const MINUTES_A_WEEK: u32 = 7 * 24 * 60;
     /// 2,000 hours: a year of working days.
     pub const OTHER_MINUTES: u32 = 2_000 * 60;
+    /// Kept lays, one a cloth, and the copies laid in one.
+    pub const LAYS: usize = CLOTHS;
+    pub const LAID_COPIES: usize = 400;
     /// Characters of a name, a reason, a link.
     pub const TEXT: usize = 500;
     /// Bytes of a plan's JSON.

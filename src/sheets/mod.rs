@@ -3,6 +3,7 @@
 //!
 //! - [`document`]: a sheet as a plain value
 //! - [`cut`]: the cut sheet
+//! - [`lay_sheet`]: outlines laid on a cloth
 //! - [`piecing`]: the piecing sheet
 //! - [`project_sheet`]: the project on paper
 //! - [`shop_sheet`]: the shop list
@@ -19,6 +20,7 @@ mod answers;
 mod cut;
 pub mod document;
 mod export;
+mod lay_sheet;
 mod list;
 mod paper;
 mod pattern;
@@ -36,6 +38,7 @@ pub use cut::cut_sheet;
 pub use document::Document;
 use export::slug;
 pub use export::{Exported, export};
+pub use lay_sheet::{LaySheetOf, lay_sheet};
 pub use list::{
     Chapters, Group, Line, Materials, OwnUnit, PICTURE, Section, Source, TITLE, TextLength, Viewer, article, chapters,
     differences, head, materials, pictures, title_for,

@@ -4,15 +4,15 @@ use crate::plan_forms::{plan, save};
 use crate::support::{Reply, Server};
 use std::time::{Duration, Instant};
 
-struct Table {
-    server: Server,
-    project: String,
-    cloth: String,
+pub struct Table {
+    pub server: Server,
+    pub project: String,
+    pub cloth: String,
 }
 
 impl Table {
     /// A cloth 42 in wide, 1 yd at hand, with a remnant of 10 x 12 in.
-    fn new() -> Table {
+    pub fn new() -> Table {
         let server = Server::empty();
         let project = server.project("Apron");
         let cloth = [
@@ -38,7 +38,7 @@ impl Table {
         Table { server, project, cloth }
     }
 
-    fn add(&self, name: &str, count: &str, width: &str, height: &str, more: &[(&str, &str)]) {
+    pub fn add(&self, name: &str, count: &str, width: &str, height: &str, more: &[(&str, &str)]) {
         let mut fields = vec![
             ("name", name),
             ("cut_count", count),
@@ -52,18 +52,18 @@ impl Table {
         assert_eq!(saved.status, 303, "{}", saved.text());
     }
 
-    fn address(&self) -> String {
+    pub fn address(&self) -> String {
         format!("{}/lay/{}", self.project, self.cloth)
     }
 
-    fn ids(&self) -> Vec<String> {
+    pub fn ids(&self) -> Vec<String> {
         let plan = plan(&self.server, &self.project);
         let pieces = plan["pieces"].as_array().expect("pieces").iter();
         pieces.map(|p| p["id"].as_str().expect("an id").to_string()).collect()
     }
 
     /// The fields of the form with all pieces.
-    fn wish(&self, ground: &str, gap: &str) -> Vec<(String, String)> {
+    pub fn wish(&self, ground: &str, gap: &str) -> Vec<(String, String)> {
         let mut fields: Vec<(String, String)> = self.ids().into_iter().map(|id| ("pieces".into(), id)).collect();
         for (name, value) in [("ground", ground), ("turns", "both-ways"), ("gap", gap)] {
             fields.push((name.into(), value.into()));
@@ -71,17 +71,17 @@ impl Table {
         fields
     }
 
-    fn asked(&self, wish: &[(String, String)]) -> Reply {
+    pub fn asked(&self, wish: &[(String, String)]) -> Reply {
         self.server.get(&format!("{}?{}", self.address(), query(wish)))
     }
 
-    fn post(&self, what: &str, wish: &[(String, String)]) -> Reply {
+    pub fn post(&self, what: &str, wish: &[(String, String)]) -> Reply {
         let fields: Vec<(&str, &str)> = wish.iter().map(|(n, v)| (n.as_str(), v.as_str())).collect();
         self.server.post(&format!("{}/{what}", self.address()), &fields)
     }
 }
 
-fn query(wish: &[(String, String)]) -> String {
+pub fn query(wish: &[(String, String)]) -> String {
     let pairs: Vec<String> = wish
         .iter()
         .map(|(n, v)| format!("{n}={}", crate::support::encode(v)))

@@ -16,6 +16,7 @@ mod encrypted;
 mod face_bench;
 mod faces;
 mod kept;
+mod kept_lay;
 mod lay;
 mod listed_in_parts;
 mod log;

@@ -1,10 +1,18 @@
-//! The last look at a layout before it is given out. It asks the true outlines
-//! edge by edge and uses nothing the search has worked out.
+//! The last look at a layout before it is given out, and the look at one that
+//! was kept. It asks the true outlines edge by edge and uses nothing the search
+//! has worked out.
 
 use super::layout::Spot;
-use super::outline::{TOUCH, contains, distance, edges, nudged};
+use super::outline::{TOUCH, bounds, contains, distance, edges, nudged};
 use super::prepared::{Field, Prepared};
-use kurbo::Point;
+use kurbo::{Point, Rect};
+
+/// What is in the way: positions in the list of outlines.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Offence {
+    OffCloth(usize),
+    Meet(usize, usize),
+}
 
 /// Whether all copies lie on the cloth, and no two nearer than the gap.
 pub(super) fn holds(prepared: &Prepared, spots: &[Spot]) -> bool {
@@ -19,54 +27,94 @@ pub(super) fn holds(prepared: &Prepared, spots: &[Spot]) -> bool {
                 .collect()
         })
         .collect();
-    let pinned = |at: usize| prepared.kind(at).pinned;
-    let on_cloth = outlines.iter().enumerate().all(|(at, outline)| match &prepared.field {
-        Field::Strip { width } => {
-            outline
-                .iter()
-                .all(|p| p.x >= -TOUCH && p.y >= -TOUCH && p.y <= width + TOUCH)
-                && (!pinned(at) || outline.iter().any(|p| p.y.abs() <= TOUCH))
-        }
-        Field::Remnants(list) => list.iter().any(|r| within(outline, &r.outline)),
-    });
-    on_cloth
-        && (0..outlines.len()).all(|a| (a + 1..outlines.len()).all(|b| apart(&outlines[a], &outlines[b], prepared.gap)))
-}
-
-fn within(outline: &[Point], remnant: &[Point]) -> bool {
-    let own = nudged(outline, -TOUCH / 2.0);
-    let cloth = nudged(remnant, TOUCH / 2.0);
-    own.iter().all(|p| contains(&cloth, *p)) && !cross(&own, &cloth)
-}
-
-fn apart(a: &[Point], b: &[Point], gap: f64) -> bool {
-    let far = |axis: fn(&Point) -> f64| {
-        let range = |o: &[Point]| {
-            let of = o.iter().map(axis);
-            (
-                of.clone().fold(f64::INFINITY, f64::min),
-                of.fold(f64::NEG_INFINITY, f64::max),
-            )
-        };
-        let (a, b) = (range(a), range(b));
-        a.1 + gap <= b.0 || b.1 + gap <= a.0
+    let on_cloth = |at: usize, outline: &[Point]| match &prepared.field {
+        Field::Strip { width } => on_strip(outline, *width, prepared.kind(at).pinned, TOUCH),
+        Field::Remnants(list) => list.iter().any(|r| within(outline, &r.outline, TOUCH)),
     };
-    if far(|p| p.x) || far(|p| p.y) {
+    offence(&outlines, on_cloth, |_, _| true, prepared.gap, TOUCH).is_none()
+}
+
+/// The first thing that is wrong. Only those that `share` a cloth can meet.
+pub(super) fn offence(
+    outlines: &[Vec<Point>],
+    on_cloth: impl Fn(usize, &[Point]) -> bool,
+    share: impl Fn(usize, usize) -> bool,
+    gap: f64,
+    touch: f64,
+) -> Option<Offence> {
+    for (at, outline) in outlines.iter().enumerate() {
+        if !on_cloth(at, outline) {
+            return Some(Offence::OffCloth(at));
+        }
+    }
+    for a in 0..outlines.len() {
+        for b in a + 1..outlines.len() {
+            if share(a, b) && !apart(&outlines[a], &outlines[b], gap, touch) {
+                return Some(Offence::Meet(a, b));
+            }
+        }
+    }
+    None
+}
+
+/// Between the edges of a strip as long as it takes; a piece on the fold at it.
+pub(super) fn on_strip(outline: &[Point], width: f64, pinned: bool, touch: f64) -> bool {
+    outline
+        .iter()
+        .all(|p| p.x >= -touch && p.y >= -touch && p.y <= width + touch)
+        && (!pinned || outline.iter().any(|p| p.y.abs() <= touch))
+}
+
+pub(super) fn within(outline: &[Point], remnant: &[Point], touch: f64) -> bool {
+    let own = nudged(outline, -touch / 2.0);
+    let cloth = nudged(remnant, touch / 2.0);
+    let everywhere = Rect::new(f64::NEG_INFINITY, f64::NEG_INFINITY, f64::INFINITY, f64::INFINITY);
+    own.iter().all(|p| contains(&cloth, *p)) && !cross(&own, &cloth, everywhere)
+}
+
+fn apart(a: &[Point], b: &[Point], gap: f64, touch: f64) -> bool {
+    let (round_a, round_b) = (bounds(a), bounds(b));
+    let far = |a: (f64, f64), b: (f64, f64)| a.1 + gap <= b.0 || b.1 + gap <= a.0;
+    if far((round_a.x0, round_a.x1), (round_b.x0, round_b.x1))
+        || far((round_a.y0, round_a.y1), (round_b.y0, round_b.y1))
+    {
         return true;
     }
-    let (small_a, small_b) = (nudged(a, -TOUCH / 2.0), nudged(b, -TOUCH / 2.0));
-    if cross(&small_a, &small_b)
-        || small_a.iter().any(|p| contains(&small_b, *p))
-        || small_b.iter().any(|p| contains(&small_a, *p))
+    // What is asked of an edge or a corner can only be so where both outlines reach.
+    let shared = round_a
+        .inflate(gap, gap)
+        .intersect(round_b.inflate(gap, gap))
+        .inflate(touch, touch);
+    let (small_a, small_b) = (nudged(a, -touch / 2.0), nudged(b, -touch / 2.0));
+    if cross(&small_a, &small_b, shared)
+        || small_a.iter().any(|p| shared.contains(*p) && contains(&small_b, *p))
+        || small_b.iter().any(|p| shared.contains(*p) && contains(&small_a, *p))
     {
         return false;
     }
     // Apart: then the least distance is between a corner of one and an edge of the other.
-    let near = |a: &[Point], b: &[Point]| a.iter().any(|p| edges(b).any(|e| distance(e, *p) < gap - TOUCH));
+    let near = |a: &[Point], b: &[Point]| {
+        a.iter()
+            .filter(|p| shared.contains(**p))
+            .any(|p| edges(b).any(|e| reaches(e, shared) && distance(e, *p) < gap - touch))
+    };
     gap == 0.0 || !(near(a, b) || near(b, a))
 }
 
-fn cross(a: &[Point], b: &[Point]) -> bool {
+/// Whether the rectangle round an edge meets this one.
+fn reaches(e: (Point, Point), part: Rect) -> bool {
+    e.0.x.min(e.1.x) <= part.x1
+        && e.0.x.max(e.1.x) >= part.x0
+        && e.0.y.min(e.1.y) <= part.y1
+        && e.0.y.max(e.1.y) >= part.y0
+}
+
+fn cross(a: &[Point], b: &[Point], part: Rect) -> bool {
     let side = |e: (Point, Point), p: Point| (e.1 - e.0).cross(p - e.0) > 0.0;
-    edges(a).any(|e| edges(b).any(|f| side(e, f.0) != side(e, f.1) && side(f, e.0) != side(f, e.1)))
+    let there: Vec<(Point, Point)> = edges(b).filter(|f| reaches(*f, part)).collect();
+    edges(a).filter(|e| reaches(*e, part)).any(|e| {
+        there
+            .iter()
+            .any(|f| side(e, f.0) != side(e, f.1) && side(*f, e.0) != side(*f, e.1))
+    })
 }

@@ -10,7 +10,9 @@ const GRID: usize = 24;
 
 /// Where an outline has most room: centre and radius of the largest circle inside.
 pub fn roomiest(outline: &[Point]) -> (Point, f64) {
-    first_circles(outline, 1)[0]
+    let found = first_circles(outline, 1);
+    // Of a sliver no circle may be found.
+    found.first().copied().unwrap_or((bounds(outline).center(), 0.0))
 }
 
 /// Centre and radius of each.

@@ -12,8 +12,10 @@
 //! - [`search`]: which layouts are tried, in steps
 //! - [`bound`], [`proof`]: what no layout can do
 //! - [`check`]: the last look at what is given out
+//! - [`again`]: the same look at what was kept
 //! - [`layout`]: where every copy lies
 
+mod again;
 mod body;
 mod bound;
 mod check;
@@ -29,9 +31,10 @@ mod simpler;
 mod slide;
 mod tangle;
 
+pub use again::{Misfit, Place, laid_again};
 pub use circles::roomiest;
 pub use layout::{Layout, Placement};
-pub use outline::TOUCH;
+pub use outline::{TOUCH, between};
 pub use problem::{Cloth, Faces, MOST_COPIES, MOST_CORNERS, Piece, Problem, ProblemError, Turns};
 pub use proof::Proof;
 pub use search::{Search, State};

@@ -2,7 +2,7 @@
 //! itself, a point inside, and the outline grown by half a gap.
 
 use geo::algorithm::unary_union;
-use geo::{Area, Coord, LineString, Polygon};
+use geo::{Area, BooleanOps, Coord, LineString, Polygon};
 use kurbo::{Point, Rect, Vec2};
 
 /// Two outlines count as apart when they reach into each other by no more than
@@ -203,6 +203,23 @@ pub(super) fn grown(points: &[Point], by: f64) -> Vec<Point> {
         .map(|p| p.exterior().coords().map(|c| Point::new(c.x, c.y)).collect())
         .unwrap_or_default();
     tidied(&ring)
+}
+
+/// What of an outline lies between two lines across the plane, as a drawing on
+/// several pages shows it.
+pub fn between(points: &[Point], from: f64, to: f64) -> Vec<Vec<Point>> {
+    let round = bounds(points);
+    if round.y0 >= from && round.y1 <= to {
+        return vec![points.to_vec()];
+    }
+    if round.y1 <= from || round.y0 >= to {
+        return Vec::new();
+    }
+    let (left, right) = (round.x0 - 1.0, round.x1 + 1.0);
+    let band = [(left, from), (right, from), (right, to), (left, to)].map(Point::from);
+    let parts = polygon(points).intersection(&polygon(&band));
+    let ring = |p: &Polygon<f64>| tidied(&p.exterior().coords().map(|c| Point::new(c.x, c.y)).collect::<Vec<_>>());
+    parts.iter().map(ring).filter(|ring| ring.len() > 2).collect()
 }
 
 fn polygon(points: &[Point]) -> Polygon<f64> {

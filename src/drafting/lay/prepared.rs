@@ -81,18 +81,17 @@ impl Prepared {
         let mut kinds = Vec::new();
         let mut copies = Vec::new();
         for (at, piece) in problem.pieces.iter().enumerate() {
-            for (faces, count, first) in hands(piece, folded)? {
-                if count == 0 {
+            for hand in hands(piece, folded)? {
+                if hand.count == 0 {
                     continue;
                 }
-                let step = if piece.faces == Faces::Pair && !folded { 2 } else { 1 };
-                copies.extend((0..count).map(|n| Copy {
+                copies.extend((0..hand.count).map(|n| Copy {
                     kind: kinds.len(),
-                    number: first + n * step,
+                    number: hand.first + n * hand.step,
                 }));
                 kinds.push(Kind {
                     piece: at,
-                    ways: ways(piece, faces, problem.gap),
+                    ways: ways(piece, hand.faces, problem.gap),
                     pinned: piece.on_fold,
                     area: area(&piece.outline),
                 });
@@ -118,22 +117,34 @@ impl Prepared {
     }
 }
 
-/// Copies that may lie mirrored or not or either, how many, and the number of the first.
-type Hand = (&'static [bool], usize, usize);
+/// Copies that may lie mirrored or not or either.
+pub(super) struct Hand {
+    pub(super) faces: &'static [bool],
+    pub(super) count: usize,
+    /// The number of the first, and from one to the next.
+    pub(super) first: usize,
+    pub(super) step: usize,
+}
 
-fn hands(piece: &Piece, folded: bool) -> Result<Vec<Hand>, ProblemError> {
+pub(super) fn hands(piece: &Piece, folded: bool) -> Result<Vec<Hand>, ProblemError> {
     const PLAIN: &[bool] = &[false];
     const MIRRORED: &[bool] = &[true];
     const EITHER: &[bool] = &[false, true];
     let half = piece.count.div_ceil(2);
+    let hand = |faces, count, first, step| Hand {
+        faces,
+        count,
+        first,
+        step,
+    };
     if piece.on_fold {
-        return Ok(vec![(PLAIN, piece.count, 0)]);
+        return Ok(vec![hand(PLAIN, piece.count, 0, 1)]);
     }
     if !folded {
         return Ok(match piece.faces {
-            Faces::Alike => vec![(PLAIN, piece.count, 0)],
-            Faces::Pair => vec![(PLAIN, half, 0), (MIRRORED, piece.count - half, 1)],
-            Faces::Either => vec![(EITHER, piece.count, 0)],
+            Faces::Alike => vec![hand(PLAIN, piece.count, 0, 1)],
+            Faces::Pair => vec![hand(PLAIN, half, 0, 2), hand(MIRRORED, piece.count - half, 1, 2)],
+            Faces::Either => vec![hand(EITHER, piece.count, 0, 1)],
         });
     }
     // Doubled cloth gives a piece and its mirror image at one cut, whichever
@@ -141,7 +152,7 @@ fn hands(piece: &Piece, folded: bool) -> Result<Vec<Hand>, ProblemError> {
     if piece.faces == Faces::Alike && !is_its_own_mirror_image(piece) {
         return Err(ProblemError::OneHand(piece.name.clone()));
     }
-    Ok(vec![(EITHER, half, 0)])
+    Ok(vec![hand(EITHER, half, 0, 1)])
 }
 
 fn is_its_own_mirror_image(piece: &Piece) -> bool {
@@ -155,7 +166,7 @@ fn is_its_own_mirror_image(piece: &Piece) -> bool {
 }
 
 /// The outline in this way, moved to the origin, and the whole map.
-fn laid(outline: &[Point], turn: Affine) -> (Vec<Point>, Affine) {
+pub(super) fn laid(outline: &[Point], turn: Affine) -> (Vec<Point>, Affine) {
     let turned: Vec<Point> = outline.iter().map(|p| turn * *p).collect();
     let round = bounds(&turned);
     let map = Affine::translate((-round.x0, -round.y0)) * turn;
@@ -163,7 +174,7 @@ fn laid(outline: &[Point], turn: Affine) -> (Vec<Point>, Affine) {
 }
 
 /// Whether two tidy outlines are one.
-fn same(a: &[Point], b: &[Point]) -> bool {
+pub(super) fn same(a: &[Point], b: &[Point]) -> bool {
     let count = a.len();
     count == b.len() && (0..count).any(|from| (0..count).all(|at| a[(from + at) % count].distance(b[at]) < TOUCH))
 }

@@ -4,6 +4,7 @@
 
 mod closures;
 mod face;
+mod lay;
 mod outlined;
 mod quilting;
 mod ready_cut;
@@ -287,6 +288,7 @@ pub(super) fn check<'a>(settled: &'a Settled<'a>) -> Checked {
     check_notions(&mut find);
     let closures = closures::check(&mut find);
     let seams = seams::check(&mut find);
+    lay::check(&mut find);
     let thread = seams::check_thread(&mut find);
     let sizing = sizing::check(&mut find);
     time::check(&mut find);

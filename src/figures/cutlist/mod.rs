@@ -17,7 +17,7 @@ use std::collections::HashMap;
 /// A layer joined from more lengths than this is no layer.
 const MOST_LENGTHS: i64 = 40;
 
-#[derive(Default)]
+#[derive(Clone, Default)]
 pub(super) struct CutList {
     pub lines: Vec<CutLine>,
     pub working: Vec<String>,
@@ -28,7 +28,7 @@ pub(super) struct CutList {
     by_key: HashMap<Key, usize>,
 }
 
-#[derive(PartialEq, Eq, Hash)]
+#[derive(Clone, PartialEq, Eq, Hash)]
 struct Key {
     kind: u8,
     shape: Option<Shape>,

@@ -6,6 +6,7 @@ mod beside;
 mod care;
 mod closures;
 mod cost;
+mod lay;
 mod quilting;
 mod ready_cut;
 mod sizing;
@@ -77,6 +78,7 @@ fn every(before: &Figures, after: &Figures, unit: Unit) -> Vec<Change> {
     changes.extend(time::changes(before, after));
     changes.extend(patches);
     changes.extend(ready_cut::changes(before, after));
+    changes.extend(lay::changes(before, after));
     changes.extend(lengths);
     changes.extend(of_pieces(before, after, unit));
     changes.extend(of_binding(before, after, unit));

@@ -42,6 +42,10 @@ pub struct LaidPiece {
     pub outline: Vec<Point>,
     /// From the top of the piece to its bottom.
     pub grain: [Point; 2],
+    /// Which copy of it, from 0.
+    pub copy: usize,
+    /// Quarter turns from how it is drawn in the pattern.
+    pub quarters: u32,
     /// Lies with its other face up than it is drawn in the pattern.
     pub mirrored: bool,
     pub on_fold: bool,
@@ -110,7 +114,8 @@ impl LayJob<'_> {
     fn sheets(&self, layout: &Layout) -> Vec<LaySheet> {
         let frames: Vec<(String, Vec<Point>)> = match &self.problem.cloth {
             crate::drafting::lay::Cloth::Remnants(outlines) => {
-                self.leftovers.iter().cloned().zip(outlines.iter().cloned()).collect()
+                let names = self.leftovers.iter().map(|l| l.name.clone());
+                names.zip(outlines.iter().cloned()).collect()
             }
             crate::drafting::lay::Cloth::Single { width } => {
                 vec![(self.cloth.name.clone(), strip(*width, layout.length))]
@@ -138,6 +143,8 @@ impl LayJob<'_> {
                             .map(across)
                             .collect(),
                         grain: piece.grain(self.ground).map(|p| across(placement.at * p)),
+                        copy: placement.copy,
+                        quarters: (placement.turn / 90.0).round().rem_euclid(4.0) as u32,
                         mirrored: placement.mirrored && !self.problem.pieces[placement.piece].on_fold,
                         on_fold: self.problem.pieces[placement.piece].on_fold,
                     }

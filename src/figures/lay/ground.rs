@@ -1,37 +1,16 @@
 //! What the pieces are laid on.
 
+use super::Leftover;
 use crate::drafting::lay;
 use crate::figures::{outline, outline_words};
 use crate::measure::{Round, Unit};
-use crate::plan::Cloth;
+use crate::plan::{Cloth, LayGround};
 use kurbo::Point;
 
 /// Most leftovers laid on at once.
 const MOST_LEFTOVERS: usize = 40;
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum LayGround {
-    /// One layer of the usable width.
-    Single,
-    /// Folded lengthwise, right sides together.
-    Folded,
-    /// All remnants of the cloth.
-    Remnants,
-    /// One kind of them: rectangles first, then those with an outline, from 0.
-    Remnant(usize),
-}
-
 impl LayGround {
-    /// As it stands in forms.
-    pub fn word(self) -> String {
-        match self {
-            LayGround::Single => "single".into(),
-            LayGround::Folded => "folded".into(),
-            LayGround::Remnants => "remnants".into(),
-            LayGround::Remnant(n) => format!("remnant-{}", n + 1),
-        }
-    }
-
     pub fn told(self, cloth: &Cloth, unit: Unit) -> String {
         match self {
             LayGround::Single => "One layer of the whole width".into(),
@@ -70,7 +49,7 @@ pub(super) fn of(cloth: &Cloth) -> Vec<LayGround> {
 }
 
 /// The cloth to lay on, and of leftovers what each is called.
-pub(super) fn cloth(cloth: &Cloth, ground: LayGround) -> Result<(lay::Cloth, Vec<String>), String> {
+pub(super) fn cloth(cloth: &Cloth, ground: LayGround) -> Result<(lay::Cloth, Vec<Leftover>), String> {
     let width = cloth.usable_width.as_mm_f64();
     let wanted: Vec<usize> = match ground {
         LayGround::Single => return Ok((lay::Cloth::Single { width }, Vec::new())),
@@ -79,15 +58,19 @@ pub(super) fn cloth(cloth: &Cloth, ground: LayGround) -> Result<(lay::Cloth, Vec
         LayGround::Remnant(n) => vec![n],
     };
     let mut outlines = Vec::new();
-    let mut names = Vec::new();
+    let mut leftovers = Vec::new();
     for n in wanted {
         let (corners, count) = corners(cloth, n)?;
         for copy in 0..count {
             outlines.push(corners.clone());
-            names.push(if count > 1 {
-                format!("Remnant {}, number {} of {count}", n + 1, copy + 1)
-            } else {
-                format!("Remnant {}", n + 1)
+            leftovers.push(Leftover {
+                name: if count > 1 {
+                    format!("Remnant {}, number {} of {count}", n + 1, copy + 1)
+                } else {
+                    format!("Remnant {}", n + 1)
+                },
+                kind: n,
+                nth: copy,
             });
         }
         if outlines.len() > MOST_LEFTOVERS {
@@ -99,7 +82,7 @@ pub(super) fn cloth(cloth: &Cloth, ground: LayGround) -> Result<(lay::Cloth, Vec
     if outlines.is_empty() {
         return Err("This cloth has no remnants. Add one to the cloth, or lay on the whole width.".into());
     }
-    Ok((lay::Cloth::Remnants(outlines), names))
+    Ok((lay::Cloth::Remnants(outlines), leftovers))
 }
 
 /// Corners of one kind of remnant, x along the grain, and how many there are.

@@ -5,6 +5,8 @@
 //! - [`ground`]: what they are laid on
 //! - [`answer`]: a layout as it is drawn, what is to be bought
 //! - [`words`]: why there is none, in a sentence
+//! - [`kept`]: a lay that was kept, asked anew whether it holds
+//! - [`not_laid`]: the pieces of the plan that are no part of it, and why
 //!
 //! Looking for a layout takes time, so it is not one of the figures that every
 //! page works out: [`LayJob::problem`] goes into a search, and what that finds
@@ -12,30 +14,23 @@
 
 mod answer;
 mod ground;
+mod kept;
+mod not_laid;
 mod pieces;
 mod words;
 
+pub use crate::plan::{LayGround, LayTurns};
 pub use answer::{LaidPiece, LayFigures, LaySheet};
-pub use ground::LayGround;
+pub use kept::{HeldLay, kept_lay};
+pub use not_laid::{NotLaid, WhyNotLaid, layers_under, not_laid};
 pub use pieces::LayPiece;
 
-use super::{Figures, Problem};
+pub(super) use kept::held;
+
+use super::{Figures, PieceFigures, Problem, Size};
 use crate::drafting::lay;
 use crate::measure::Length;
 use crate::plan::{Cloth, Plan};
-
-/// How pieces may be turned.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default, Hash, serde::Deserialize, serde::Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum LayTurns {
-    /// Along the grain, either way up.
-    #[default]
-    BothWays,
-    /// All tops the same way: one-way print or nap.
-    OneWay,
-    /// Along or across the grain.
-    Across,
-}
 
 /// What is asked for.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -57,14 +52,30 @@ pub struct LayJob<'a> {
     cloth: &'a Cloth,
     ground: LayGround,
     turns: LayTurns,
-    /// Of each leftover in the problem, which kind of remnant it is.
-    leftovers: Vec<String>,
+    leftovers: Vec<Leftover>,
+}
+
+/// A leftover in the problem.
+#[derive(Clone, Debug)]
+struct Leftover {
+    name: String,
+    /// Which kind of remnant it is, rectangles first, and which of them, from 0.
+    kind: usize,
+    nth: u32,
 }
 
 /// The pieces a cloth of the plan may be asked about, in the plan's order.
 /// `figures` are those of the plan.
 pub fn lay_pieces(plan: &Plan, figures: &Figures, cloth: &str) -> Vec<LayPiece> {
-    pieces::of(plan, figures, cloth)
+    pieces::of(plan, cloth, |piece| panel_in(figures, piece))
+}
+
+/// The same while the figures are being worked out.
+pub(super) fn pieces_on(plan: &Plan, pieces: &[(usize, PieceFigures)], cloth: &str) -> Vec<LayPiece> {
+    pieces::of(plan, cloth, |id| {
+        let (_, found) = pieces.iter().find(|(_, f)| f.piece == id)?;
+        Some(found.panel.as_ref()?.before)
+    })
 }
 
 /// What the cloth's pieces can be laid on.
@@ -75,10 +86,17 @@ pub fn lay_grounds(cloth: &Cloth) -> Vec<LayGround> {
 /// The wish as a problem to lay. Refused with the field that is wrong: `pieces`,
 /// `ground`, `gap`, or the cloth itself.
 pub fn lay_job<'a>(plan: &'a Plan, figures: &Figures, cloth: &'a Cloth, wish: &LayWish) -> Result<LayJob<'a>, Problem> {
-    let chosen: Vec<LayPiece> = lay_pieces(plan, figures, &cloth.id)
-        .into_iter()
-        .filter(|p| wish.pieces.contains(&p.piece))
-        .collect();
+    job_of(plan, lay_pieces(plan, figures, &cloth.id), cloth, wish)
+}
+
+/// The size of a piece's panel; without one it cannot be laid.
+fn panel_in(figures: &Figures, piece: &str) -> Option<Size> {
+    let found = figures.pieces.iter().find(|f| f.piece == piece)?;
+    Some(found.panel.as_ref()?.before)
+}
+
+fn job_of<'a>(plan: &'a Plan, pieces: Vec<LayPiece>, cloth: &'a Cloth, wish: &LayWish) -> Result<LayJob<'a>, Problem> {
+    let chosen: Vec<LayPiece> = pieces.into_iter().filter(|p| wish.pieces.contains(&p.piece)).collect();
     let refused = |field: &str, message: String| Problem {
         field: field.into(),
         message,

@@ -2,7 +2,7 @@
 
 use super::{LayGround, LayTurns};
 use crate::drafting::{lay, shape_of};
-use crate::figures::{Figures, Size};
+use crate::figures::Size;
 use crate::plan::{Face, Piece, Plan};
 use kurbo::Point;
 
@@ -35,16 +35,13 @@ fn along(p: Point) -> Point {
     Point::new(p.y, p.x)
 }
 
-pub(super) fn of(plan: &Plan, figures: &Figures, cloth: &str) -> Vec<LayPiece> {
+/// `panel` is the size of a piece's panel, where there is one.
+pub(super) fn of(plan: &Plan, cloth: &str, panel: impl Fn(&str) -> Option<Size>) -> Vec<LayPiece> {
     let cut_from_it = |piece: &&Piece| matches!(&piece.face, Some(Face::Plain(face)) if face.cloth == cloth);
     plan.pieces
         .iter()
         .filter(cut_from_it)
-        .filter_map(|piece| {
-            // The size of its panel: without one the piece cannot be worked out.
-            let found = figures.pieces.iter().find(|f| f.piece == piece.id)?;
-            one(plan, piece, found.panel.as_ref()?.before)
-        })
+        .filter_map(|piece| one(plan, piece, panel(&piece.id)?))
         .enumerate()
         .map(|(n, piece)| LayPiece {
             letter: letter(n),

@@ -54,7 +54,7 @@ impl LayJob<'_> {
                 let ground = if remnants.len() == self.leftovers.len() {
                     "the remnants have".to_string()
                 } else {
-                    let own: Vec<&str> = remnants.iter().map(|r| self.leftovers[*r].as_str()).collect();
+                    let own: Vec<&str> = remnants.iter().map(|r| self.leftovers[*r].name.as_str()).collect();
                     format!("they have a place on {} alone, which has", own.join(", "))
                 };
                 // In tenths of a per cent, down, yet more than all of it.

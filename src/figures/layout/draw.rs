@@ -13,6 +13,8 @@ pub(in crate::figures) struct Drawn<'a> {
     pub remnants: &'a AtHand,
     pub straightening: Length,
     pub unit: Unit,
+    /// The kept lay is cut from the same cloth, behind the strips.
+    pub before_lay: bool,
 }
 
 pub(in crate::figures) fn draw(stocked: &Stocked, with: &Drawn) -> Layout {
@@ -27,6 +29,9 @@ pub(in crate::figures) fn draw(stocked: &Stocked, with: &Drawn) -> Layout {
                 let from = *first + 1;
                 *first += sheets.times;
                 remnant_names(with, at, from, sheets.times)
+            }
+            Source::Owned | Source::ToBuy if with.before_lay && !split => {
+                vec!["Cloth before the lay, full width".to_string()]
             }
             Source::Owned if split => vec!["Cloth at hand, full width".to_string()],
             Source::ToBuy if split => vec!["Cloth to buy, full width".to_string()],

@@ -34,7 +34,7 @@ mod stock;
 mod words;
 
 pub(super) use draw::{Drawn, draw, strips_of};
-pub(super) use stock::with_stock;
+pub(super) use stock::{Stocked, with_stock};
 
 use super::outline::AtHand;
 use super::{CutLine, Layout};
@@ -75,6 +75,7 @@ pub fn lay_out(lines: &[CutLine], width: Length, straightening: Length, unit: Un
             remnants: &AtHand::of(&Cloth::default()),
             straightening,
             unit,
+            before_lay: false,
         },
     )
 }
@@ -92,6 +93,7 @@ pub fn lay_out_on(lines: &[CutLine], cloth: &Cloth, straightening: Length, unit:
             remnants: &at_hand,
             straightening,
             unit,
+            before_lay: false,
         },
     )
 }

@@ -127,7 +127,7 @@ fn merged(key: String, members: &[Member], hand: &Cloth, unit: Unit) -> ClothToB
         shown.working.push(format!(
             "{}: {} with nothing at hand.",
             m.wanting.title,
-            both(m.figures.to_buy_if_none_owned)
+            both(m.figures.to_buy_bare())
         ));
         if holding(m.cloth, hand) != *m.cloth {
             shown.cautions.push(format!(
@@ -142,7 +142,7 @@ fn merged(key: String, members: &[Member], hand: &Cloth, unit: Unit) -> ClothToB
     let bare = |but: Option<usize>| -> Length {
         let others = members.iter().enumerate().filter(|(n, _)| Some(*n) != but);
         others
-            .map(|(_, m)| m.figures.to_buy_if_none_owned)
+            .map(|(_, m)| m.figures.to_buy_bare())
             .fold(Length::ZERO, |a, b| a + b)
     };
     let mut to_buy = bare(None);
@@ -189,7 +189,7 @@ fn merged(key: String, members: &[Member], hand: &Cloth, unit: Unit) -> ClothToB
         link: said(|c| &c.link),
         fibre: said(|c| &c.fibre),
         usable_width: narrowest,
-        of: members.iter().map(|m| (m.at, m.figures.to_buy_if_none_owned)).collect(),
+        of: members.iter().map(|m| (m.at, m.figures.to_buy_bare())).collect(),
         at_hand: stock_words(hand, unit),
         together,
         other_widths: on_other_widths(members, hand, narrowest, bare(None), unit),
@@ -374,6 +374,7 @@ impl Gathered {
                 remnants: &remnants,
                 straightening: a.straightening,
                 unit,
+                before_lay: false,
             };
             draw(&stocked, &drawn)
         };

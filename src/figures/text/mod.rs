@@ -229,8 +229,12 @@ impl Page {
             self.pair("cost", &cost.to_string());
         }
         ready_cut::lines(self, cloth);
-        for line in &cloth.cuts {
-            self.pair(purpose(line), &self.cut_line(line));
+        for (n, line) in cloth.cuts.iter().enumerate() {
+            let mut text = self.cut_line(line);
+            if cloth.laid(n) > 0 {
+                text.push_str(&format!("; {} of them in the kept lay", cloth.laid(n)));
+            }
+            self.pair(purpose(line), &text);
         }
         if !cloth.layout.order.is_empty() {
             self.line(4, "Order of cuts:");

@@ -9,7 +9,9 @@ mod strips;
 
 use super::SheetOf;
 use super::document::{Block, Cell, Column, Document, Number, Row, Table};
+use super::lay_sheet;
 use super::words::{at_sixty, in_both, letter, long, missing, purpose_words, wide};
+use crate::figures::lay::kept_lay;
 use crate::figures::{ClothFigures, CutLine, Figures, Size};
 use crate::measure::{Length, Round, Unit};
 use crate::plan::Plan;
@@ -30,7 +32,7 @@ pub fn cut_sheet(of: &SheetOf, plan: &Plan, figures: &Figures) -> Document {
         blocks.push(Block::Cautions(figures.totals.cautions.clone()));
     }
     for (n, c) in used {
-        cloth(plan, n, c, &mut blocks);
+        cloth(plan, figures, n, c, &mut blocks);
     }
     if let Some(binding) = &figures.binding {
         strips::binding(plan, binding, &mut blocks);
@@ -90,7 +92,7 @@ fn overview(used: &[(usize, &ClothFigures)], unit: Unit) -> Table {
     }
 }
 
-fn cloth(plan: &Plan, n: usize, c: &ClothFigures, blocks: &mut Vec<Block>) {
+fn cloth(plan: &Plan, figures: &Figures, n: usize, c: &ClothFigures, blocks: &mut Vec<Block>) {
     let unit = plan.unit;
     blocks.push(Block::Heading(format!("{}  {}", letter(n), c.name)));
     if !c.not_counted.is_empty() {
@@ -109,13 +111,17 @@ fn cloth(plan: &Plan, n: usize, c: &ClothFigures, blocks: &mut Vec<Block>) {
     }
     if !c.cuts.is_empty() {
         blocks.push(Block::Subheading("Cut list".into()));
-        blocks.push(Block::Table(cut_list(&c.cuts, unit)));
+        blocks.push(Block::Table(cut_list(c, unit)));
     }
     if !c.layout.order.is_empty() {
         blocks.push(Block::Subheading("Order of cuts".into()));
         blocks.push(Block::Steps(c.layout.order.clone()));
     }
     layout::layout(c, unit, blocks);
+    let known = plan.cloth(&c.cloth).filter(|_| c.used_lay().is_some());
+    if let Some(Ok(held)) = known.and_then(|known| kept_lay(plan, figures, known)) {
+        lay_sheet::drawn(&c.colour, unit, &held.answer(), blocks);
+    }
     left_over(c, unit, blocks);
     let allowances: Vec<String> = c
         .shown
@@ -152,7 +158,7 @@ fn numbers(plan: &Plan, c: &ClothFigures) -> Vec<Number> {
     all
 }
 
-fn cut_list(cuts: &[CutLine], unit: Unit) -> Table {
+fn cut_list(c: &ClothFigures, unit: Unit) -> Table {
     /// More boxes than this are no help.
     const BOXES: i64 = 24;
     Table {
@@ -163,7 +169,8 @@ fn cut_list(cuts: &[CutLine], unit: Unit) -> Table {
             Column::strong("Cut"),
             Column::words("Strips"),
         ],
-        rows: cuts
+        rows: c
+            .cuts
             .iter()
             .enumerate()
             .map(|(n, line)| {
@@ -186,7 +193,7 @@ fn cut_list(cuts: &[CutLine], unit: Unit) -> Table {
                         },
                         boxes: if s.strips <= BOXES { s.strips.max(0) as usize } else { 0 },
                     },
-                    None => "see the layout".into(),
+                    None => where_cut(line, c.laid(n)).into(),
                 };
                 Row::of(vec![
                     (n + 1).to_string().into(),
@@ -198,6 +205,15 @@ fn cut_list(cuts: &[CutLine], unit: Unit) -> Table {
             })
             .collect(),
         ticks: true,
+    }
+}
+
+/// Of a line that is not cut as strips.
+fn where_cut(line: &CutLine, laid: i64) -> String {
+    match laid {
+        0 => "see the layout".into(),
+        all if all == line.count => "see the lay".into(),
+        some => format!("{some} in the lay, {} in the layout", line.count - some),
     }
 }
 

@@ -165,7 +165,7 @@ pub fn new_id(typed: &Typed, plan: &Plan, letter: char) -> String {
     }
 }
 
-fn decision_fields(form: &Shown) -> Markup {
+pub fn decision_fields(form: &Shown) -> Markup {
     let open = !form.typed.get("decided").is_empty() || !form.typed.get("why").is_empty();
     html! {
         details.decide open[open] {

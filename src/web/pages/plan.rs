@@ -4,7 +4,7 @@
 use super::versions::Undone;
 use super::{at_table, not_yet, part, thoughts};
 use crate::figures::time::TimeFigures;
-use crate::figures::{ClothFigures, Figures, PieceFigures};
+use crate::figures::{ClothFigures, Figures, LayState, PieceFigures};
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::{Notebook, Pictures, Project, ProjectState, Wearer};
 use crate::plan::{ClothKind, Face, NotionKind, Piece, Plan};
@@ -176,6 +176,7 @@ fn part_address(field: &str) -> String {
         (list @ ("pieces" | "drafts" | "cloths" | "edges" | "notions" | "closures" | "seams"), Some(id)) => {
             format!("{list}/{id}")
         }
+        ("lays", Some(cloth)) => format!("lay/{cloth}"),
         ("binding", _) => "binding".into(),
         (one @ ("allowances" | "thread" | "sizing" | "time"), _) => one.into(),
         _ => String::new(),
@@ -308,6 +309,9 @@ pub fn cloths(project: &Project, figures: &Figures, pictures: &Pictures) -> Mark
                             b { (c.name) } @if c.kind == ClothKind::Batting && !c.name.to_lowercase().contains("batting") { " " span.count { "batting" } }
                             div.meta { @if !c.fibre.is_empty() { (c.fibre) ", " } (length_down(c.usable_width, unit)) " wide" }
                             div.meta { (owned_words(c, unit)) }
+                            @if let Some(lay) = f.and_then(|f| f.lay.as_ref()) {
+                                @if lay.state == LayState::NoLongerHolds { div.meta.error { (lay.told) } } @else { div.meta { (lay.told) } }
+                            }
                         }
                         @if let Some(f) = f {
                             div.row-figure {

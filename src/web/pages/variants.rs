@@ -44,6 +44,7 @@ pub fn routes(config: &mut ServiceConfig, app: &App) {
                 .configure(super::parts)
                 .configure(super::figures::routes)
                 .configure(super::leftovers::routes)
+                .configure(super::lay::routes)
                 .configure(super::sheets::routes)
                 .service(resource("/projects/{id}").route(get().to(parts_of))),
         );

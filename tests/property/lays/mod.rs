@@ -4,6 +4,7 @@
 mod bounds;
 mod checked;
 mod jigsaws;
+mod kept;
 mod leftovers;
 mod plans;
 mod rules;

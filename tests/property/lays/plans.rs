@@ -12,7 +12,7 @@ use notchbook::plan::{
 };
 
 /// A rectangle on the fold, a pair, and two drafted pockets, cut from one cloth.
-fn plan(unit: Unit) -> Plan {
+pub fn plan(unit: Unit) -> Plan {
     let piece = |id: &str, name: &str, count: u32, width: Length, height: Length| Piece {
         id: id.into(),
         name: name.into(),
@@ -74,7 +74,7 @@ fn plan(unit: Unit) -> Plan {
     notchbook::drafting::settled(&plan).plan.into_owned()
 }
 
-fn wish(ground: LayGround, gap: Length) -> LayWish {
+pub fn wish(ground: LayGround, gap: Length) -> LayWish {
     LayWish {
         pieces: ["p1", "p2", "p3"].map(String::from).to_vec(),
         ground,

@@ -16,8 +16,8 @@ mod time;
 
 pub use panels::{counted, units_label, units_words};
 
-use crate::figures::Purpose;
-use crate::figures::{BattingFigures, ClothFigures, CutLine, Figures, PatchCut, Size};
+use crate::figures::lay::kept_lay;
+use crate::figures::{BattingFigures, ClothFigures, CutLine, Figures, LayState, PatchCut, Purpose, Size};
 use crate::measure::{Length, Round, Unit};
 use crate::notebook::Notebook;
 use crate::plan::Plan;
@@ -73,7 +73,7 @@ async fn show(app: Data<App>, path: Path<String>) -> Answer {
                     p.actions { a.button.quiet href=(format!("{base}/leftovers")) { "What the cloth at hand gives" } }
                 }
                 (panels::panels(&project, &figures))
-                @for (i, c) in &cut { (cloth(plan, *i, c, &base, figures.batting.iter().find(|b| b.cloth == c.cloth))) }
+                @for (i, c) in &cut { (cloth(plan, &figures, *i, c, &base, figures.batting.iter().find(|b| b.cloth == c.cloth))) }
                 @if !figures.quilting.pieces.is_empty() { (quilting::card(&figures.quilting, plan.unit, &base)) }
                 @if let Some(b) = &figures.binding { (binding::card(plan, b, &base)) }
                 (time::time(&hours, plan.unit, &base))
@@ -114,7 +114,14 @@ fn buying(figures: &Figures, unit: Unit, currency: &str) -> Markup {
     )
 }
 
-fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str, packed: Option<&BattingFigures>) -> Markup {
+fn cloth(
+    plan: &Plan,
+    figures: &Figures,
+    index: usize,
+    c: &ClothFigures,
+    base: &str,
+    packed: Option<&BattingFigures>,
+) -> Markup {
     let unit = plan.unit;
     folding(
         &format!("cloth-{}", c.cloth),
@@ -148,17 +155,17 @@ fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str, packed: Option
                         td { (purpose_words(&line.purpose)) div.meta { (line.pieces.join(", ")) } }
                         td.num.big { (size_cut(line.cut, unit)) }
                         td.num.big { (line.count) @if line.patches != line.count { div.meta { (line.patches) " triangles" } } }
-                        td { (strip_words(line, unit)) }
+                        td { (strip_words(line, c.laid(i), unit)) }
                     }
                 } }
             } }
+            @if c.cuts.iter().enumerate().any(|(n, line)| line.count > c.laid(n)) {
             h3 { "Cutting layout" }
             p.hint { "Numbers in circles are lines of the cut list; beside the selvage stands the step of the order of cuts" @if c.layout.sheets.iter().flat_map(|s| &s.strips).any(|s| !s.cuts.is_empty()) { "; in squares, the parts it names" } "." }
             div.layouts { (layout_drawing(c, unit, &c.cloth)) }
             }
-            @if base.starts_with("/projects/") && c.cuts.iter().any(|l| l.purpose == Purpose::PlainPanel) {
-                p.actions { a.button.quiet href=(format!("{base}/lay/{}", c.cloth)) { "Lay its pieces as they are shaped" } }
             }
+            (laid(plan, figures, c, base))
             @if !c.layout.order.is_empty() {
                 details.order open {
                     summary { "Order of cuts" }
@@ -181,9 +188,31 @@ fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str, packed: Option
     )
 }
 
-fn strip_words(line: &CutLine, unit: Unit) -> Markup {
+/// The kept lay where it is used, else what became of it, and the way there.
+fn laid(plan: &Plan, figures: &Figures, c: &ClothFigures, base: &str) -> Markup {
+    let plain = c.cuts.iter().any(|l| l.purpose == Purpose::PlainPanel);
+    let address = format!("{base}/lay/{}", c.cloth);
+    let known = plan.cloth(&c.cloth);
+    let held = known
+        .and_then(|known| kept_lay(plan, figures, known))
+        .and_then(Result::ok);
     html! {
-        @if let Some(s) = line.strips {
+        @if let Some(lay) = &c.lay {
+            h3 { "Kept lay" }
+            p.error[lay.state == LayState::NoLongerHolds] { (lay.told) }
+            @if let (Some(held), LayState::Used) = (&held, lay.state) { (super::lay::drawings(&held.answer(), plan.unit, &c.cloth)) }
+            p.actions { a.button.quiet href=(address) { @if lay.state == LayState::NoLongerHolds { "Lay again" } @else { "The kept lay" } } }
+        } @else if plain {
+            p.actions { a.button.quiet href=(address) { "Lay its pieces as they are shaped" } }
+        }
+    }
+}
+
+fn strip_words(line: &CutLine, laid: i64, unit: Unit) -> Markup {
+    html! {
+        @if laid > 0 {
+            @if laid == line.count { "see the kept lay" } @else { (laid) " in the kept lay, " (line.count - laid) " in the layout" }
+        } @else if let Some(s) = line.strips {
             (s.strips) @if s.strips == 1 { " strip " } @else { " strips " } (s.height.cut(unit))
             @if !at_sixty(&line.purpose) { ", subcut " (s.subcut.cut(unit)) }
             ", " (s.per_strip) " a strip"

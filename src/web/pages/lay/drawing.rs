@@ -11,7 +11,8 @@ use maud::{Markup, html};
 const WIDE: f64 = 240.0;
 const MARKS: f64 = 33.0;
 
-pub fn sheet_drawing(sheet: &LaySheet, number: usize, unit: Unit) -> Markup {
+/// `name` is the drawing's own on its page.
+pub fn sheet_drawing(sheet: &LaySheet, name: &str, unit: Unit) -> Markup {
     let most = |axis: fn(&Point) -> f64| sheet.outline.iter().map(axis).fold(1.0, f64::max);
     let (width, length) = (most(|p| p.x), most(|p| p.y));
     // A long narrow remnant is drawn no taller than a page.
@@ -27,14 +28,14 @@ pub fn sheet_drawing(sheet: &LaySheet, number: usize, unit: Unit) -> Markup {
             svg viewBox=(format!("{} {} {} {}", -MARKS, -top, tenth(w + 2.0 * MARKS), tenth(h + top + bottom)))
                 role="img" aria-label=(format!("{}: {count} laid", sheet.name)) {
                 defs {
-                    pattern id=(format!("turned-over-{number}")) width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)" {
+                    pattern id=(format!("turned-over-{name}")) width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)" {
                         path.turned-lines d="M0 0v5" {}
                     }
                 }
                 path.lay-cloth d=(path(&sheet.outline, scale)) {}
                 @for piece in &sheet.pieces {
                     path.lay-piece.turned-over[piece.mirrored] d=(path(&piece.outline, scale)) {}
-                    @if piece.mirrored { path.turned-fill d=(path(&piece.outline, scale)) fill=(format!("url(#turned-over-{number})")) {} }
+                    @if piece.mirrored { path.turned-fill d=(path(&piece.outline, scale)) fill=(format!("url(#turned-over-{name})")) {} }
                 }
                 @for piece in &sheet.pieces { (label(piece, scale)) }
                 path.lay-edge d=(path(&sheet.outline, scale)) {}

@@ -12,10 +12,14 @@ pub struct Wanted {
     pub query: String,
 }
 
-/// The form before anything was chosen: all pieces on one layer.
+/// The form before anything was chosen: as the kept lay was, else all pieces on
+/// one layer.
 pub fn begun(laid: &Laid, mut typed: Typed) -> Typed {
     if typed.has("ground") {
         return typed;
+    }
+    if let Some(kept) = laid.plan.lay(&laid.cloth.id) {
+        return of_wish(laid, &kept.wish());
     }
     for piece in laid.pieces() {
         typed.add("pieces", piece.piece);
@@ -28,6 +32,18 @@ pub fn begun(laid: &Laid, mut typed: Typed) -> Typed {
     typed.set("ground", LayGround::Single.word());
     typed.set("turns", word(&turns));
     typed.set("gap", length_text(crate::measure::Length::ZERO, laid.plan.unit));
+    typed
+}
+
+/// The fields of a wish, without pieces that are no longer there.
+pub fn of_wish(laid: &Laid, wish: &LayWish) -> Typed {
+    let mut typed = Typed::default();
+    for piece in laid.pieces().iter().filter(|p| wish.pieces.contains(&p.piece)) {
+        typed.add("pieces", &piece.piece);
+    }
+    typed.set("ground", wish.ground.word());
+    typed.set("turns", word(&wish.turns));
+    typed.set("gap", length_text(wish.gap, laid.plan.unit));
     typed
 }
 
@@ -94,7 +110,7 @@ pub fn card(laid: &Laid, form: &Shown) -> Markup {
         "wanted",
         "What is laid",
         html! {
-            form method="get" action=(laid.base()) data-unit=(unit.name()) {
+            form method="get" action=(format!("{}#found", laid.base())) data-unit=(unit.name()) {
                 fieldset #pieces {
                     legend { "Pieces" }
                     (field_errors(form, "pieces"))

@@ -22,7 +22,11 @@ pub fn card(laid: &Laid, wanted: &Wanted, found: &Found) -> Markup {
             div data-looking[found.looking] data-found=(format!("{}/found?{}", laid.base(), wanted.query)) {
                 p.lay-verdict role=[(!found.looking).then_some("status")] { (verdict(laid, wanted, &job, found, answer.as_ref())) }
                 (doing(laid, wanted, found))
-                @if let Some(answer) = &answer { (shown(answer, unit)) }
+                @if let Some(answer) = &answer {
+                    (shown(answer, unit, "found"))
+                    @if !found.looking { (super::kept::keep_form(laid, wanted, &job, found)) }
+                    p.actions { (super::sheet::links(&laid.base(), Some(wanted))) }
+                }
             }
         },
     )
@@ -83,7 +87,8 @@ fn doing(laid: &Laid, wanted: &Wanted, found: &Found) -> Markup {
     }
 }
 
-fn shown(answer: &LayFigures, unit: Unit) -> Markup {
+/// `card` tells the drawings of one card from those of another.
+pub fn shown(answer: &LayFigures, unit: Unit, card: &str) -> Markup {
     let from_bolt = answer.length.is_positive();
     let notes = Shown {
         working: answer.working.clone(),
@@ -96,12 +101,19 @@ fn shown(answer: &LayFigures, unit: Unit) -> Markup {
                 (figure("To buy, if none is at hand", cloth_length(answer.to_buy, unit), html! { "straightening and shrinkage counted" }))
             }
         }
-        div.lays {
-            @for (n, sheet) in answer.sheets.iter().enumerate() { (sheet_drawing(sheet, n, unit)) }
-        }
-        (legend(answer))
+        (drawings(answer, unit, card))
         (working(&notes))
         (cautions(&answer.cautions))
+    }
+}
+
+/// Each length or remnant, and what the letters mean.
+pub fn drawings(answer: &LayFigures, unit: Unit, card: &str) -> Markup {
+    html! {
+        div.lays {
+            @for (n, sheet) in answer.sheets.iter().enumerate() { (sheet_drawing(sheet, &format!("{card}-{n}"), unit)) }
+        }
+        (legend(answer))
     }
 }
 

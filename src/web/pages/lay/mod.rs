@@ -2,11 +2,19 @@
 //!
 //! - [`form`]: what is laid, on what, how
 //! - [`found`]: the layout, what it takes, and what can be done about it
+//! - [`kept`]: the lay that is kept of the cloth, keeping one, taking it out
+//! - [`besides`]: what is not laid here, and why
+//! - [`sheet`]: a lay on paper
 //! - [`drawing`]: the layout drawn
 
+mod besides;
 mod drawing;
 mod form;
 mod found;
+mod kept;
+mod sheet;
+
+pub use found::drawings;
 
 use crate::figures::lay::{LayJob, LayPiece, lay_job, lay_pieces};
 use crate::figures::{Figures, Problem};
@@ -29,6 +37,10 @@ pub fn routes(config: &mut ServiceConfig) {
     config.service(resource("/projects/{id}/lay/{cloth}/found").route(get().to(progress)));
     config.service(resource("/projects/{id}/lay/{cloth}/look").route(post().to(look)));
     config.service(resource("/projects/{id}/lay/{cloth}/stop").route(post().to(stop)));
+    config.service(resource("/projects/{id}/lay/{cloth}/keep").route(post().to(kept::keep)));
+    config.service(resource("/projects/{id}/lay/{cloth}/remove").route(post().to(kept::remove)));
+    config.service(resource("/projects/{id}/lay/{cloth}/sheet").route(get().to(sheet::show)));
+    config.service(resource("/projects/{id}/lay/{cloth}/sheet.pdf").route(get().to(sheet::file)));
 }
 
 type Place2 = Path<(String, String)>;
@@ -68,13 +80,23 @@ impl Laid {
     /// The same plan, cloth and wish are the same lay.
     fn key(&self, wanted: &Wanted) -> Key {
         let mut hash = Sha256::new();
-        hash.update(self.plan.to_json());
+        // Keeping one is no reason to look anew.
+        let plan = Plan {
+            lays: Vec::new(),
+            ..self.plan.clone()
+        };
+        hash.update(plan.to_json());
         hash.update(format!("\n{}\n{:?}", self.cloth.id, wanted.wish));
         hash.finalize().into()
     }
 
     fn base(&self) -> String {
-        format!("/projects/{}/lay/{}", self.project.id, self.cloth.id)
+        format!("{}/lay/{}", super::part::base(&self.project), self.cloth.id)
+    }
+
+    /// Of the figures page: this cloth.
+    fn figures(&self) -> String {
+        format!("{}/figures#cloth-{}", super::part::base(&self.project), self.cloth.id)
     }
 }
 
@@ -94,27 +116,39 @@ async fn ask(app: &App, laid: &Laid, wanted: &Wanted) -> Result<Result<Found, Pr
 
 async fn show(app: Data<App>, place: Place2, asked: Asked) -> Answer {
     let laid = Laid::load(&app, &place).await?;
+    let (page, _) = whole(&app, &laid, Typed(asked.into_inner()), html! {}).await?;
+    respond::page(page)
+}
+
+/// The page, and whether what is asked for can be laid. `note` is what came of
+/// keeping a lay.
+async fn whole(app: &App, laid: &Laid, typed: Typed, note: Markup) -> Result<(Markup, bool), WebError> {
     if laid.pieces().is_empty() {
-        return respond::page(frame(&laid, nothing(&laid)));
+        let body = html! { (note) (kept::card(laid)) (nothing(laid)) (besides::card(laid)) };
+        return Ok((frame(laid, body), false));
     }
-    let typed = form::begun(&laid, Typed(asked.into_inner()));
-    let (wanted, mut errors) = form::read(&laid, &typed);
+    // A lay that is kept and holds is not looked for again before anybody asks.
+    let settled = !typed.has("ground") && kept::holds(laid);
+    let typed = form::begun(laid, typed);
+    let (wanted, mut errors) = form::read(laid, &typed);
     let mut card = html! {};
-    if errors.is_empty() {
-        match ask(&app, &laid, &wanted).await? {
-            Ok(found) => card = found::card(&laid, &wanted, &found),
+    if errors.is_empty() && !settled {
+        match ask(app, laid, &wanted).await? {
+            Ok(found) => card = found::card(laid, &wanted, &found),
             Err(refused) => errors.add(refused.field, refused.message),
         }
     }
+    let sound = errors.is_empty();
     let shown = Shown { typed, errors };
-    respond::page(frame(
-        &laid,
-        html! {
-            (form::card(&laid, &shown))
-            div #found { (card) }
-            script src=(crate::web::assets::address("lay.js")) defer {}
-        },
-    ))
+    let body = html! {
+        (note)
+        (kept::card(laid))
+        (form::card(laid, &shown))
+        div #found { (card) }
+        (besides::card(laid))
+        script src=(crate::web::assets::address("lay.js")) defer {}
+    };
+    Ok((frame(laid, body), sound))
 }
 
 /// The card of what was found alone, for the script that keeps it fresh.
@@ -164,10 +198,11 @@ fn frame(laid: &Laid, body: Markup) -> Markup {
         Place::Figures,
         &heading,
         html! {
+            (super::part::variant_note(&laid.project))
             h1 { (heading) }
-            p.lead-in { "The pieces cut from this cloth, laid on it as they are shaped. Nothing here changes the plan." }
+            p.lead-in { "The pieces cut from this cloth, laid on it as they are shaped. Nothing here changes the plan until you keep a lay." }
             (body)
-            p.actions { a.button.quiet href=(format!("/projects/{}/figures#cloth-{}", laid.project.id, laid.cloth.id)) { "Back to the figures" } }
+            p.actions { a.button.quiet href=(laid.figures()) { "Back to the figures" } }
         },
     )
 }

@@ -91,7 +91,7 @@ fn sheets_of(project: &Project) -> impl Iterator<Item = Sheet> {
 }
 
 /// Which plan is on paper.
-fn state(project: &Project) -> String {
+pub fn state(project: &Project) -> String {
     match project.variant {
         None => format!("Revision {} of the plan", project.revision),
         Some(letter) => format!("Variant {}, version {}: not the plan", letter.name(), project.revision),
@@ -121,6 +121,9 @@ async fn list(app: Data<App>, path: Path<String>) -> Answer {
                     p.hint { "Pieces chosen by you on A4, Letter, A0 or a 36 in roll, with test squares, notches and grainlines; SVG and DXF too." }
                     p.actions.sheet-actions { a.button href=(format!("/projects/{}/pattern", project.id)) { "Choose pieces and paper" } }
                 } }
+            }
+            @for cloth in project.plan.cloths.iter().filter(|c| project.plan.lay(&c.id).is_some()) {
+                p.actions { a.button.quiet href=(format!("{}/lay/{}", super::part::base(&project), cloth.id)) { "Kept lay on " (cloth.name) } }
             }
             p.hint { "They say what the " @if project.variant.is_some() { "variant" } @else { "plan" } " says now. Print the PDF at full size, not fitted to the page: then its drawings are to scale." }
         },
