@@ -6,11 +6,12 @@
 //! - [`kinds`]: those measures as a form
 //! - [`form`]: the form of a draft, filled, read, saved
 //! - [`outline`]: the outline of a piece: edges, changes
-//! - [`grain`]: which way the grain runs in it
+//! - [`grain`]: which way the grain runs in it; [`fold`]: which edge lies on the fold
 //! - [`drawn`]: the drawings beside both
 
 mod choose;
 mod drawn;
+mod fold;
 mod form;
 mod grain;
 mod kinds;
