@@ -117,11 +117,23 @@ function liveFigures(form) {
       place.innerHTML = html;
       const line = one("[data-live-line]", form);
       if (line) line.textContent = one("template[data-line]", place)?.innerHTML ?? "";
+      shapeBeside(form, place);
     } catch { /* the laptop is out of reach; the form stays as it is */ }
   });
   form.addEventListener("input", ask);
   form.addEventListener("change", ask);
   form.addEventListener("notchbook:restored", ask);
+  form.addEventListener("focusin", () => shapeBeside(form, place));
+}
+
+/* Lengths of edges as they are now, and the edge whose row is open, in the drawing. */
+function shapeBeside(form, place) {
+  for (const length of all("[data-length]", place)) {
+    const shown = one(`[data-length-of="${length.dataset.length}"]`, form);
+    if (shown) shown.textContent = length.textContent;
+  }
+  const row = document.activeElement?.closest?.(".edge-row");
+  for (const path of all("path[data-edge]", place)) path.classList.toggle("at", path.dataset.edge === row?.dataset.edge);
 }
 
 /* A form keeps what is typed in it until it is saved. */

@@ -5,7 +5,7 @@
 use crate::drafting::shape::round;
 use crate::drafting::{CutSize, DraftProblem, Shape, shape_of};
 use crate::plan::{Along, Piece, Plan};
-use kurbo::{BezPath, Point, Rect, Shape as _, Vec2};
+use kurbo::{Affine, BezPath, Point, Rect, Shape as _, Vec2};
 
 /// All lines of one piece, `y` down along the grain.
 #[derive(Clone, Debug)]
@@ -64,6 +64,38 @@ impl DrawnPiece {
                 }
             }
         })
+    }
+
+    /// Turned by a quarter, clockwise; its grainline turns with it.
+    pub fn quarter_turned(&self) -> DrawnPiece {
+        // y runs down: what pointed down points to the left.
+        let turn = Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0]);
+        let way = |v: Vec2| Vec2::new(-v.y, v.x);
+        DrawnPiece {
+            name: self.name.clone(),
+            cut: self.cut.iter().map(|p| turn * *p).collect(),
+            stitching: self.stitching.clone().map(|line| turn * line),
+            fold: self.fold.map(|ends| ends.map(|p| turn * p)),
+            notches: self
+                .notches
+                .iter()
+                .map(|n| DrawnNotch {
+                    stitched: turn * n.stitched,
+                    cut: turn * n.cut,
+                    outward: way(n.outward),
+                    along: way(n.along),
+                    ..*n
+                })
+                .collect(),
+            grain: self.grain.map(|p| turn * p),
+            marks: self.marks.iter().map(|(name, p)| (name.clone(), turn * *p)).collect(),
+            inner: self
+                .inner
+                .iter()
+                .map(|(name, l)| (name.clone(), turn * l.clone()))
+                .collect(),
+            ..*self
+        }
     }
 
     /// The rectangle round what is cut.

@@ -21,7 +21,7 @@ mod photos;
 mod picture;
 mod plot;
 mod rows;
-mod said;
+pub(super) mod said;
 mod strips;
 mod write;
 

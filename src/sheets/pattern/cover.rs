@@ -5,7 +5,8 @@ use super::ink::{Ink, Pen, PlotPage};
 use super::label::POINT;
 use super::size::{HEAD, PatternPaper};
 use super::{LaidOut, PatternSheet, date_words};
-use crate::sheets::paper::letters;
+use crate::sheets::paper::letters::{self, printable};
+use crate::sheets::paper::said::{Part, Role};
 use kurbo::{Point, Rect, Shape, Size};
 
 /// The squares to measure before anything is cut.
@@ -25,9 +26,13 @@ fn text(all: &mut Vec<Ink>, at: Point, wide: f64, size: f64, bold: bool, text: &
     y
 }
 
-fn square(all: &mut Vec<Ink>, at: Point, side: f64, said: &[&str]) {
+/// The nth square, and what stands in it.
+fn square(all: &mut Vec<Ink>, n: usize, at: Point, side: f64, said: &[&str]) {
     let path = Rect::from_origin_size(at, (side, side)).to_path(0.1);
+    let words = "A square to measure before anything is cut; what stands in it says how large it is.";
+    all.push(Ink::at(Role::Figure(words.into()), n));
     all.push(Ink::Line { path, pen: Pen::FINE });
+    all.push(Ink::at(Role::Paragraph, n));
     let mut y = at.y + 8.0;
     for line in said {
         y = text(all, Point::new(at.x + 5.0, y), side - 10.0, BODY, false, line);
@@ -37,6 +42,7 @@ fn square(all: &mut Vec<Ink>, at: Point, side: f64, said: &[&str]) {
 fn squares(all: &mut Vec<Ink>, metric: Point, inches: Point) {
     square(
         all,
+        1,
         metric,
         METRIC,
         &[
@@ -46,6 +52,7 @@ fn squares(all: &mut Vec<Ink>, metric: Point, inches: Point) {
     );
     square(
         all,
+        2,
         inches,
         INCHES,
         &["Test square: 4 in each side.", "For a ruler in inches."],
@@ -63,13 +70,29 @@ fn how(paper: PatternPaper, joined: bool) -> Vec<&'static str> {
     all
 }
 
+/// As a list; where the next line would stand.
+fn instructions(all: &mut Vec<Ink>, at: Point, wide: f64, laid: &LaidOut) -> f64 {
+    let mut y = at.y;
+    for (n, said) in how(laid.paper, laid.tiles.all.len() > 1).into_iter().enumerate() {
+        let item = [Role::List, Role::Item, Role::Body].into_iter().zip([0, n, 0]);
+        all.push(Ink::At(Some(
+            item.map(|(role, number)| Part::new(role, number)).collect(),
+        )));
+        y = text(all, Point::new(at.x, y), wide, BODY, false, said) + 1.2;
+    }
+    y
+}
+
+/// Paragraphs of pieces are counted from here.
+const FIRST_PIECE: usize = 10;
+
 /// The first page, and more where there are many pieces.
 pub fn pages(sheet: &PatternSheet, laid: &LaidOut) -> Vec<PlotPage> {
     let paper = laid.paper;
     let page = paper.size();
     let (left, top) = paper.corner();
     let map = sheet.map(laid);
-    let mut all = Vec::new();
+    let mut all = vec![Ink::at(Role::Heading(1, printable(&sheet.title)), 0)];
     let mut y = text(
         &mut all,
         Point::new(left, top),
@@ -78,6 +101,7 @@ pub fn pages(sheet: &PatternSheet, laid: &LaidOut) -> Vec<PlotPage> {
         true,
         &title(&sheet.title),
     );
+    all.push(Ink::at(Role::Paragraph, 0));
     y = text(
         &mut all,
         Point::new(left, y),
@@ -96,25 +120,28 @@ pub fn pages(sheet: &PatternSheet, laid: &LaidOut) -> Vec<PlotPage> {
     let x = left + INCHES + 6.0;
     let wide = page.width - left - x;
     let (inks, high) = map.inks(Point::new(x, y), Size::new(wide, 95.0));
+    all.push(Ink::at(Role::Figure(map.says()), 3));
     all.extend(inks);
     let mut y = y + high + 3.0;
-    for said in how(paper, laid.tiles.all.len() > 1) {
-        y = text(&mut all, Point::new(x, y), wide, BODY, false, said) + 1.2;
-    }
-    y += 2.0;
+    y = instructions(&mut all, Point::new(x, y), wide, laid) + 2.0;
     let foot = page.height - top - 3.0;
     let mut pages = Vec::new();
     let mut column = (x, wide);
-    for piece in &map.pieces {
+    for (n, piece) in map.pieces.iter().enumerate() {
         let cut = sheet
             .pieces
             .iter()
             .find(|p| p.name == piece.name)
             .map(|p| p.cut_words());
         let says = format!("{}, sheet {}", cut.unwrap_or_default(), few(&piece.on));
+        let listed = |all: &mut Vec<Ink>, (x, wide): (f64, f64), y: f64| {
+            all.push(Ink::at(Role::Heading(2, printable(&piece.name)), n));
+            let y = text(all, Point::new(x, y), wide, BODY, true, &piece.name);
+            all.push(Ink::at(Role::Paragraph, FIRST_PIECE + n));
+            text(all, Point::new(x, y), wide, BODY, false, &says) + 1.2
+        };
         let mut lines = Vec::new();
-        let next = text(&mut lines, Point::new(column.0, y), column.1, BODY, true, &piece.name);
-        let next = text(&mut lines, Point::new(column.0, next), column.1, BODY, false, &says) + 1.2;
+        let next = listed(&mut lines, column, y);
         if next > foot {
             pages.push(PlotPage {
                 size: page,
@@ -123,9 +150,7 @@ pub fn pages(sheet: &PatternSheet, laid: &LaidOut) -> Vec<PlotPage> {
                 clipped: Vec::new(),
             });
             column = (left, page.width - 2.0 * left);
-            y = top;
-            y = text(&mut all, Point::new(column.0, y), column.1, BODY, true, &piece.name);
-            y = text(&mut all, Point::new(column.0, y), column.1, BODY, false, &says) + 1.2;
+            y = listed(&mut all, column, top);
             continue;
         }
         all.extend(lines);
@@ -155,10 +180,9 @@ fn few(on: &[String]) -> String {
 
 /// On the plane of large paper, at its head.
 pub fn head(sheet: &PatternSheet, laid: &LaidOut) -> Vec<Ink> {
-    let mut all = Vec::new();
+    let mut all = vec![Ink::at(Role::Heading(1, printable(&sheet.title)), 0)];
     // Below the name of the sheet.
     let top = 12.0;
-    squares(&mut all, Point::new(2.0, top), Point::new(METRIC + 12.0, top));
     let x = METRIC + INCHES + 20.0;
     let wide = HEAD.width - x;
     let mut y = text(&mut all, Point::new(x, top), wide, 16.0, true, &title(&sheet.title));
@@ -167,9 +191,9 @@ pub fn head(sheet: &PatternSheet, laid: &LaidOut) -> Vec<Ink> {
         date_words(sheet.date),
         laid.paper.name()
     );
+    all.push(Ink::at(Role::Paragraph, 0));
     y = text(&mut all, Point::new(x, y), wide, BODY, false, &said) + LINE / 2.0;
-    for said in how(laid.paper, laid.tiles.all.len() > 1) {
-        y = text(&mut all, Point::new(x, y), wide, BODY, false, said) + 1.2;
-    }
+    instructions(&mut all, Point::new(x, y), wide, laid);
+    squares(&mut all, Point::new(2.0, top), Point::new(METRIC + 12.0, top));
     all
 }

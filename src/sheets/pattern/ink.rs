@@ -1,8 +1,10 @@
 //! What is drawn, as values: lines and words on pages, in millimetres from the
 //! top left corner of each.
 
+use super::label::{POINT, width};
+use crate::sheets::paper::said::{Part, Place, Role};
 use chrono::NaiveDate;
-use kurbo::{Affine, BezPath, Point, Rect, Size};
+use kurbo::{Affine, BezPath, Point, Rect, Shape, Size};
 
 /// A file of pages.
 #[derive(Clone, Debug)]
@@ -32,6 +34,9 @@ pub enum Ink {
         path: BezPath,
     },
     Words(Words),
+    /// What follows belongs to this place of what is read out; to none it is furniture
+    /// of the page.
+    At(Option<Place>),
 }
 
 /// From the left end of the line the letters stand on.
@@ -115,6 +120,23 @@ impl Ink {
         })
     }
 
+    /// What follows is one part of what is read out.
+    pub fn at(role: Role, number: usize) -> Ink {
+        Ink::At(Some(vec![Part::new(role, number)]))
+    }
+
+    /// The rectangle round it; nothing of a place.
+    pub fn bounds(&self) -> Option<Rect> {
+        match self {
+            Ink::Line { path, .. } | Ink::Area { path } => Some(path.bounding_box()),
+            Ink::Words(w) => {
+                let (wide, high) = (width(&w.text, w.size, w.bold), w.size * POINT);
+                Some(Rect::new(w.at.x, w.at.y - high, w.at.x + wide, w.at.y + high * 0.3))
+            }
+            Ink::At(_) => None,
+        }
+    }
+
     /// Moved or made smaller; words keep the size of their letters.
     pub fn moved(&self, by: Affine) -> Ink {
         match self {
@@ -129,6 +151,7 @@ impl Ink {
                 at: by * words.at,
                 ..words.clone()
             }),
+            Ink::At(place) => Ink::At(place.clone()),
         }
     }
 }

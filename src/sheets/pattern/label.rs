@@ -23,8 +23,9 @@ pub fn width(text: &str, size: f64, bold: bool) -> f64 {
     f64::from(letters(bold).width(text, size as f32)) * POINT
 }
 
-/// The name and how many to cut.
-pub fn words(piece: &DrawnPiece, clear: &[Rect]) -> Vec<Ink> {
+/// The name and how many to cut, apart; `clear` are parts of the piece that are seen on
+/// one sheet alone.
+pub fn words(piece: &DrawnPiece, clear: &[Rect]) -> [Ink; 2] {
     let name = printable(&piece.name);
     let cut = piece.cut_words();
     let bounds = piece.bounds();
@@ -54,7 +55,7 @@ fn shortened(name: &str, wide: f64, size: f64) -> String {
     crate::sheets::paper::letters::one_line(name, room as f32, size as f32, true)
 }
 
-fn lines(middle: Point, size: f64, name: &str, cut: &str) -> Vec<Ink> {
+fn lines(middle: Point, size: f64, name: &str, cut: &str) -> [Ink; 2] {
     let high = size * POINT;
     let at = |text: &str, size: f64, bold: bool, y: f64| {
         Ink::Words(Words {
@@ -65,7 +66,7 @@ fn lines(middle: Point, size: f64, name: &str, cut: &str) -> Vec<Ink> {
             text: text.to_string(),
         })
     };
-    vec![
+    [
         at(name, size, true, -high * 0.15),
         at(cut, size * UNDER, false, high * LEADING * UNDER),
     ]

@@ -6,6 +6,7 @@ use super::label::width;
 use crate::drafting::formats::DrawnPiece;
 use crate::sheets::paper::letters::one_line;
 use kurbo::{Affine, Point, Rect, Shape, Size};
+use std::collections::HashSet;
 
 /// In millimetres of the plane.
 #[derive(Clone, Debug)]
@@ -55,6 +56,26 @@ pub fn map(pieces: &[DrawnPiece], laid: &LaidOut) -> PatternMap {
 }
 
 impl PatternMap {
+    /// In words, for who cannot see it.
+    pub fn says(&self) -> String {
+        let names: Vec<&str> = self.tiles.iter().map(|(_, name)| name.as_str()).collect();
+        let sheets = match names.as_slice() {
+            [] => "no sheet".into(),
+            [one] => format!("one sheet, {one}"),
+            all => format!("{} sheets, {}", all.len(), all.join(", ")),
+        };
+        let columns = self
+            .tiles
+            .iter()
+            .map(|(r, _)| r.x0.to_bits())
+            .collect::<HashSet<_>>()
+            .len();
+        format!(
+            "Map of {sheets}, in {columns} {}, and where the pieces lie on them. Columns have letters, rows numbers.",
+            if columns == 1 { "column" } else { "columns" }
+        )
+    }
+
     /// Drawn within so much room, its corner at `at`; and how high it became.
     pub fn inks(&self, at: Point, room: Size) -> (Vec<Ink>, f64) {
         let scale = (room.width / self.size.width)

@@ -2,7 +2,8 @@
 //! paper. All in millimetres; the outlines come from [`crate::drafting`].
 //!
 //! - [`size`]: papers and how much of one is printed on
-//! - [`place`]: pieces on the plane, whole on one sheet where they fit
+//! - [`place`]: pieces on the plane, whole on one sheet where they fit; [`pack`]: turned,
+//!   and into gaps
 //! - [`tiles`]: which sheets the plane needs, their names
 //! - [`ink`]: what is drawn, as values
 //! - [`piece`]: the lines of a piece; [`label`]: where its words stand
@@ -13,6 +14,7 @@ mod cover;
 pub mod ink;
 mod label;
 mod map;
+mod pack;
 mod piece;
 mod place;
 mod sheet;
@@ -41,6 +43,8 @@ pub struct PatternSheet {
 
 /// The pieces laid out on a paper.
 pub struct LaidOut {
+    /// As they lie: some turned by a quarter.
+    pieces: Vec<DrawnPiece>,
     placed: Vec<Placed>,
     tiles: Tiles,
     paper: PatternPaper,
@@ -52,8 +56,8 @@ impl PatternSheet {
         if self.pieces.is_empty() {
             return Err("No piece is chosen. Tick at least one.".into());
         }
-        let placed = place::place(&self.pieces, paper);
-        let tiles = Tiles::of(&self.pieces, &placed, paper);
+        let (pieces, placed) = place::place(&self.pieces, paper);
+        let tiles = Tiles::of(&pieces, &placed, paper);
         let pages = tiles.all.len() + 1;
         if pages > MOST_PAGES {
             return Err(format!(
@@ -61,11 +65,16 @@ impl PatternSheet {
                 paper.name()
             ));
         }
-        Ok(LaidOut { placed, tiles, paper })
+        Ok(LaidOut {
+            pieces,
+            placed,
+            tiles,
+            paper,
+        })
     }
 
     pub fn map(&self, laid: &LaidOut) -> PatternMap {
-        map::map(&self.pieces, laid)
+        map::map(&laid.pieces, laid)
     }
 
     /// Every page of the file.

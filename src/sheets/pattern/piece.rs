@@ -3,14 +3,13 @@
 use super::ink::{Ink, Pen};
 use super::label;
 use crate::drafting::formats::{DrawnNotch, DrawnPiece};
-use kurbo::{BezPath, Point, Rect, Vec2};
+use kurbo::{BezPath, Point, Vec2};
 
 /// A notch is so wide and so deep.
 const NOTCH: (f64, f64) = (4.0, 5.0);
 
-/// All that is drawn of a piece, in its own place; `clear` are parts of it that are seen on
-/// one sheet alone, for its words.
-pub fn inks(piece: &DrawnPiece, clear: &[Rect]) -> Vec<Ink> {
+/// All that is drawn of a piece but its name, in its own place.
+pub fn inks(piece: &DrawnPiece) -> Vec<Ink> {
     let mut all = Vec::new();
     if let Some(path) = &piece.stitching {
         all.push(Ink::Line {
@@ -48,8 +47,20 @@ pub fn inks(piece: &DrawnPiece, clear: &[Rect]) -> Vec<Ink> {
     if let Some(ends) = piece.fold {
         fold(piece, ends, &mut all);
     }
-    all.extend(label::words(piece, clear));
     all
+}
+
+/// Whether a point lies on a line.
+fn on([from, to]: [Point; 2], p: Point) -> bool {
+    let along = to - from;
+    along.hypot() > 0.0 && (along.cross(p - from) / along.hypot()).abs() < 1e-6
+}
+
+/// From a fold into the piece, of length 1.
+fn inwards(piece: &DrawnPiece, [from, to]: [Point; 2]) -> Vec2 {
+    let along = (to - from).normalize();
+    let aside = Vec2::new(-along.y, along.x);
+    aside * aside.dot(piece.bounds().center() - from).signum()
 }
 
 /// The cut line; nothing is cut along the fold.
@@ -57,7 +68,7 @@ fn cut_lines(piece: &DrawnPiece) -> Vec<BezPath> {
     let Some(fold) = piece.fold else {
         return vec![crate::drafting::path_of(&piece.cut)];
     };
-    let on_fold = |p: Point| (p.x - fold[0].x).abs() < 1e-6;
+    let on_fold = |p: Point| on(fold, p);
     let count = piece.cut.len();
     let mut paths: Vec<BezPath> = Vec::new();
     // Begins behind the fold, so that no line is broken elsewhere.
@@ -84,7 +95,7 @@ fn cut_lines(piece: &DrawnPiece) -> Vec<BezPath> {
 /// The stitching line without its part on the fold.
 fn without_fold_path(path: &BezPath, piece: &DrawnPiece) -> BezPath {
     let Some(fold) = piece.fold else { return path.clone() };
-    let on_fold = |p: Point| (p.x - fold[0].x).abs() < 1e-6;
+    let on_fold = |p: Point| on(fold, p);
     let mut out = BezPath::new();
     let mut at = None;
     for segment in path.segments() {
@@ -148,28 +159,43 @@ fn arrow(from: Point, to: Point, both: bool, all: &mut Vec<Ink>) {
 fn fold(piece: &DrawnPiece, [top, end]: [Point; 2], all: &mut Vec<Ink>) {
     all.push(Ink::line(top, end, Pen::FOLD));
     let bounds = piece.bounds();
-    let inwards = if bounds.center().x > top.x { 1.0 } else { -1.0 };
-    let away = Vec2::new(inwards * 12.0_f64.min(bounds.width() / 3.0), 0.0);
+    let inside = inwards(piece, [top, end]);
+    let deep = (bounds.width() * inside.x).abs() + (bounds.height() * inside.y).abs();
+    let away = inside * 12.0_f64.min(deep / 3.0);
     let at = |part: f64| top.lerp(end, part);
     let (a, b) = (at(0.2), at(0.8));
     all.push(Ink::line(a + away, b + away, Pen::FINE));
     arrow(a + away, a, false, all);
     arrow(b + away, b, false, all);
-    let words = "place on the fold";
-    let size = 9.0;
-    let wide = label::width(words, size, false);
-    let x = if inwards > 0.0 { 2.0 } else { -2.0 - wide };
-    let spot = at(0.2) + away + Vec2::new(x, 8.0);
+    all.push(fold_words(piece, [top, end], away));
+}
+
+const FOLD_WORDS: &str = "place on the fold";
+
+/// Beside the bracket, further in; smaller and beside the fold where there is no room.
+fn fold_words(piece: &DrawnPiece, [top, end]: [Point; 2], away: Vec2) -> Ink {
+    let bounds = piece.bounds();
+    let start = top.lerp(end, 0.2);
+    // Letters stand on their line: level ones over or under a level bracket.
+    let beside = |from: Point, gap: f64, size: f64, wide: f64| {
+        let inside = away.normalize();
+        if inside.x.abs() > inside.y.abs() {
+            let x = if inside.x > 0.0 { gap } else { -gap - wide };
+            from + Vec2::new(x, 8.0)
+        } else {
+            let high = size * label::POINT;
+            let y = if inside.y > 0.0 { gap + high } else { -gap };
+            let x = if (end - top).x < 0.0 { -wide } else { 0.0 };
+            from + Vec2::new(x, y)
+        }
+    };
+    let wide = label::width(FOLD_WORDS, 9.0, false);
+    let spot = beside(start + away, 2.0, 9.0, wide);
     if bounds.contains(spot) && bounds.contains(spot + Vec2::new(wide, 0.0)) {
-        all.push(Ink::words(spot, size, false, words));
-    } else {
-        all.push(Ink::words(
-            at(0.2) + Vec2::new(inwards + if inwards > 0.0 { 0.0 } else { -wide }, 8.0),
-            6.0,
-            false,
-            words,
-        ));
+        return Ink::words(spot, 9.0, false, FOLD_WORDS);
     }
+    let wide = label::width(FOLD_WORDS, 6.0, false);
+    Ink::words(beside(start, 1.0, 6.0, wide), 6.0, false, FOLD_WORDS)
 }
 
 /// Every line as chords: what words must not lie on.
@@ -198,12 +224,16 @@ pub fn chords(piece: &DrawnPiece) -> Vec<(Point, Point)> {
     for (_, at) in &piece.marks {
         all.push((*at - Vec2::new(4.0, 4.0), *at + Vec2::new(14.0, 4.0)));
     }
-    if let Some([top, end]) = piece.fold {
-        let inwards = if piece.bounds().center().x > top.x { 1.0 } else { -1.0 };
-        let away = Vec2::new(inwards * 12.0, 0.0);
+    if let Some(ends @ [top, end]) = piece.fold {
+        let away = inwards(piece, ends) * 12.0;
         all.push((top.lerp(end, 0.2) + away, top.lerp(end, 0.8) + away));
-        let words = top.lerp(end, 0.2) + away + Vec2::new(0.0, 6.0);
-        all.push((words, words + Vec2::new(inwards * 28.0, 0.0)));
+        if let Ink::Words(words) = fold_words(piece, ends, away) {
+            let middle = words.at - Vec2::new(0.0, 1.5);
+            all.push((
+                middle,
+                middle + Vec2::new(label::width(FOLD_WORDS, words.size, false), 0.0),
+            ));
+        }
     }
     all
 }

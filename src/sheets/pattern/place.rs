@@ -1,13 +1,14 @@
 //! Pieces on the plane. One that fits on a sheet lies on one sheet alone; larger
 //! ones begin where a sheet does.
 
+use super::pack;
 use super::size::{HEAD, OVERLAP, PatternPaper};
 use super::tiles::Tiles;
 use crate::drafting::formats::DrawnPiece;
 use kurbo::{Rect, Size, Vec2};
 
 /// Between two pieces.
-const BETWEEN: f64 = 6.0;
+pub(super) const BETWEEN: f64 = 6.0;
 
 /// From the edge of a sheet: half the width of a line, and letters beside it.
 const INSIDE: f64 = 1.0;
@@ -22,23 +23,46 @@ pub struct Placed {
     pub by: Vec2,
 }
 
-/// The places that need the fewest sheets.
-pub fn place(pieces: &[DrawnPiece], paper: PatternPaper) -> Vec<Placed> {
+/// The places that need the fewest sheets, and the pieces as they lie: in rows as they are,
+/// or, where that takes fewer, turned by a quarter and laid into gaps.
+pub fn place(pieces: &[DrawnPiece], paper: PatternPaper) -> (Vec<DrawnPiece>, Vec<Placed>) {
     let most = if paper == PatternPaper::Roll36 { 1 } else { COLUMNS };
-    let mut best: Option<(usize, Vec<Placed>)> = None;
+    let mut best: Option<(Cost, Vec<Placed>, Vec<bool>)> = None;
+    let ways = pack::Ways::of(pieces);
+    let mut offer = |placed: Vec<Placed>, turned: Vec<bool>| {
+        let lying = ways.lying(&turned);
+        let cost = cost(&lying, &placed, paper);
+        if best.as_ref().is_none_or(|(least, ..)| cost < *least) {
+            best = Some((cost, placed, turned));
+        }
+    };
+    let upright = || vec![false; pieces.len()];
     for columns in 1..=most {
-        let Some(placed) = in_rows(pieces, paper, columns) else {
-            continue;
-        };
-        let sheets = Tiles::of(pieces, &placed, paper).all.len();
-        if best.as_ref().is_none_or(|(least, _)| sheets < *least) {
-            best = Some((sheets, placed));
+        if let Some(placed) = in_rows(pieces, paper, columns) {
+            offer(placed, upright());
         }
     }
-    // Wider than all that was tried: as many columns as it takes.
-    best.map(|(_, placed)| placed)
-        .or_else(|| in_rows(pieces, paper, usize::MAX))
-        .unwrap_or_default()
+    for columns in 1..=most {
+        for (placed, turned) in pack::packed(&ways, paper, columns) {
+            offer(placed, turned);
+        }
+    }
+    match best {
+        Some((_, placed, turned)) => (ways.lying(&turned), placed),
+        // Wider than all that was tried: as many columns as it takes.
+        None => (pieces.to_vec(), in_rows(pieces, paper, usize::MAX).unwrap_or_default()),
+    }
+}
+
+/// Sheets, and of a roll how long it is in tenths of a millimetre.
+pub(super) type Cost = (usize, u64);
+
+pub(super) fn cost(pieces: &[DrawnPiece], placed: &[Placed], paper: PatternPaper) -> Cost {
+    let long = match paper {
+        PatternPaper::Roll36 => (used(pieces, placed).height * 10.0).ceil() as u64,
+        _ => 0,
+    };
+    (Tiles::of(pieces, placed, paper).all.len(), long)
 }
 
 /// What is drawn of a piece: its lines inside may reach beyond its cut line.
@@ -47,18 +71,28 @@ pub fn bounds(piece: &DrawnPiece) -> Rect {
     lines.fold(piece.bounds(), |all, b| all.union(b))
 }
 
-/// Highest first, from left to right, row by row; nothing where one is wider than the columns.
-fn in_rows(pieces: &[DrawnPiece], paper: PatternPaper, columns: usize) -> Option<Vec<Placed>> {
-    let step = paper.step();
-    let wide = if columns == usize::MAX {
+/// How far so many columns reach.
+pub(super) fn reach(paper: PatternPaper, columns: usize) -> f64 {
+    if columns == usize::MAX {
         f64::MAX
     } else {
-        columns as f64 * step.width + OVERLAP - INSIDE
-    };
+        columns as f64 * paper.step().width + OVERLAP - INSIDE
+    }
+}
+
+/// Large paper has the test squares at its head.
+pub(super) fn first_row(paper: PatternPaper) -> f64 {
+    if paper.has_cover() { 0.0 } else { HEAD.height + BETWEEN }
+}
+
+/// Highest first, from left to right, row by row; nothing where one is wider than the columns.
+pub(super) fn in_rows(pieces: &[DrawnPiece], paper: PatternPaper, columns: usize) -> Option<Vec<Placed>> {
+    let step = paper.step();
+    let wide = reach(paper, columns);
     let mut order: Vec<usize> = (0..pieces.len()).collect();
     order.sort_by(|a, b| bounds(&pieces[*b]).height().total_cmp(&bounds(&pieces[*a]).height()));
     let mut placed = Vec::new();
-    let mut row = if paper.has_cover() { 0.0 } else { HEAD.height + BETWEEN };
+    let mut row = first_row(paper);
     let (mut x, mut bottom) = (0.0, row);
     for piece in order {
         let box_ = bounds(&pieces[piece]);
@@ -84,7 +118,7 @@ fn in_rows(pieces: &[DrawnPiece], paper: PatternPaper, columns: usize) -> Option
 
 /// The first place from `from` on that lies on one sheet alone, or for what is longer than
 /// that where a sheet begins.
-fn along(from: f64, length: f64, step: f64) -> f64 {
+pub(super) fn along(from: f64, length: f64, step: f64) -> f64 {
     let own = |n: f64| {
         let begin = if n > 0.0 { n * step + OVERLAP } else { 0.0 };
         (begin + INSIDE, (n + 1.0) * step - INSIDE)

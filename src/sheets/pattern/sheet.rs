@@ -5,8 +5,10 @@ use super::ink::{Ink, Pen, PlotPage};
 use super::label::width;
 use super::size::OVERLAP;
 use super::tiles::Tile;
-use super::{LaidOut, PatternSheet, cover, date_words, piece, place};
-use crate::sheets::paper::letters::one_line;
+use super::{LaidOut, PatternSheet, cover, date_words, label, piece, place};
+use crate::measure::{Round, Unit};
+use crate::sheets::paper::letters::{one_line, printable};
+use crate::sheets::paper::said::Role;
 use kurbo::{Affine, Point, Rect, Shape, Size, Vec2};
 
 /// Half a diamond: so far from the edge, and so far along it.
@@ -25,33 +27,35 @@ pub fn page(sheet: &PatternSheet, laid: &LaidOut, n: usize, number: (usize, usiz
     let size = Size::new(paper.size().width, high);
     let to_page = Vec2::new(left, top) - shows.origin().to_vec2();
     let mut clipped = Vec::new();
+    if tile == (Tile { column: 0, row: 0 }) && !paper.has_cover() {
+        let by = Affine::translate(to_page);
+        clipped.extend(cover::head(sheet, laid).iter().map(|ink| ink.moved(by)));
+    }
+    let name = tile.name();
+    clipped.push(Ink::at(Role::Heading(2, format!("Sheet {name}")), n));
+    clipped.push(Ink::grey(Point::new(left + 3.0, top + 8.0), 18.0, name.clone()));
     for placed in &laid.placed {
-        let Some(piece) = sheet.pieces.get(placed.piece) else {
+        let Some(piece) = laid.pieces.get(placed.piece) else {
             continue;
         };
         if !near(place::bounds(piece) + placed.by, shows) {
             continue;
         }
         let clear = clear(laid, placed.piece, placed.by);
-        let inks = piece::inks(piece, &clear);
+        let number = n * 65_536 + placed.piece;
+        let [own_name, count] = label::words(piece, &clear);
+        let mut inks = vec![Ink::at(Role::Heading(3, printable(&piece.name)), number), own_name];
+        inks.extend([Ink::at(Role::Paragraph, number), count]);
+        inks.push(Ink::at(Role::Figure(says(laid, placed.piece, &name)), number));
+        inks.extend(piece::inks(piece));
         let by = Affine::translate(placed.by + to_page);
         clipped.extend(inks.iter().map(|ink| ink.moved(by)));
     }
-    if tile == (Tile { column: 0, row: 0 }) && !paper.has_cover() {
-        let by = Affine::translate(to_page);
-        clipped.extend(cover::head(sheet, laid).iter().map(|ink| ink.moved(by)));
-    }
+    clipped.push(Ink::At(None));
     let within = Rect::from_origin_size((left, top), shows.size());
     // Words are seen where some of them lies within.
     clipped.retain(|ink| match ink {
-        Ink::Words(w) => {
-            let high = w.size * super::label::POINT;
-            let wide = width(&w.text, w.size, w.bold);
-            near(
-                Rect::new(w.at.x, w.at.y - high, w.at.x + wide, w.at.y + high * 0.3),
-                within,
-            )
-        }
+        Ink::Words(_) => ink.bounds().is_some_and(|b| near(b, within)),
         _ => true,
     });
     joins(laid, tile, to_page, &mut clipped);
@@ -66,6 +70,39 @@ pub fn page(sheet: &PatternSheet, laid: &LaidOut, n: usize, number: (usize, usiz
         within: Some(within),
         clipped,
     }
+}
+
+/// What there is to see of a piece on a sheet, for who cannot see it.
+fn says(laid: &LaidOut, piece: usize, sheet: &str) -> String {
+    let Some(drawn) = laid.pieces.get(piece) else {
+        return String::new();
+    };
+    let on = laid.tiles.all.iter().enumerate();
+    let on = on.filter(|(n, _)| laid.tiles.pieces_on(*n).contains(&piece)).count();
+    let size = drawn.cut_size();
+    let mut lines = vec!["cut line".to_string()];
+    if drawn.stitching.is_some() {
+        lines.push("stitching line".into());
+    }
+    if drawn.fold.is_some() {
+        lines.push("fold".into());
+    }
+    match drawn.notches.len() {
+        0 => {}
+        1 => lines.push("1 notch".into()),
+        n => lines.push(format!("{n} notches")),
+    }
+    let part = match on {
+        0 | 1 => format!("whole on sheet {sheet}"),
+        n => format!("its part on sheet {sheet}, one of {n}"),
+    };
+    format!(
+        "{}, {part}, at full size: {}, grainline. As it lies it is {} wide and {} high.",
+        printable(&drawn.name),
+        lines.join(", "),
+        size.width.both(Unit::Cm, Round::Up),
+        size.height.both(Unit::Cm, Round::Up)
+    )
 }
 
 fn near(a: Rect, b: Rect) -> bool {
@@ -140,7 +177,6 @@ fn joins(laid: &LaidOut, tile: Tile, to_page: Vec2, out: &mut Vec<Ink>) {
             format!("{} to here", below.name()),
         ));
     }
-    out.push(Ink::grey(at(shows.x0 + 3.0, shows.y0 + 8.0), 18.0, tile.name()));
 }
 
 fn foot(sheet: &PatternSheet, laid: &LaidOut, n: usize, (page, of): (usize, usize), size: Size, out: &mut Vec<Ink>) {
@@ -158,7 +194,7 @@ fn foot(sheet: &PatternSheet, laid: &LaidOut, n: usize, (page, of): (usize, usiz
         .tiles
         .pieces_on(n)
         .iter()
-        .filter_map(|p| sheet.pieces.get(*p))
+        .filter_map(|p| laid.pieces.get(*p))
         .map(|p| p.name.as_str())
         .collect();
     let date = date_words(sheet.date);

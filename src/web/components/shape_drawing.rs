@@ -2,7 +2,7 @@
 //! its edges. A piece on the fold is drawn as the half it is cut from, one whose fold does not
 //! run along the grain opened out.
 
-use crate::drafting::{Place, Shape, path_of};
+use crate::drafting::{Place, Shape, ShapeEdge, path_of};
 use crate::measure::{Length, Round, Unit};
 use crate::plan::EdgeKind;
 use kurbo::{BezPath, Point, Rect, Shape as _, Vec2};
@@ -23,9 +23,10 @@ pub fn shape_icon(shape: &Shape) -> Markup {
 }
 
 fn drawn(shape: &Shape, name: &str, named: Option<Unit>) -> Markup {
-    // Its other half has the same edges.
-    let named_edges = shape.edges.len() - usize::from(shape.is_opened_out());
+    let half = shape;
     let shape = &*shape.as_cut();
+    // Its place in the list; of the other half nothing, whose edges are the same.
+    let number = |edge: &ShapeEdge| half.edges.iter().position(|e| e.name == edge.name);
     let bounds = shape.cut_bounds();
     let view = View {
         bounds,
@@ -47,7 +48,7 @@ fn drawn(shape: &Shape, name: &str, named: Option<Unit>) -> Markup {
         svg.shape viewBox=(frame) role=[named.map(|_| "img")] aria-hidden=[named.is_none().then_some("true")] aria-label=[named.map(|_| format!("Outline of {name}: cut line, stitching line, grainline"))] {
             path.cut-line d=(view.path(&cut)) {}
             @for edge in &shape.edges {
-                path.stitching.fold[edge.kind == EdgeKind::Fold].bound[edge.kind == EdgeKind::Bound] d=(view.path(&edge.path)) {}
+                path.stitching.fold[edge.kind == EdgeKind::Fold].bound[edge.kind == EdgeKind::Bound] data-edge=[number(edge).filter(|_| named.is_some())] d=(view.path(&edge.path)) {}
             }
             @for (_, line) in &shape.inner { path.inner-line d=(view.path(line)) {} }
             @if named.is_some() {
@@ -61,12 +62,15 @@ fn drawn(shape: &Shape, name: &str, named: Option<Unit>) -> Markup {
                     @let p = view.at(*p);
                     circle.mark cx=(figure(p.x)) cy=(figure(p.y)) r="3" {}
                 }
-                @for edge in shape.edges.iter().take(named_edges) {
+                @for (i, edge) in shape.edges.iter().filter_map(|e| Some((number(e)?, e))) {
                     @let place = shape.place(edge, edge.length() / 2.0);
                     @let p = view.at(place.point) - place.outward * 15.0;
                     @if fits(edge.name.len(), edge.length() * view.scale, room(&stitching, &place, 400.0 / view.scale) * view.scale, place.outward) {
-                        text x=(figure(p.x)) y=(figure(p.y)) text-anchor=(anchor(place.outward)) dominant-baseline="middle" { (edge.name) }
+                        text.edge-name x=(figure(p.x)) y=(figure(p.y)) text-anchor=(anchor(place.outward)) dominant-baseline="middle" { (edge.name) }
                     }
+                    // In a small drawing its number in the list stands for it.
+                    @let p = view.at(place.point) - place.outward * 24.0;
+                    text.edge-number x=(figure(p.x)) y=(figure(p.y)) text-anchor="middle" dominant-baseline="central" { (i + 1) }
                 }
             }
         }

@@ -111,24 +111,29 @@ fn an_edge_of_400_mm_across_sheets_is_400_mm_long() {
         let print = printed(vec![rectangle("Band", 400, 330)], paper);
         let table = joined(&print, paper);
         assert!(table.pages.len() >= 4);
-        let b = table.map.pieces[0]
-            .points
-            .iter()
-            .fold((f64::MAX, f64::MAX), |b, p| (b.0.min(p.x), b.1.min(p.y)));
+        let points = &table.map.pieces[0].points;
+        let side = |of: fn(&kurbo::Point) -> f64| {
+            let all = || points.iter().map(of);
+            (all().fold(f64::MAX, f64::min), all().fold(f64::MIN, f64::max))
+        };
+        let ((x0, x1), (y0, y1)) = (side(|p| p.x), side(|p| p.y));
+        // It may lie turned by a quarter.
+        let (wide, high) = (x1 - x0, y1 - y0);
+        assert!((wide.max(high) - 400.0).abs() < 1e-6 && (wide.min(high) - 330.0).abs() < 1e-6);
         for part in [0.15, 0.4, 0.9] {
-            let y = b.1 + 330.0 * part;
-            let left = table.off((b.0, y), (1.0, 0.0)).expect("a line");
-            let right = table.off((b.0 + 400.0, y), (1.0, 0.0)).expect("a line");
+            let y = y0 + high * part;
+            let left = table.off((x0, y), (1.0, 0.0)).expect("a line");
+            let right = table.off((x1, y), (1.0, 0.0)).expect("a line");
             assert!(
                 (right - left).abs() < 0.2,
                 "{} on {}",
-                400.0 + right - left,
+                wide + right - left,
                 paper.name()
             );
-            let x = b.0 + 400.0 * part;
-            let top = table.off((x, b.1), (0.0, 1.0)).expect("a line");
-            let low = table.off((x, b.1 + 330.0), (0.0, 1.0)).expect("a line");
-            assert!((low - top).abs() < 0.2, "{} on {}", 330.0 + low - top, paper.name());
+            let x = x0 + wide * part;
+            let top = table.off((x, y0), (0.0, 1.0)).expect("a line");
+            let low = table.off((x, y1), (0.0, 1.0)).expect("a line");
+            assert!((low - top).abs() < 0.2, "{} on {}", high + low - top, paper.name());
         }
     }
 }

@@ -2,6 +2,7 @@
 //! marks as a person does, and held against the exact outline.
 
 mod joined;
+mod read_out;
 mod told;
 
 use crate::poppler::{Pdf, Raster};

@@ -132,8 +132,8 @@ fn outline(plan: &Plan, piece: &Piece) -> Markup {
                     @if draft.is_some_and(|d| compared_by_hand(d) && plan.drafted_from(&d.id).count() > 1) && !piece.outline_changes().is_empty() {
                         p.hint { "The other pieces of this draft are not changed with it: compare the edges that are sewn to each other." }
                     }
-                    ul.edge-lengths { @for edge in &shape.edges {
-                        li { span { (edge.name) } span.meta { (edge.length_nearest().both_sixteenths(plan.unit, Round::Nearest)) } }
+                    ul.edge-lengths { @for (i, edge) in shape.edges.iter().enumerate() {
+                        li { span { span.edge-number { (i + 1) } " " (edge.name) } span.meta data-length=(i) { (edge.length_nearest().both_sixteenths(plan.unit, Round::Nearest)) } }
                     } }
                 }
             }

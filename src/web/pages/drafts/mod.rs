@@ -7,11 +7,12 @@
 //! - [`form`]: the form of a draft, filled, read, saved
 //! - [`sewn`]: rows of the edges a draft is sewn to
 //! - [`outline`]: the outline of a piece: edges, changes
-//! - [`grain`]: which way the grain runs in it
+//! - [`grain`]: which way the grain runs in it; [`fold`]: which edge lies on the fold
 //! - [`drawn`]: the drawings beside both
 
 mod choose;
 mod drawn;
+mod fold;
 mod form;
 mod grain;
 mod kinds;

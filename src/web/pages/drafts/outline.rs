@@ -1,7 +1,7 @@
 //! The outline of a piece: how each edge is finished, and what was changed.
 
 use super::drawn::OF_OUTLINE;
-use super::grain;
+use super::{fold, grain};
 use crate::drafting::{parts_of, settled, shape_of};
 use crate::figures::Problem;
 use crate::measure::{Length, Round};
@@ -64,6 +64,7 @@ fn filled(plan: &Plan, name: &str) -> Typed {
     if let Source::Drawn(outline) = &pattern.from {
         typed.set("grain", grain::of(outline));
     }
+    typed.set("fold", "");
     for (i, edge) in edges.iter().enumerate() {
         let own = pattern.finish.iter().find(|f| f.edge == edge.name);
         let (allowance, corner, kind) = own.map_or((edge.allowance, edge.corner, edge.kind), |f| {
@@ -72,6 +73,9 @@ fn filled(plan: &Plan, name: &str) -> Typed {
         typed.set(&format!("allowance_{i}"), length(allowance));
         typed.set(&format!("corner_{i}"), corner.name());
         typed.set(&format!("kind_{i}"), kind.name());
+        if kind == EdgeKind::Fold {
+            typed.set("fold", i.to_string());
+        }
     }
     for (i, change) in pattern.changes.iter().enumerate() {
         let mut set = |field: &str, value: String| typed.set(&format!("{field}_{i}"), value);
@@ -130,6 +134,7 @@ async fn page(
                 p.hint { "In order round. The allowance lies between stitching line and cut line; the corner is the one at the end of the edge." }
                 @if let Source::Drawn(outline) = &pattern.from { (grain::field(form, outline)) }
                 @if edges.is_empty() { p { "The draft cannot be drawn: mend its measures first." } }
+                @if !edges.is_empty() { (fold::field(form, &edges)) }
                 @for (i, edge) in edges.iter().enumerate() { (edge_row(form, &shown.plan, &piece, i, edge)) }
             }))
             (card("changes", "Changes of the outline", html! {
@@ -160,7 +165,6 @@ fn edge_row(form: &Shown, plan: &Plan, piece: &Piece, i: usize, edge: &OutlineEd
     let kinds = words(&[
         (EdgeKind::Seam.name(), "seam"),
         (EdgeKind::Hem.name(), "hem, turned in"),
-        (EdgeKind::Fold.name(), "on the fold"),
         (EdgeKind::Bound.name(), "bound, no allowance"),
     ]);
     let corners = words(&[
@@ -169,11 +173,15 @@ fn edge_row(form: &Shown, plan: &Plan, piece: &Piece, i: usize, edge: &OutlineEd
         (CornerCut::FoldBack.name(), "folds back with the hem"),
     ]);
     html! {
-        fieldset.edge-row {
-            legend { (edge.name) @if let Some(length) = length { " " span.meta { (length.both_sixteenths(plan.unit, Round::Nearest)) } } }
+        fieldset.edge-row data-edge=(i) {
+            legend { span { span.edge-number { (i + 1) } " " (edge.name) } @if let Some(length) = length { " " span.meta data-length-of=(i) { (length.both_sixteenths(plan.unit, Round::Nearest)) } } }
             div.edge-fields {
                 (length_input(form, &format!("allowance_{i}"), "Allowance", ""))
-                (choice(form, &format!("kind_{i}"), "Finished as", "", &kinds))
+                @if fold::is(&form.typed, i) {
+                    div.field { span.label { "Finished as" } p.on-the-fold { "on the fold, no allowance" } }
+                } @else {
+                    (choice(form, &format!("kind_{i}"), "Finished as", "", &kinds))
+                }
                 (choice(form, &format!("corner_{i}"), "Corner", "", &corners))
             }
         }
@@ -220,11 +228,12 @@ fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<(Piece, Rows), Errors>
     let mut rows = Rows::default();
     let mut finish = Vec::new();
     for (i, edge) in edges.iter().enumerate() {
+        let (kind, allowance) = fold::read(&mut r, i);
         let own = Finish {
             edge: edge.name.clone(),
-            allowance: r.length_or_zero(&format!("allowance_{i}")),
+            allowance,
             corner: r.choice(&format!("corner_{i}")),
-            kind: r.choice(&format!("kind_{i}")),
+            kind,
         };
         match &mut pattern.from {
             Source::Drawn(outline) => {
@@ -320,7 +329,9 @@ impl Rows {
                 }
             }
             Some(("finish", n)) => format!("allowance_{}", self.finish.get(n).copied().unwrap_or(n)),
-            Some(("edges", n)) if matches!(last, "allowance" | "corner" | "kind") => format!("{last}_{n}"),
+            // Nothing but a fold can be wrong with how an edge is finished.
+            Some(("edges", _)) if last == "kind" => "fold".into(),
+            Some(("edges", n)) if matches!(last, "allowance" | "corner") => format!("{last}_{n}"),
             _ => match self.changes.last() {
                 Some(row) => format!("by_{row}"),
                 None => "allowance_0".into(),
