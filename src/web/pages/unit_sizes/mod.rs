@@ -8,7 +8,7 @@ mod choose;
 mod table;
 
 use super::part::{self, Saved};
-use crate::figures::{self, Figures};
+use crate::figures::Figures;
 use crate::measure::Length;
 use crate::notebook::{Notebook, Project};
 use crate::plan::{Edit, Face, Piece, Plan};

@@ -10,7 +10,7 @@ use crate::web::app::{App, Body, form_id, id, typed};
 use crate::web::components::{ReturnTo, card, date, errors_summary, field_errors, hidden, length_input, save_bar};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, NAME, Reader, Shown, Typed, length_text};
-use crate::web::meanwhile::{self, Kept, Put};
+use crate::web::meanwhile::{self, Kept, Many, Put};
 use crate::web::page::{self, Shelf};
 use crate::web::respond;
 use actix_web::web::{Data, Path};
@@ -132,7 +132,11 @@ pub async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> A
             none
         }
     };
-    match meanwhile::put(typed, &[], save, async |seen| now(&app, id, seen, of_set).await).await? {
+    match meanwhile::put(typed, Many::default(), save, async |seen| {
+        now(&app, id, seen, of_set).await
+    })
+    .await?
+    {
         Kept::Saved => respond::see(&format!("/wearers/{id}")),
         Kept::Refused(form) => Err(WebError::Form(set_page(&known, &form, None))),
         Kept::Clash(form, note, now) => {
