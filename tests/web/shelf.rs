@@ -324,6 +324,46 @@ fn measurements_are_kept_by_date_with_what_has_changed() {
     assert!(next.body.contains("name=\"value_0\" value=\"\""));
 }
 
+/// Typed in centimetres where a bare number is inches: a child's waist of 57 in.
+#[test]
+fn a_measure_no_child_has_is_asked_back_and_taken_when_it_is_so() {
+    let server = Server::empty();
+    server.post("/wearers/new", &[("id", ID), ("name", "Tove"), ("kind", "child")]);
+    let asked = measured(&server, ID, "2024-03-01", "57");
+    assert_eq!(asked.status, 422);
+    let said = asked.text();
+    assert!(
+        said.contains("Waist girth of 57 in") && said.contains("more than anybody has"),
+        "{said}"
+    );
+    assert!(asked.body.contains("id=\"value_1-error\"") && asked.body.contains("value=\"57\""));
+    assert!(
+        asked.body.contains("name=\"as_measured\""),
+        "it can be said that it is so"
+    );
+    assert!(server.get("/wearers").text().contains("Not measured yet"));
+    assert_eq!(measured(&server, ID, "2024-03-01", "57 cm").status, 303);
+    // By what it was: more than twice.
+    let twice = measured(&server, ID, "2024-09-01", "46");
+    assert!(
+        twice.status == 422 && twice.text().contains("it was 22"),
+        "{}",
+        twice.text()
+    );
+    let address = format!("/wearers/{ID}/measurements/new");
+    let (seen, id) = (server.hidden(&address, "seen"), server.hidden(&address, "id"));
+    let so = [
+        ("seen", seen.as_str()),
+        ("id", &id),
+        ("taken_on", "2024-09-01"),
+        ("named", "1"),
+        ("name_0", "waist girth"),
+        ("value_0", "46"),
+        ("as_measured", "yes"),
+    ];
+    assert_eq!(server.post(&address, &so).status, 303);
+}
+
 #[test]
 fn measures_that_cannot_be_are_said_beside_their_field() {
     let server = Server::empty();

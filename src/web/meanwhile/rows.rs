@@ -204,6 +204,10 @@ fn most_alike(
 }
 
 #[cfg(test)]
+#[path = "../../../tests/support/dice.rs"]
+mod dice;
+
+#[cfg(test)]
 mod tests {
     use super::*;
 
@@ -319,13 +323,8 @@ mod tests {
     #[test]
     fn no_row_is_lost_or_doubled() {
         const MANY: List = List { most: 99, ..REMNANTS };
-        let mut state: u64 = 20_261_129;
-        let mut next = |below: u64| {
-            state = state
-                .wrapping_mul(6_364_136_223_846_793_005)
-                .wrapping_add(1_442_695_040_888_963_407);
-            (state >> 33) % below
-        };
+        let mut dice = super::dice::Dice(20_261_129);
+        let mut next = |below: u64| dice.below(below);
         for round in 0..4_000 {
             let before: Vec<String> = (0..next(5)).map(|n| format!("{}x{n}", 100 + n)).collect();
             let (mut theirs, mut mine) = (Vec::new(), before.clone());
