@@ -1,11 +1,9 @@
 //! Drafts against published numbers.
 
 use crate::drafted::plan;
-use notchbook::drafting::{Shape, parts_of, shape_of};
-use notchbook::measure::{CM, INCH, Length, MM, Percent, Unit};
-use notchbook::plan::{
-    CirclePart, CirclePiece, Draft, DraftKind, DraftPart, GatheredRectangle, Pattern, Piece, Plan, Source, TwoPieceHood,
-};
+use notchbook::drafting::{Shape, shape_of};
+use notchbook::measure::{CM, INCH, Length, MM, Percent};
+use notchbook::plan::{CirclePart, CirclePiece, DraftKind, GatheredRectangle, TwoPieceHood};
 
 fn shape(kind: DraftKind, part: &str) -> Shape {
     let plan = plan(kind);

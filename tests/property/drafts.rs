@@ -8,9 +8,9 @@ use crate::shapes::{area, chords, distance, inside, polygon};
 use notchbook::drafting::{Part, parts_of, settled, shape_of};
 use notchbook::measure::{Length, MM, Percent, Unit};
 use notchbook::plan::{
-    BagBody, Band, BiasStrip, BoxCover, CirclePart, CirclePiece, CushionBack, CushionCover, Draft, DraftKind,
-    DraftPart, Edge, EdgeKind, EdgeOf, GatheredRectangle, PatchPocket, Pattern, PatternOutline, Piece, Plan,
-    ShapedFacing, Source, ThreePanelHood, Tie, TwoPieceHood,
+    BagBody, Band, BiasStrip, BoxCover, CirclePart, CirclePiece, CushionBack, CushionCover, Draft, DraftKind, Edge,
+    EdgeKind, EdgeOf, GatheredRectangle, PatchPocket, PatternOutline, Plan, ShapedFacing, ThreePanelHood, Tie,
+    TwoPieceHood,
 };
 use proptest::prelude::*;
 

@@ -120,7 +120,7 @@ fn where_nothing_is_to_be_bought_it_is_said_what_covers_it() {
     };
     let bag = start(
         "Bag",
-        r#"{"format":1,"cloths":[{"id":"c1","name":"Oat linen","usable_width":"42 in","owned":"2 yd","remnants":[{"width":"9 in","length":"9 in"}]}],
+        r#"{"format":1,"cloths":[{"id":"c1","name":"Oat linen","usable_width":"42 in","owned":"2 yd","remnants":[{"width":"9 in","length":"9 in","count":1}]}],
         "pieces":[{"id":"p1","name":"Front","cut_count":1,"width":"20 in","height":"34 in","face":{"kind":"plain","cloth":"c1"}}]}"#,
     );
     let empty = start("Cape", r#"{"format":1}"#);
@@ -334,8 +334,10 @@ fn what_is_ticked_comes_home_and_can_be_undone() {
     ] {
         assert!(text.contains(part), "{part}: {text}");
     }
-    // It is cut: the list asks for none of it.
-    assert!(!server.get("/shop").text().contains("Oat linen"));
+    // It is cut: the list asks for none of it, and says so.
+    let list = server.get("/shop");
+    assert!(!list.body.contains("shop-name\">Oat linen"));
+    assert!(list.text().contains("Cut already: Oat linen of"), "{}", list.text());
     // The purchase can no longer be undone in one step, the cut can.
     let said = server.post(&format!("/shelf-changes/{change}/undo"), &[]);
     assert!(
