@@ -12,6 +12,7 @@ mod money;
 mod parse;
 mod percent;
 mod print;
+mod words;
 
 pub use area::Area;
 pub use clock::{LATEST_MOMENT, VideoTimeError, parse_video_time, video_time};
@@ -22,3 +23,4 @@ pub use money::{Money, MoneyError};
 pub use parse::LengthError;
 pub use percent::{Percent, PercentError};
 pub use print::{Round, Unit};
+pub use words::capital;

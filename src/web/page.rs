@@ -4,7 +4,7 @@ use super::assets::address;
 use super::components::{PHOTO_FORMATS, entry_icon, hidden};
 use super::fresh;
 use super::running;
-use crate::measure::hours;
+use crate::measure::{capital, hours};
 use crate::notebook::{EntryKind, Id, Timer};
 use crate::photos::PhotoError;
 use chrono::Utc;
@@ -168,10 +168,7 @@ fn timer_strip(here: Option<Id>) -> Markup {
 pub fn timer_on(timer: &Timer) -> String {
     match (&timer.step, timer.work) {
         (Some((_, title)), _) => title.clone(),
-        (None, Some(work)) => {
-            let name = work.name();
-            name[..1].to_uppercase() + &name[1..]
-        }
+        (None, Some(work)) => capital(work.name()),
         (None, None) => "Timer".into(),
     }
 }

@@ -5,6 +5,7 @@
 //! into. It prints a line after each save that was answered; nothing it prints
 //! may be missing afterwards. `NOTCHBOOK_ROUNDS=5000` looks longer.
 
+use crate::dice::Dice;
 use notchbook::measure::INCH;
 use notchbook::notebook::{Entry, EntryKind, Id, Notebook, ProjectDetails, StockCloth, check};
 use notchbook::plan::{ClothKind, Edge, Edit};
@@ -214,14 +215,6 @@ impl Promised {
     }
 }
 
-/// The next number of a fixed row, so that a failing run can be repeated.
-fn next(state: &mut u64) -> u64 {
-    *state = state
-        .wrapping_mul(6_364_136_223_846_793_005)
-        .wrapping_add(1_442_695_040_888_963_407);
-    *state >> 33
-}
-
 fn run_and_kill(folder: &Path, project: Id, after: Duration, promised: &mut Promised) {
     let mut child = Command::new(std::env::current_exe().expect("this program"))
         .args(["--exact", "kill::writer", "--nocapture", "--test-threads=1"])
@@ -265,13 +258,13 @@ fn every_answered_save_outlives_a_kill() {
         .and_then(|n| n.start_project(Id::now_v7(), &details))
         .expect("a project");
     let mut promised = Promised::default();
-    let mut state = 20_261_125;
+    let mut dice = Dice(20_261_125);
     let rounds = rounds();
     for round in 0..rounds {
         run_and_kill(
             &folder,
             project,
-            Duration::from_micros(next(&mut state) % 40_000),
+            Duration::from_micros(dice.below(40_000)),
             &mut promised,
         );
         let notebook = Notebook::open(&folder).expect("it opens after a kill");

@@ -3,6 +3,8 @@
 
 #[path = "../support/cases.rs"]
 mod cases;
+#[path = "../support/dice.rs"]
+mod dice;
 #[path = "../support/mod.rs"]
 mod support;
 

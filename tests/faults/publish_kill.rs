@@ -2,6 +2,7 @@
 //! from the index leads nowhere, nothing of others is touched, and the next run
 //! finishes. `NOTCHBOOK_ROUNDS=500` looks longer.
 
+use crate::dice::Dice;
 use notchbook::notebook::{Id, LineChoice, Notebook, PhotoHash, ProjectDetails, Site};
 use notchbook::plan::{Edit, Plan};
 use notchbook::sheets::{PICTURE, publish};
@@ -130,14 +131,6 @@ fn finished(notebook: &Path, site: &Path) -> Duration {
     begun.elapsed()
 }
 
-/// The next number of a fixed row, so that a failing run can be repeated.
-fn next(state: &mut u64) -> u64 {
-    *state = state
-        .wrapping_mul(6_364_136_223_846_793_005)
-        .wrapping_add(1_442_695_040_888_963_407);
-    *state >> 33
-}
-
 #[test]
 fn a_site_is_whole_at_every_moment_and_the_next_run_finishes_it() {
     let rounds: u64 = std::env::var("NOTCHBOOK_ROUNDS").map_or(24, |n| n.parse().expect("a number"));
@@ -165,7 +158,7 @@ fn a_site_is_whole_at_every_moment_and_the_next_run_finishes_it() {
     copy(&before, &at("timed"));
     let took = finished(&folder, &at("timed"));
 
-    let (mut state, mut killed, mut between) = (20_261_129, 0, 0);
+    let (mut dice, mut killed, mut between) = (Dice(20_261_129), 0, 0);
     for round in 0..rounds {
         let site = at(&format!("site-{round}"));
         // Every third time from nothing.
@@ -181,9 +174,9 @@ fn a_site_is_whole_at_every_moment_and_the_next_run_finishes_it() {
             while std::fs::read(site.join(LIST)).ok().as_ref() == list && begun.elapsed() < 20 * took {
                 std::thread::yield_now();
             }
-            std::thread::sleep(Duration::from_micros(next(&mut state) % 6_000));
+            std::thread::sleep(Duration::from_micros(dice.below(6_000)));
         } else {
-            std::thread::sleep(took.mul_f64((next(&mut state) % 1_000) as f64 / 1_000.0));
+            std::thread::sleep(took.mul_f64((dice.below(1_000)) as f64 / 1_000.0));
         }
         child.kill().expect("SIGKILL");
         killed += u64::from(!child.wait().expect("an end").success());

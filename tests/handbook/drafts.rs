@@ -1,35 +1,14 @@
 //! Drafts against published numbers.
 
-use notchbook::drafting::{Shape, parts_of, shape_of};
-use notchbook::measure::{CM, INCH, Length, MM, Percent, Unit};
-use notchbook::plan::{
-    CirclePart, CirclePiece, Draft, DraftKind, DraftPart, GatheredRectangle, Pattern, Piece, Plan, Source, TwoPieceHood,
-};
+use crate::drafted::plan;
+use notchbook::drafting::{Shape, shape_of};
+use notchbook::measure::{CM, INCH, Length, MM, Percent};
+use notchbook::plan::{CirclePart, CirclePiece, DraftKind, GatheredRectangle, TwoPieceHood};
 
 fn shape(kind: DraftKind, part: &str) -> Shape {
-    let plan = Plan {
-        drafts: vec![Draft {
-            id: "d1".into(),
-            name: "Draft".into(),
-            seam: CM,
-            kind,
-        }],
-        ..Plan::new(Unit::Cm)
-    };
-    assert!(parts_of(&plan, &plan.drafts[0]).is_ok());
-    let piece = Piece {
-        name: "Piece".into(),
-        pattern: Some(Pattern {
-            from: Source::Draft(DraftPart {
-                draft: "d1".into(),
-                part: part.into(),
-            }),
-            finish: vec![],
-            changes: vec![],
-        }),
-        ..Piece::default()
-    };
-    shape_of(&plan, &piece).expect("sound")
+    let plan = plan(kind);
+    let piece = plan.piece(&format!("p-{part}")).expect("a part of it");
+    shape_of(&plan, piece).expect("sound")
 }
 
 fn near(a: f64, b: f64, by: f64) {

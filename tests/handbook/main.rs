@@ -4,6 +4,11 @@
 //!
 //! A row marked "derived" is plane geometry and needs no source.
 
+#[path = "../support/dice.rs"]
+mod dice;
+#[path = "../support/drafted.rs"]
+mod drafted;
+
 mod backing;
 mod batting;
 mod bias;

@@ -1,6 +1,7 @@
 //! Measuring on a photo, held against OpenCV and against photos drawn with a
 //! known camera.
 
+use crate::dice::Dice;
 use kurbo::{Point, Vec2};
 use notchbook::drafting::trace::{Grey, Homography, Marks, TAP, places, snapped};
 use notchbook::measure::Length;
@@ -68,27 +69,8 @@ impl Camera {
     }
 }
 
-/// Numbers that are the same at every run: Knuth's MMIX generator.
-struct Dice(u64);
-
-impl Dice {
-    fn even(&mut self) -> f64 {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 11) as f64 / (1u64 << 53) as f64
-    }
-
-    /// Normal, by Box and Muller.
-    fn normal(&mut self) -> f64 {
-        let r = (-2.0 * (1.0 - self.even()).ln()).sqrt();
-        r * (std::f64::consts::TAU * self.even()).cos()
-    }
-
-    fn near(&mut self, p: Point, off: f64) -> Point {
-        p + Vec2::new(self.normal(), self.normal()) * off
-    }
+fn near(dice: &mut Dice, p: Point, off: f64) -> Point {
+    p + Vec2::new(dice.normal(), dice.normal()) * off
 }
 
 const MARKS: Marks = Marks::Rectangle {
@@ -109,13 +91,13 @@ fn errors(tilt: f64, off_marks: f64, off_ends: f64) -> (Vec<f64>, f64) {
             above: 1_100.0,
             middle: Point::new(330.0, 250.0),
         };
-        let marks = real.map(|p| (dice.near(camera.sees(p), off_marks), p));
+        let marks = real.map(|p| (near(&mut dice, camera.sees(p), off_marks), p));
         let h = Homography::from_marks(&marks).expect("four marks");
         let (a, b) = (Point::new(30.0, 250.0), Point::new(630.0, 250.0));
         let (length, band) = h
             .length(
-                dice.near(camera.sees(a), off_ends),
-                dice.near(camera.sees(b), off_ends),
+                near(&mut dice, camera.sees(a), off_ends),
+                near(&mut dice, camera.sees(b), off_ends),
                 TAP,
             )
             .expect("on the table");

@@ -3,55 +3,16 @@
 //! fine chords made here.
 
 use crate::cases;
+use crate::drafted::{draft, piece, plan};
 use crate::shapes::{area, chords, distance, inside, polygon};
 use notchbook::drafting::{Part, parts_of, settled, shape_of};
 use notchbook::measure::{Length, MM, Percent, Unit};
 use notchbook::plan::{
-    BagBody, Band, BiasStrip, BoxCover, CirclePart, CirclePiece, CushionBack, CushionCover, Draft, DraftKind,
-    DraftPart, Edge, EdgeKind, EdgeOf, GatheredRectangle, PatchPocket, Pattern, PatternOutline, Piece, Plan,
-    ShapedFacing, Source, ThreePanelHood, Tie, TwoPieceHood,
+    BagBody, Band, BiasStrip, BoxCover, CirclePart, CirclePiece, CushionBack, CushionCover, Draft, DraftKind, Edge,
+    EdgeKind, EdgeOf, GatheredRectangle, PatchPocket, PatternOutline, Plan, ShapedFacing, ThreePanelHood, Tie,
+    TwoPieceHood,
 };
 use proptest::prelude::*;
-
-pub fn draft(kind: DraftKind) -> Draft {
-    Draft {
-        id: "d1".into(),
-        name: "Draft".into(),
-        seam: MM * 10,
-        kind,
-    }
-}
-
-/// A plan with a draft and a piece for each of its parts, `p-` and the part's key.
-pub fn plan(kind: DraftKind) -> Plan {
-    let mut plan = Plan {
-        drafts: vec![draft(kind)],
-        ..Plan::new(Unit::Cm)
-    };
-    let parts = parts_of(&plan, &plan.drafts[0]).unwrap_or_default();
-    plan.pieces = parts
-        .iter()
-        .map(|p| piece(&format!("p-{}", p.key), p.key, p.cut_count))
-        .collect();
-    plan
-}
-
-pub fn piece(id: &str, part: &str, cut_count: u32) -> Piece {
-    Piece {
-        id: id.into(),
-        name: id.into(),
-        cut_count,
-        pattern: Some(Pattern {
-            from: Source::Draft(DraftPart {
-                draft: "d1".into(),
-                part: part.into(),
-            }),
-            finish: vec![],
-            changes: vec![],
-        }),
-        ..Piece::default()
-    }
-}
 
 /// One edge's length by fine chords.
 pub fn edge_length(outline: &PatternOutline, name: &str) -> f64 {

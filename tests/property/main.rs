@@ -1,6 +1,9 @@
 //! Properties that must hold for every plan. `NOTCHBOOK_CASES` sets how many
 //! plans each is tried on.
 
+#[path = "../support/drafted.rs"]
+mod drafted;
+
 mod as_cut;
 mod checker;
 mod corners;

@@ -3,7 +3,8 @@
 //! fine chords made here.
 
 use crate::cases;
-use crate::drafts::{draft, edge_length, hood, piece};
+use crate::drafted::{draft, piece};
+use crate::drafts::{edge_length, hood};
 use crate::shapes::{edge, outline, seam};
 use notchbook::drafting::{as_sewn, parts_of, settled, sewn_to, shape_of, unequal_seams};
 use notchbook::measure::{Length, MM, Percent, Unit};
@@ -148,7 +149,7 @@ proptest! {
     #[test]
     fn a_strip_is_as_long_as_the_changed_sides(hood in hood(), by in -15i64..40) {
         let hood = ThreePanelHood { face_curve: Length::ZERO, ..hood };
-        let mut plan = crate::drafts::plan(DraftKind::ThreePanelHood(hood));
+        let mut plan = crate::drafted::plan(DraftKind::ThreePanelHood(hood));
         prop_assume!(plan.pieces.len() == 2);
         let before = length_of(&plan, "p-strip", "right seam");
         plan.pieces[0].pattern.as_mut().unwrap().changes.push(OutlineChange {

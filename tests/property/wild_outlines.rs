@@ -2,7 +2,7 @@
 //! answered by a shape or by sentences, and reads back from its JSON.
 
 use crate::cases;
-use crate::drafts::plan as drafted;
+use crate::drafted::plan as drafted;
 use crate::plans::{wild, wild_text};
 use notchbook::drafting::{settled, shape_of};
 use notchbook::figures::work_out;

@@ -125,6 +125,125 @@ fn a_cloth_changed_on_two_devices_keeps_both() {
     assert!(server.get("/cloth").text().contains("2 yd"));
 }
 
+/// Rows have no names of their own: each device added one, one of them changed
+/// another and the other took out a third.
+#[test]
+fn remnants_put_there_on_two_devices_are_all_there() {
+    let server = Server::empty();
+    let row = |n: usize, across: &str, along: &str| -> Vec<(String, String)> {
+        let field = |f: &str, v: &str| (format!("rem_{f}_{n}"), v.to_string());
+        vec![field("width", across), field("length", along), field("count", "1")]
+    };
+    let sent = |seen: &str, rows: &[Vec<(String, String)>]| {
+        let rows: Vec<(String, String)> = rows.concat();
+        let mut fields = with(&[("seen", seen)]);
+        fields.extend(rows.iter().map(|(n, v)| (n.as_str(), v.as_str())));
+        let address = if seen.is_empty() {
+            "/cloth/new".to_string()
+        } else {
+            format!("/cloth/{ID}")
+        };
+        server.post_files(&address, &fields, &[])
+    };
+    let three = [row(0, "10", "20"), row(1, "11", "21"), row(2, "12", "22")];
+    assert_eq!(sent("", &three).status, 303);
+    let address = format!("/cloth/{ID}");
+    let seen = server.hidden(&address, "seen");
+    let phone = [
+        row(0, "10", "20"),
+        row(1, "11", "18"),
+        row(2, "12", "22"),
+        row(3, "5", "6"),
+    ];
+    assert_eq!(sent(&seen, &phone).status, 303);
+    let laptop = [row(0, "10", "20"), row(1, "11", "21"), row(2, "", ""), row(3, "7", "8")];
+    for _ in 0..2 {
+        // Its answer lost, it is sent again.
+        let saved = sent(&seen, &laptop);
+        assert_eq!(saved.status, 303, "{}", saved.text());
+    }
+    let form = server.get(&address).body;
+    let value = |field: &str| {
+        let at = form.find(&format!("name=\"{field}\""));
+        let rest = at.map_or("", |at| {
+            &form[at..form[at..].find('>').map_or(form.len(), |end| at + end)]
+        });
+        rest.split("value=\"")
+            .nth(1)
+            .and_then(|v| v.split('"').next())
+            .unwrap_or("")
+            .to_string()
+    };
+    let rows: Vec<String> = (0..6)
+        .map(|n| {
+            format!(
+                "{} x {}",
+                value(&format!("rem_width_{n}")),
+                value(&format!("rem_length_{n}"))
+            )
+        })
+        .collect();
+    assert_eq!(
+        rows,
+        [
+            "10 in x 20 in",
+            "11 in x 18 in",
+            "5 in x 6 in",
+            "7 in x 8 in",
+            " x ",
+            " x "
+        ]
+    );
+
+    // The same row changed on both: both are shown, the rest is put together.
+    let seen = server.hidden(&address, "seen");
+    let rows = |second: &str| {
+        [
+            row(0, "10", "20"),
+            row(1, "11", second),
+            row(2, "5", "6"),
+            row(3, "7", "8"),
+        ]
+    };
+    assert_eq!(sent(&seen, &rows("17")).status, 303);
+    let clash = sent(&seen, &rows("16"));
+    assert_eq!(clash.status, 409);
+    let said = clash.text();
+    assert!(
+        said.contains("Remnant 2") && said.contains("length 17 in") && said.contains("length 16"),
+        "{said}"
+    );
+    assert!(!said.contains("length 20"), "{said}");
+}
+
+/// The photo that was seen is what is taken out, not one put there meanwhile.
+#[test]
+fn a_photo_put_there_meanwhile_is_not_taken_out() {
+    let server = Server::empty();
+    let address = format!("/cloth/{ID}");
+    let first = server.post_files("/cloth/new", &with(&[]), &[("photo", "a.jpg", &jpeg([1, 2, 3]))]);
+    assert_eq!(first.status, 303);
+    let (seen, old) = (server.hidden(&address, "seen"), server.hidden(&address, "kept_photo"));
+    let other = with(&[("seen", &seen), ("kept_photo", &old)]);
+    assert_eq!(
+        server
+            .post_files(&address, &other, &[("photo", "b.jpg", &jpeg([200, 2, 3]))])
+            .status,
+        303
+    );
+    let new = server.hidden(&address, "kept_photo");
+    assert_ne!(new, old);
+    let out = with(&[("seen", &seen), ("kept_photo", &old), ("drop_photo", &old)]);
+    let answer = server.post_files(&address, &out, &[]);
+    assert_eq!(answer.status, 303, "{}", answer.text());
+    assert_eq!(server.hidden(&address, "kept_photo"), new);
+    // The one that is there is taken out.
+    let seen = server.hidden(&address, "seen");
+    let out = with(&[("seen", &seen), ("kept_photo", &new), ("drop_photo", &new)]);
+    assert_eq!(server.post_files(&address, &out, &[]).status, 303);
+    assert!(!server.get(&address).body.contains("name=\"kept_photo\""));
+}
+
 #[test]
 fn the_bin_gives_a_cloth_back() {
     let server = Server::empty();
@@ -203,6 +322,46 @@ fn measurements_are_kept_by_date_with_what_has_changed() {
         next.text()
     );
     assert!(next.body.contains("name=\"value_0\" value=\"\""));
+}
+
+/// Typed in centimetres where a bare number is inches: a child's waist of 57 in.
+#[test]
+fn a_measure_no_child_has_is_asked_back_and_taken_when_it_is_so() {
+    let server = Server::empty();
+    server.post("/wearers/new", &[("id", ID), ("name", "Tove"), ("kind", "child")]);
+    let asked = measured(&server, ID, "2024-03-01", "57");
+    assert_eq!(asked.status, 422);
+    let said = asked.text();
+    assert!(
+        said.contains("Waist girth of 57 in") && said.contains("more than anybody has"),
+        "{said}"
+    );
+    assert!(asked.body.contains("id=\"value_1-error\"") && asked.body.contains("value=\"57\""));
+    assert!(
+        asked.body.contains("name=\"as_measured\""),
+        "it can be said that it is so"
+    );
+    assert!(server.get("/wearers").text().contains("Not measured yet"));
+    assert_eq!(measured(&server, ID, "2024-03-01", "57 cm").status, 303);
+    // By what it was: more than twice.
+    let twice = measured(&server, ID, "2024-09-01", "46");
+    assert!(
+        twice.status == 422 && twice.text().contains("it was 22"),
+        "{}",
+        twice.text()
+    );
+    let address = format!("/wearers/{ID}/measurements/new");
+    let (seen, id) = (server.hidden(&address, "seen"), server.hidden(&address, "id"));
+    let so = [
+        ("seen", seen.as_str()),
+        ("id", &id),
+        ("taken_on", "2024-09-01"),
+        ("named", "1"),
+        ("name_0", "waist girth"),
+        ("value_0", "46"),
+        ("as_measured", "yes"),
+    ];
+    assert_eq!(server.post(&address, &so).status, 303);
 }
 
 #[test]

@@ -103,6 +103,59 @@ fn two_projects_are_shopped_for_together_and_ticked_without_script() {
     assert!(!server.get("/shop").text().contains("Bag"));
 }
 
+/// Nothing to buy is no dead end: what covers it is said, and leads to it.
+#[test]
+fn where_nothing_is_to_be_bought_it_is_said_what_covers_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let notebook = Notebook::open(folder.path()).unwrap();
+    let start = |title: &str, plan: &str| {
+        let details = ProjectDetails {
+            title: title.into(),
+            ..ProjectDetails::default()
+        };
+        let id = notebook.start_project(Id::now_v7(), &details).unwrap();
+        let plan = Edit::Whole(Box::new(Plan::from_json(plan).unwrap()));
+        notebook.change_plan(id, 1, &plan).unwrap();
+        id
+    };
+    let bag = start(
+        "Bag",
+        r#"{"format":1,"cloths":[{"id":"c1","name":"Oat linen","usable_width":"42 in","owned":"2 yd","remnants":[{"width":"9 in","length":"9 in","count":1}]}],
+        "pieces":[{"id":"p1","name":"Front","cut_count":1,"width":"20 in","height":"34 in","face":{"kind":"plain","cloth":"c1"}}]}"#,
+    );
+    let empty = start("Cape", r#"{"format":1}"#);
+    drop(notebook);
+    std::thread::sleep(std::time::Duration::from_millis(300));
+    let server = Server::in_folder(folder.path(), &[]);
+    let page = server.get("/shop");
+    let text = page.text();
+    for part in [
+        "Nothing is to be bought",
+        "Enough at hand: 1 cloth",
+        "at hand: 2 yd",
+        "1 remnant",
+        "off a new cloth",
+    ] {
+        assert!(text.contains(part), "{part}: {text}");
+    }
+    for link in [
+        format!("/projects/{bag}/figures"),
+        format!("/projects/{bag}"),
+        format!("/projects/{empty}"),
+    ] {
+        assert!(page.body.contains(&format!("href=\"{link}\"")), "{link}");
+    }
+    // Open at once, not to be searched for.
+    assert!(page.body.contains("class=\"shop-home\" open"));
+    let chosen = server.post("/shop/choice", &[("project", &empty.to_string())]);
+    assert_eq!(chosen.status, 303);
+    let text = server.get("/shop").text();
+    assert!(
+        text.contains("Nothing is to be bought") && text.contains("name no cloth"),
+        "{text}"
+    );
+}
+
 #[test]
 fn a_tick_by_script_may_come_twice_and_late() {
     let (_folder, server, _) = wanting(&["Apron"]);
@@ -281,8 +334,10 @@ fn what_is_ticked_comes_home_and_can_be_undone() {
     ] {
         assert!(text.contains(part), "{part}: {text}");
     }
-    // It is cut: the list asks for none of it.
-    assert!(!server.get("/shop").text().contains("Oat linen"));
+    // It is cut: the list asks for none of it, and says so.
+    let list = server.get("/shop");
+    assert!(!list.body.contains("shop-name\">Oat linen"));
+    assert!(list.text().contains("Cut already: Oat linen of"), "{}", list.text());
     // The purchase can no longer be undone in one step, the cut can.
     let said = server.post(&format!("/shelf-changes/{change}/undo"), &[]);
     assert!(

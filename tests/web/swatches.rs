@@ -75,7 +75,7 @@ fn a_part_of_the_photo_becomes_the_swatch() {
     assert_eq!(server.post_files(&format!("/cloth/{ID}"), &fields, &[]).status, 303);
     assert!(server.get("/cloth").body.contains("/swatches/"));
     fields.retain(|(name, _)| *name != "seen");
-    fields.extend([("seen", "3"), ("drop_photo", "yes")]);
+    fields.extend([("seen", "3"), ("drop_photo", hash)]);
     assert_eq!(server.post_files(&format!("/cloth/{ID}"), &fields, &[]).status, 303);
     assert!(!server.get("/cloth").body.contains("/swatches/"));
     assert_eq!(server.get(&picture).status, 404);

@@ -1,7 +1,8 @@
 //! The face of a piece: units, arrangement, setting, sashing and borders.
 
 use super::Finder;
-use super::unit::{a_unit, capital, check_unit, given, units_of};
+use super::unit::{a_unit, check_unit, given, units_of};
+use crate::measure::capital;
 use crate::plan::{Arrangement, Face, Patchwork, UnitKind, limits};
 use std::collections::HashMap;
 
@@ -62,7 +63,7 @@ fn palette(find: &mut Finder, patchwork: &Patchwork, at: &str) -> bool {
 fn alone(find: &mut Finder, patchwork: &Patchwork, at: &str) -> bool {
     let in_rows = patchwork.units.iter().position(|u| u.kind.in_rows());
     let Some(n) = in_rows else { return true };
-    let what = capital(units_of(patchwork.units[n].kind));
+    let what = capital(&units_of(patchwork.units[n].kind));
     let mut sound = true;
     if patchwork.arrangement != Arrangement::AllAlike {
         sound = find.add(

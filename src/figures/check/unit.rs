@@ -2,6 +2,7 @@
 
 use super::Finder;
 use super::face::Usable;
+use crate::measure::capital;
 use crate::plan::{Unit, UnitKind};
 
 /// A unit in a sentence, with its article.
@@ -23,13 +24,6 @@ pub(super) fn units_of(kind: UnitKind) -> String {
         UnitKind::FourPatch | UnitKind::NinePatch => format!("{}es", kind.name()),
         kind => format!("{}s", kind.name()),
     }
-}
-
-pub(super) fn capital(text: String) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
 }
 
 pub(super) fn given(count: usize) -> String {
@@ -69,7 +63,7 @@ pub(super) fn check_unit(find: &mut Finder, unit: &Unit, at: &str, usable: &Usab
             format!("{at}/parts"),
             format!(
                 "{} has no parts of its own. Choose a unit composed of parts, or take them out.",
-                capital(a_unit(unit.kind))
+                capital(&a_unit(unit.kind))
             ),
         );
     }
@@ -90,7 +84,7 @@ fn positions(find: &mut Finder, kind: UnitKind, cloths: &[String], at: &str, usa
             format!("{at}/cloths"),
             format!(
                 "{} takes {needs}; {} given. Choose a cloth for each.",
-                capital(a_unit(kind)),
+                capital(&a_unit(kind)),
                 given(cloths.len())
             ),
         );
@@ -126,7 +120,7 @@ fn parts(find: &mut Finder, unit: &Unit, at: &str, usable: &Usable) -> bool {
                 format!("{at}/kind"),
                 format!(
                     "{} cannot be a part of another unit. Choose squares, rails, half-square or quarter-square triangles.",
-                    capital(a_unit(part.kind))
+                    capital(&a_unit(part.kind))
                 ),
             );
             continue;

@@ -6,7 +6,7 @@ use crate::figures::check::called;
 use crate::figures::joined::lengths;
 use crate::figures::units::coarse_mark;
 use crate::figures::{PieceFigures, Problem, Purpose, Size, StripCut, StripKind};
-use crate::measure::{Length, Round};
+use crate::measure::{Length, Round, capital};
 use crate::plan::{Cloth, Face, Piece, Plan};
 
 /// No strip is joined from a shorter part than this, if the cloth is wide enough.
@@ -198,13 +198,6 @@ fn strip_of(
         seam.both(unit, Round::Nearest),
     ));
     Ok(())
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 
 use super::{LineSet, LineWay, PanelEdge};
 use crate::figures::Size;
-use crate::measure::{Length, Round, Unit};
+use crate::measure::{Length, Round, Unit, capital};
 
 pub(super) fn one(length: Length, unit: Unit) -> String {
     match unit {
@@ -60,11 +60,4 @@ pub fn from_words(edge: PanelEdge) -> &'static str {
         PanelEdge::Top => "along the top edge",
         PanelEdge::Bottom => "along the bottom edge",
     }
-}
-
-fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map_or(String::new(), |first| {
-        first.to_uppercase().collect::<String>() + letters.as_str()
-    })
 }

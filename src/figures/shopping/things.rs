@@ -4,7 +4,7 @@
 use super::{ThingKind, ThingToBuy, Wanting, plainly};
 use crate::figures::check::{called, price_is_sound};
 use crate::figures::thread::spool_both;
-use crate::measure::{Length, Money, Round, Unit};
+use crate::measure::{Length, Money, Round, Unit, capital};
 use crate::plan::NotionKind;
 
 /// A line while plans are added to it.
@@ -203,13 +203,6 @@ impl Amount {
             }
         }
     }
-}
-
-fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters
-        .next()
-        .map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
 
 #[cfg(test)]

@@ -177,7 +177,8 @@ impl Page {
                 let cloth = plan
                     .cloth(&patch.cloth)
                     .map_or(patch.cloth.clone(), |c| super::check::called(&c.name, &c.id));
-                let mut text = format!("{} patches", patch.patches);
+                let patches = if patch.patches == 1 { "patch" } else { "patches" };
+                let mut text = format!("{} {patches}", patch.patches);
                 if patch.cuts != patch.patches {
                     let squares = if patch.cuts == 1 { "square" } else { "squares" };
                     text.push_str(&format!(" from {} {squares}", patch.cuts));

@@ -19,7 +19,7 @@ pub(super) use amounts::amounts;
 
 use super::steps::{Shares, StepTime};
 use super::{Change, Figures, Shown};
-use crate::measure::{about_hours, hours};
+use crate::measure::{about_hours, capital, hours};
 use crate::plan::{Plan, Work, limits};
 use outlook::outlook;
 use paces::Pace;
@@ -266,14 +266,6 @@ pub fn names(works: &[Work]) -> String {
         [one] => (*one).into(),
         [first @ .., last] => format!("{} and {last}", first.join(", ")),
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map(|c| c.to_uppercase().chain(chars).collect())
-        .unwrap_or_default()
 }
 
 /// How the expected time of a plan changed; for [`super::effect`].

@@ -18,6 +18,7 @@ mod rows;
 use super::SheetOf;
 use super::document::{Block, Cell, Column, Document, Drawing, Number, Row, Table, mm, scale_for};
 use super::words::{in_both, letter, missing, shape_words};
+use crate::drafting::shape_of;
 use crate::figures::{Figures, PanelFigures, PieceFigures, dark_to_light};
 use crate::measure::{Round, Unit};
 use crate::plan::{Face, Patchwork, Plan, UnitKind};
@@ -74,12 +75,13 @@ fn of_piece(plan: &Plan, piece: &PieceFigures, face: &Patchwork, panel: &PanelFi
         blocks.push(Block::Drawings(units(plan, face, panel)));
     }
     blocks.push(Block::Subheading(panel::heading(face, panel)));
-    match panel::panel(plan, face, panel, &piece.name) {
-        Some(drawing) => blocks.push(Block::Drawings(vec![drawing])),
-        None => blocks.push(Block::Text(
+    let drawn = drawn_panels(plan, piece, face, panel);
+    if drawn.is_empty() {
+        blocks.push(Block::Text(
             "This panel has too many patches to be drawn; its rows are listed below.".into(),
-        )),
+        ));
     }
+    blocks.extend(drawn.into_iter().map(|drawing| Block::Drawings(vec![drawing])));
     blocks.push(Block::Drawings(legend::legend(plan, face)));
     pressing(plan, face, blocks);
     if !in_rows {
@@ -91,6 +93,30 @@ fn of_piece(plan: &Plan, piece: &PieceFigures, face: &Patchwork, panel: &PanelFi
         blocks.push(Block::Subheading("Sashing and borders".into()));
         blocks.push(Block::Table(strips(plan, panel)));
     }
+}
+
+/// The panel, and of a mirrored pair the other half; on each the outline of the
+/// piece where it has one.
+fn drawn_panels(plan: &Plan, piece: &PieceFigures, face: &Patchwork, panel: &PanelFigures) -> Vec<Drawing> {
+    let outline = plan
+        .piece(&piece.piece)
+        .filter(|p| p.pattern.is_some())
+        .and_then(|p| shape_of(plan, p).ok())
+        .map(|shape| shape.whole_cut_polygon().iter().map(|p| (p.x, p.y)).collect::<Vec<_>>());
+    let halves: &[bool] = if piece.mirrored && piece.count > 1 {
+        &[false, true]
+    } else {
+        &[false]
+    };
+    let drawn = halves.iter().map(|mirrored| {
+        let drawn = panel::Drawn {
+            name: &piece.name,
+            outline: outline.clone(),
+            mirrored: *mirrored,
+        };
+        panel::panel(plan, face, panel, &drawn)
+    });
+    drawn.flatten().collect()
 }
 
 /// `b`: what the second unit is called in rows.

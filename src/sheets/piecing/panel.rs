@@ -34,8 +34,35 @@ pub fn heading(face: &Patchwork, panel: &PanelFigures) -> String {
     format!("Panel, {}", scale_words(scale(face, panel)))
 }
 
+/// One panel, as it is sewn or as its mirror image.
+pub struct Drawn<'a> {
+    pub name: &'a str,
+    /// Of the piece cut from it, on its own, in millimetres.
+    pub outline: Option<Vec<Point>>,
+    pub mirrored: bool,
+}
+
+impl Drawn<'_> {
+    /// What stands under it.
+    fn caption(&self) -> String {
+        let mut caption = match self.mirrored {
+            false => "As it is sewn, without the seam allowances round it.".to_string(),
+            true => "For the mirrored half: each row the other way round, each unit as in a mirror.".to_string(),
+        };
+        if self.outline.is_some() {
+            caption.push_str("\nDashed: the piece, cut from the middle");
+            caption.push_str(if self.mirrored {
+                ", its pattern turned over."
+            } else {
+                "."
+            });
+        }
+        caption
+    }
+}
+
 /// `None` where there are too many patches to draw.
-pub fn panel(plan: &Plan, face: &Patchwork, panel: &PanelFigures, name: &str) -> Option<Drawing> {
+pub fn panel(plan: &Plan, face: &Patchwork, panel: &PanelFigures, drawn: &Drawn) -> Option<Drawing> {
     let first = face.units.first()?;
     let each = face
         .units
@@ -78,17 +105,35 @@ pub fn panel(plan: &Plan, face: &Patchwork, panel: &PanelFigures, name: &str) ->
         hatch: Default::default(),
         line: Line::Strong,
     });
+    if let Some(outline) = &drawn.outline {
+        outlines.push(Shape::Lines {
+            paths: vec![in_the_middle(outline, panel, (width, height))],
+            line: Line::Dashed,
+        });
+    }
     // Under the letters: a seam must not cross one.
     let letters = shapes
         .iter()
         .position(|s| matches!(s, Shape::Label(_)))
         .unwrap_or(shapes.len());
     shapes.splice(letters..letters, outlines);
-    shapes.extend(row_labels(face, &inside, border, (height, one_to)));
+    if drawn.mirrored {
+        mirror(&mut shapes, width);
+    }
+    // The rows of a mirrored panel on point begin elsewhere.
+    if !(drawn.mirrored && face.on_point.is_some()) {
+        shapes.extend(row_labels(face, &inside, border, (height, one_to)));
+    }
     (count <= PATCHES).then(|| Drawing {
         title: String::new(),
-        says: format!("Panel of {name}: {} across, {} down", panel.columns, panel.rows),
-        caption: "As it is sewn, without the seam allowances round it.".into(),
+        says: format!(
+            "{} of {}: {} across, {} down",
+            if drawn.mirrored { "Mirrored panel" } else { "Panel" },
+            drawn.name,
+            panel.columns,
+            panel.rows
+        ),
+        caption: drawn.caption(),
         width,
         height,
         one_to,
@@ -263,14 +308,143 @@ fn row_labels(face: &Patchwork, inside: &Inside, border: f64, (height, one_to): 
 }
 
 fn moved(mut shapes: Vec<Shape>, by: f64) -> Vec<Shape> {
-    let go = |p: &mut Point| *p = (p.0 + by, p.1 + by);
-    for shape in &mut shapes {
+    each_point(&mut shapes, |p| (p.0 + by, p.1 + by));
+    shapes
+}
+
+/// Left and right changed over; letters are read as before.
+fn mirror(shapes: &mut [Shape], width: f64) {
+    each_point(shapes, |p| (width - p.0, p.1));
+}
+
+fn each_point(shapes: &mut [Shape], go: impl Fn(Point) -> Point) {
+    for shape in shapes {
         match shape {
             Shape::Areas { outlines: paths, .. } | Shape::Lines { paths, .. } => {
-                paths.iter_mut().flatten().for_each(go)
+                paths.iter_mut().flatten().for_each(|p| *p = go(*p))
             }
-            Shape::Label(label) => go(&mut label.at),
+            Shape::Label(label) => label.at = go(label.at),
         }
     }
-    shapes
+}
+
+/// The outline on the panel as it is before quilting, which takes it up.
+fn in_the_middle(outline: &[Point], panel: &PanelFigures, (width, height): (f64, f64)) -> Vec<Point> {
+    let ends = |of: fn(&Point) -> f64| {
+        let all = outline.iter().map(of);
+        (all.clone().fold(f64::MAX, f64::min), all.fold(f64::MIN, f64::max))
+    };
+    let (across, down) = (ends(|p| p.0), ends(|p| p.1));
+    let more = |before: f64, after: f64| if after > 0.0 { before / after } else { 1.0 };
+    let (wider, higher) = (
+        more(mm(panel.before.width), mm(panel.after.width)),
+        more(mm(panel.before.height), mm(panel.after.height)),
+    );
+    let middle = ((across.0 + across.1) / 2.0, (down.0 + down.1) / 2.0);
+    let mut placed: Vec<Point> = outline
+        .iter()
+        .map(|p| {
+            let (x, y) = ((p.0 - middle.0) * wider, (p.1 - middle.1) * higher);
+            (width / 2.0 + x, height / 2.0 + y)
+        })
+        .collect();
+    placed.extend(placed.first().copied());
+    placed
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::figures::work_out;
+    use crate::plan::Face;
+
+    /// A hood of two halves, each cut from a panel of half-square triangles.
+    const HOOD: &str = r##"{"format":1,"unit":"cm",
+        "cloths":[{"id":"c1","name":"Moss","usable_width":"110 cm"},{"id":"c2","name":"Rust","usable_width":"110 cm"}],
+        "drafts":[{"id":"d1","name":"Hood","seam":"1 cm","kind":{"two-piece-hood":{"half_neckline":"21 cm","drop":"2 cm","height":"33 cm","dart":"2 cm","upper":"3 cm","room":"5 cm","face_hem":"0 cm"}}}],
+        "pieces":[{"id":"p1","name":"Hood","cut_count":2,"mirrored":true,"width":"1 in","height":"1 in",
+            "pattern":{"from":{"draft":{"draft":"d1","part":"half"}}},
+            "face":{"kind":"patchwork","finished":"5 cm","arrangement":"all-alike","units":[{"kind":"half-square-triangle","cloths":["c1","c2"]}]},
+            "layers":{"batting":"c1"},"margin":"2 cm","take_up":"4 %"}]}"##;
+
+    fn drawings() -> Vec<Drawing> {
+        let plan = Plan::from_json(HOOD).unwrap();
+        let figures = work_out(&plan);
+        let piece = figures.pieces.first().expect("the piece is sound");
+        let Some(Face::Patchwork(face)) = plan.pieces[0].face.as_ref() else {
+            unreachable!()
+        };
+        super::super::drawn_panels(&plan, piece, face, piece.panel.as_ref().expect("a panel"))
+    }
+
+    fn areas(drawing: &Drawing) -> Vec<(String, Vec<(i64, i64)>)> {
+        let whole = |x: f64| (x * 1000.0).round() as i64;
+        let mut list = Vec::new();
+        for shape in &drawing.shapes {
+            if let Shape::Areas {
+                outlines,
+                colour: Some(colour),
+                ..
+            } = shape
+            {
+                for outline in outlines {
+                    let mut points: Vec<(i64, i64)> = outline.iter().map(|p| (whole(p.0), whole(p.1))).collect();
+                    points.sort_unstable();
+                    points.dedup();
+                    list.push((format!("{colour:?}"), points));
+                }
+            }
+        }
+        list.sort();
+        list
+    }
+
+    fn dashed(drawing: &Drawing) -> Vec<Point> {
+        let mut found = drawing.shapes.iter().filter_map(|shape| match shape {
+            Shape::Lines {
+                paths,
+                line: Line::Dashed,
+            } => paths.first().cloned(),
+            _ => None,
+        });
+        found.next().expect("the outline is drawn")
+    }
+
+    #[test]
+    fn the_other_half_is_the_mirror_image_with_its_outline() {
+        let both = drawings();
+        assert_eq!(both.len(), 2);
+        let (one, other) = (&both[0], &both[1]);
+        assert!(one.says.starts_with("Panel of Hood") && other.says.starts_with("Mirrored panel of Hood"));
+        assert_ne!(areas(one), areas(other), "triangles lean the other way");
+        let mut back = other.clone();
+        mirror(&mut back.shapes, other.width);
+        assert_eq!(areas(one), areas(&back));
+        // The outline lies on the panel with its margin round it, and is mirrored too.
+        let (outline, turned) = (dashed(one), dashed(other));
+        for ((x, y), (over, down)) in outline.iter().zip(&turned) {
+            assert!((one.width - x - over).abs() < 1e-9 && (y - down).abs() < 1e-9);
+            assert!(*x > 0.0 && *x < one.width && *y > 0.0 && *y < one.height, "{x} {y}");
+        }
+        let leans = outline.iter().any(|(x, y)| {
+            !outline
+                .iter()
+                .any(|(a, b)| (one.width - x - a).abs() < 1.0 && (y - b).abs() < 1.0)
+        });
+        assert!(leans, "a hood is not its own mirror image");
+        // Letters stay what they were.
+        let letters = |d: &Drawing| {
+            let mut all: Vec<String> = d
+                .shapes
+                .iter()
+                .filter_map(|s| match s {
+                    Shape::Label(l) => Some(l.text.clone()),
+                    _ => None,
+                })
+                .collect();
+            all.sort();
+            all
+        };
+        assert_eq!(letters(one), letters(other));
+    }
 }

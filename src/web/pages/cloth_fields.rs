@@ -5,7 +5,20 @@ use crate::measure::{Length, Unit};
 use crate::plan::{Care, Cloth, ClothKind, Per, Price, Remnant, limits};
 use crate::web::components::{card, choice, length_input, money, number, text};
 use crate::web::form::{LINE, NAME, Reader, Shown, Typed, length_text, word};
+use crate::web::meanwhile::List;
 use maud::{Markup, html};
+
+/// The lists of a cloth, whose rows two devices may change.
+pub const LISTS: [List; 3] = [
+    List {
+        prefix: "rem_",
+        name: "Remnant",
+        most: limits::REMNANTS,
+        aside: &["count"],
+    },
+    outline_fields::LIST,
+    ready_cut_fields::LIST,
+];
 
 pub fn fresh() -> Typed {
     let mut typed = Typed::default();

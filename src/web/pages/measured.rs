@@ -1,10 +1,10 @@
 //! What newer measures of its wearer mean for a project: which have changed,
 //! what size and ease become, and the newest taken by one tap.
 
-use super::wearers::{age_note, capital, day};
+use super::wearers::{age_note, day};
 use crate::figures::measured::{MeasureChange, Refit, measure_changes, refit};
 use crate::figures::{SizeFit, SizingFigures};
-use crate::measure::Unit;
+use crate::measure::{Unit, capital};
 use crate::notebook::{Id, MeasurementSet, Notebook, NotebookError, Project, ProjectState, Wearer, WearerKind};
 use crate::plan::MadeFor;
 use crate::web::app::{App, Body, id, typed};

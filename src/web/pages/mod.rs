@@ -63,6 +63,7 @@ use actix_web::web::{ServiceConfig, get, resource};
 pub use backup::damage;
 pub use home::reminder as reminder_on_first_page;
 pub use pair::turned_away;
+pub use photos::hash as photo_hash;
 pub use trust::not_encrypted;
 
 pub fn routes(config: &mut ServiceConfig, app: &App) {

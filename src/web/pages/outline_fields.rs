@@ -6,7 +6,16 @@ use crate::measure::{Length, Unit};
 use crate::plan::{Corner, Outline, Outlined, Sides, limits};
 use crate::web::components::{card, choice, length_input, number, outline_drawing, text};
 use crate::web::form::{LINE, Reader, Shown, Typed, length_text};
+use crate::web::meanwhile::List;
 use maud::{Markup, html};
+
+/// As [`crate::web::pages::cloth_fields::LISTS`] has it.
+pub const LIST: List = List {
+    prefix: "out_",
+    name: "Outline",
+    most: limits::OUTLINED,
+    aside: &["by", "count"],
+};
 
 const SIDES: &str = "sides";
 const CORNERS: &str = "corners";

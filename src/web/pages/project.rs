@@ -9,7 +9,7 @@ use crate::web::app::{App, Body, form_id, id, typed};
 use crate::web::components::{ReturnTo, card, choice, date, errors_summary, hidden, save_bar, switch, text, text_area};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{self, LINE, NAME, Reader, Shown, Typed, word};
-use crate::web::meanwhile::{self, Kept, Now, Put};
+use crate::web::meanwhile::{self, Kept, Many, Now, Put};
 use crate::web::page::{self, Place, Shelf};
 use crate::web::respond;
 use actix_web::web::{Data, Path, ServiceConfig, get, post, resource};
@@ -181,7 +181,7 @@ async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
             known: now,
         })
     };
-    match meanwhile::put(typed(body), &[], save, now).await? {
+    match meanwhile::put(typed(body), Many::default(), save, now).await? {
         Kept::Saved => respond::see(&format!("/projects/{id}")),
         Kept::Refused(form) => Err(WebError::Form(edit_page(&project, &form, &wearers, None))),
         Kept::Clash(form, note, now) => respond::clash(edit_page(&now, &form, &wearers, Some(note))),

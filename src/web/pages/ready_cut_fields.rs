@@ -4,7 +4,16 @@ use crate::measure::{Length, Unit};
 use crate::plan::{ReadyCut, ReadyShape, limits};
 use crate::web::components::{card, choice, length_input, number};
 use crate::web::form::{Reader, Shown, Typed, length_text, word};
+use crate::web::meanwhile::List;
 use maud::{Markup, html};
+
+/// As [`crate::web::pages::cloth_fields::LISTS`] has it.
+pub const LIST: List = List {
+    prefix: "ready_",
+    name: "Patches",
+    most: limits::READY_CUT,
+    aside: &["shape"],
+};
 
 const SHAPES: [(ReadyShape, &str); 5] = [
     (ReadyShape::Rectangle, "squares and rectangles"),

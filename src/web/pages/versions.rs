@@ -4,7 +4,7 @@
 
 use super::revisions;
 use super::wearers::day;
-use crate::measure::{Length, Round, Unit};
+use crate::measure::{Length, Round, Unit, capital};
 use crate::notebook::{Earlier, EarlierDetails, Id, Notebook, NotebookError, Project, Revision, StockCloth, Wearer};
 use crate::plan::{Corner, Outline};
 use crate::web::app::{App, Body, id, typed};
@@ -498,7 +498,7 @@ fn wearer_told(w: &Wearer, unit: Unit) -> Told {
         };
         let of = format!("{}{again}", day(set.taken_on));
         told.extend(set.values.iter().map(|m| Line {
-            label: format!("{}, {of}", super::wearers::capital(&m.name)),
+            label: format!("{}, {of}", capital(&m.name)),
             value: html! { (m.value.both(unit, Round::Nearest)) },
             of: Some(of.clone()),
         }));

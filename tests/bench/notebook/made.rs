@@ -2,6 +2,7 @@
 //! of their own.
 
 use super::load;
+use crate::dice::Dice;
 use notchbook::notebook::{Id, Notebook, SampleFolder, SourceFolder};
 use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
@@ -59,16 +60,12 @@ fn word(rank: usize) -> String {
     parts.map(|part| SYLLABLES[part]).concat()
 }
 
-/// The same numbers every time.
-struct Chance(u64);
+/// What is made up, by numbers that are the same every time.
+struct Chance(Dice);
 
 impl Chance {
     fn below(&mut self, n: usize) -> usize {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        ((self.0 >> 33) as usize) % n
+        self.0.below(n as u64) as usize
     }
     /// Invented words, the second half as often as the first, the third a third as
     /// often and so on, as words are in any language.
@@ -113,7 +110,7 @@ pub fn notebook(folder: &Path) -> Made {
     let cards = notebook.projects().expect("projects");
     // One with a plan and measurements, in the middle of it.
     let project = cards[cards.len() / 2].id;
-    let mut chance = Chance(7);
+    let mut chance = Chance(Dice(7));
     let address = |words: String| format!("/search?q={}", words.replace(' ', "+"));
     let common = (0..400).map(|n| address(chance.words(1 + n % 3))).collect();
     let questions = (0..400).map(|n| address(chance.invented(1 + n % 3))).collect();
@@ -146,7 +143,7 @@ fn files() -> Files {
         .into_iter()
         .filter(|(name, _)| !name.starts_with("projects/") && name != "shop.json")
         .collect();
-    let mut chance = Chance(1);
+    let mut chance = Chance(Dice(1));
     for n in 0..PROJECTS {
         let mut project = projects[n % projects.len()].clone();
         project["id"] = json!(chance.id());

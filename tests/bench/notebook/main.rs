@@ -13,6 +13,8 @@
 //! after `--` choose what is asked: `cargo bench --bench notebook -- shared`.
 
 mod bare;
+#[path = "../../support/dice.rs"]
+mod dice;
 mod load;
 mod made;
 mod photo;

@@ -8,7 +8,7 @@ use crate::web::app::{App, form_id, id};
 use crate::web::components::{ReturnTo, errors_summary, hidden, save_bar};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Shown, Typed, word};
-use crate::web::meanwhile::{self, Kept, Now, Put};
+use crate::web::meanwhile::{self, Kept, Many, Now, Put};
 use crate::web::page::{self, Shelf};
 use crate::web::pages::cloth_fields;
 use crate::web::pages::versions;
@@ -113,7 +113,12 @@ pub async fn save(app: Data<App>, path: Path<String>, request: HttpRequest, body
             known: now,
         })
     };
-    match meanwhile::put(typed, &[], save, now).await? {
+    let many = Many {
+        lists: &cloth_fields::LISTS,
+        unit: known.settings.unit,
+        ..Many::default()
+    };
+    match meanwhile::put(typed, many, save, now).await? {
         Kept::Saved => respond::see("/cloth"),
         Kept::Refused(form) => Err(WebError::Form(cloth_page(&known, &form, None))),
         Kept::Clash(form, note, now) => respond::clash(cloth_page(&now, &form, Some(note))),

@@ -51,10 +51,8 @@ pub fn read(typed: &Typed, unit: Unit, id: Id, before: Option<&StockCloth>) -> (
 }
 
 fn kept_photo(typed: &Typed) -> Option<PhotoHash> {
-    if typed.ticked("drop_photo") {
-        return None;
-    }
-    hash(typed.get("kept_photo"))
+    // The one that was seen: another put there meanwhile stays.
+    hash(typed.get("kept_photo")).filter(|kept| typed.get("drop_photo") != kept.0)
 }
 
 pub fn fields(form: &Shown, settings: &Settings, known: Option<&StockCloth>) -> Markup {
@@ -77,7 +75,7 @@ pub fn fields(form: &Shown, settings: &Settings, known: Option<&StockCloth>) -> 
                             (photo(&hash, &format!("Photo of {}", form.typed.get("name"))))
                             (hidden("kept_photo", &hash.0))
                             @if let Some(known) = known.filter(|k| k.photo.as_ref() == Some(&hash)) { (marked(known)) }
-                            label.pick { input type="checkbox" name="drop_photo" value="yes" checked[form.typed.ticked("drop_photo")]; span { "Take this photo out" } }
+                            label.pick { input type="checkbox" name="drop_photo" value=(hash.0) checked[form.typed.get("drop_photo") == hash.0]; span { "Take this photo out" } }
                         }
                     }
                     (photo_input(form, "photo", "Photo", "Straight from above, in daylight: it becomes the swatch.", false))

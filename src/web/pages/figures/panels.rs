@@ -110,7 +110,9 @@ pub fn units_words(p: &PanelFigures) -> String {
             p.units,
             p.units - p.columns * p.rows
         ),
+        Setting::Triangles | Setting::Diamonds | Setting::Hexagons if p.units == 1 => "1 patch a panel".into(),
         Setting::Triangles | Setting::Diamonds | Setting::Hexagons => format!("{} patches a panel", p.units),
+        Setting::Plain | Setting::Straight if p.units == 1 => "1 unit a panel".into(),
         Setting::Plain | Setting::Straight => format!("{} units a panel", p.units),
     }
 }

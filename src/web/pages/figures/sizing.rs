@@ -1,10 +1,9 @@
 //! Size and ease: girth by girth, for the size that is taken.
 
 use crate::figures::{Figures, SizeFit, SizePlace, SizingFigures};
-use crate::measure::{Length, Round, Unit};
+use crate::measure::{Length, Round, Unit, capital};
 use crate::plan::Plan;
 use crate::web::components::{cautions, figure, folding, length, working};
-use crate::web::pages::wearers::capital;
 use maud::{Markup, html};
 
 /// `old` says where the wearer's measures are.

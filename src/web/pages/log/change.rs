@@ -12,7 +12,7 @@ use crate::web::components::{
 };
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, Reader, Shown, TEXT, Typed, length_text};
-use crate::web::meanwhile::{self, Kept, Now, Put, stale_note};
+use crate::web::meanwhile::{self, Kept, Many, Now, Put, stale_note};
 use crate::web::page::{self, Place};
 use crate::web::pages::photos::hash;
 use crate::web::{respond, upload};
@@ -116,7 +116,11 @@ pub async fn save(app: Data<App>, path: EntryPath, request: HttpRequest, body: M
             known,
         })
     };
-    match meanwhile::put(typed, &["photo"], save, meanwhile).await? {
+    let many = Many {
+        sets: &["photo"],
+        ..Many::default()
+    };
+    match meanwhile::put(typed, many, save, meanwhile).await? {
         Kept::Saved => respond::see(&show::way_to(&app, project_id, entry_id).await?),
         Kept::Refused(form) => Err(WebError::Form(edit_page(&project, &steps, &now, &form, None))),
         Kept::Clash(form, note, (project, steps, now)) => {

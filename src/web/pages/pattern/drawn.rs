@@ -35,7 +35,12 @@ fn fitted(bounds: Rect, long: f64) -> (Affine, String) {
 pub fn map(map: &PatternMap) -> Markup {
     let bounds = Rect::from_origin_size((0.0, 0.0), map.size);
     let (to, view) = fitted(bounds, LONG);
-    let says = format!("Map of {} sheets with {} pieces", map.tiles.len(), map.pieces.len());
+    let counted = |n: usize, one: &str| format!("{n} {one}{}", if n == 1 { "" } else { "s" });
+    let says = format!(
+        "Map of {} with {}",
+        counted(map.tiles.len(), "sheet"),
+        counted(map.pieces.len(), "piece")
+    );
     html! {
         svg.pattern-map viewBox=(view) role="img" aria-label=(says) {
             @for piece in &map.pieces {

@@ -81,9 +81,8 @@ fn list_page(lines: &Lines, bought: Option<Id>) -> Markup {
                 (empty("The list follows from the plans of open projects. There is none yet.", "/projects/new", "Start a project"))
             } @else {
                 (choice(lines))
-                @if wanted.is_empty() && open.is_empty() {
-                    div.empty { p { "Nothing is to be bought for these projects." } }
-                }
+                @let nothing = wanted.is_empty() && open.is_empty();
+                @if nothing && !lines.chosen().is_empty() { (nothing_to_buy(lines, &enough, &had)) }
                 @for (id, heading, kind) in groups {
                     @if wanted.iter().any(|c| c.kind == kind) {
                         (card(id, heading, html! {
@@ -102,8 +101,8 @@ fn list_page(lines: &Lines, bought: Option<Id>) -> Markup {
                 (cautions(&l.not_counted))
                 (cost(lines))
                 p.actions { a.button.quiet href="/shop/sheet" { "The list on paper" } }
-                @if !enough.is_empty() { (at_home(lines, &enough)) }
-                @if !had.is_empty() { (in_the_drawer(lines, &had)) }
+                @if !enough.is_empty() { (at_home(lines, &enough, nothing)) }
+                @if !had.is_empty() { (in_the_drawer(lines, &had, nothing)) }
                 @if !wanted.is_empty() || !open.is_empty() {
                     div.save-bar {
                         a.button.primary href="/shop/home" data-shop-home { "Bring home what is ticked" }
@@ -256,17 +255,56 @@ fn cost(lines: &Lines) -> Markup {
     }
 }
 
-fn at_home(lines: &Lines, enough: &[&ClothToBuy]) -> Markup {
+/// Why there is nothing, and where it can be looked up or changed.
+fn nothing_to_buy(lines: &Lines, enough: &[&ClothToBuy], had: &[&ThingToBuy]) -> Markup {
+    let chosen = lines.chosen();
+    let cut: Vec<String> = chosen
+        .iter()
+        .flat_map(|p| {
+            let names = p.cut.iter().filter_map(|(id, _)| p.plan.cloth(id));
+            names.map(move |c| format!("{} of {}", c.name, p.title))
+        })
+        .collect();
+    let covered = !(enough.is_empty() && had.is_empty() && cut.is_empty());
     html! {
-        details.shop-home {
+        section.card.shop-nothing {
+            @if covered {
+                p { b { "Nothing is to be bought." } " What these projects take is covered, as is said below." }
+            } @else {
+                p { b { "Nothing is to be bought." } " The plans name no cloth that is used, no thread and no notions yet." }
+            }
+            @if !cut.is_empty() { p.meta { "Cut already: " (cut.join(", ")) "." } }
+            ul.rows {
+                @for p in chosen {
+                    li.row {
+                        div.row-text { b { (p.title) } }
+                        @if covered { a.button.quiet href=(format!("/projects/{}/figures", p.id)) { "Figures" } }
+                        a.button.quiet href=(format!("/projects/{}", p.id)) { "Plan" }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// What covers a cloth: the lengths, remnants and patches of it, and for whom.
+fn at_home(lines: &Lines, enough: &[&ClothToBuy], open: bool) -> Markup {
+    let unit = lines.settings.unit;
+    html! {
+        details.shop-home open[open] {
             summary { "Enough at hand: " (enough.len()) @if enough.len() == 1 { " cloth" } @else { " cloths" } }
             ul.rows {
                 @for c in enough {
                     li.row {
                         (swatch(&c.colour, None, lines.picture(&c.key)))
                         div.row-text {
-                            b { (c.name) }
-                            div.meta { (length_up(c.usable_width, lines.settings.unit)) " wide, for " (lines.titles(c.of.iter().map(|(at, _)| *at))) }
+                            b { @if let Some(id) = c.key.strip_prefix("shelf/") { a href=(format!("/cloth/{id}")) { (c.name) } } @else { (c.name) } }
+                            div.meta { (length_up(c.usable_width, unit)) " wide" @if !c.at_hand.is_empty() { ", at hand: " (sentence(&c.at_hand)) } }
+                            @for (at, bare) in &c.of {
+                                @if let Some(p) = lines.chosen().get(*at) {
+                                    div.meta { "For " a href=(format!("/projects/{}/figures", p.id)) { (p.title) } ", which takes " (sentence(&bare.both_cloth(unit, Round::Up))) " off a new cloth" }
+                                }
+                            }
                             (cautions(&c.shown.cautions))
                         }
                     }
@@ -277,9 +315,9 @@ fn at_home(lines: &Lines, enough: &[&ClothToBuy]) -> Markup {
 }
 
 /// Things that were bought: a line leads back to the list.
-fn in_the_drawer(lines: &Lines, had: &[&ThingToBuy]) -> Markup {
+fn in_the_drawer(lines: &Lines, had: &[&ThingToBuy], open: bool) -> Markup {
     html! {
-        details.shop-home {
+        details.shop-home open[open] {
             summary { "Bought: " (had.len()) }
             ul.rows {
                 @for t in had {

@@ -9,7 +9,7 @@ use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{ReturnTo, card, choice, errors_summary, hidden, save_bar, text};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, LINE, Reader, Shown, Typed, word};
-use crate::web::meanwhile::{self, Kept, Now, Put};
+use crate::web::meanwhile::{self, Kept, Many, Now, Put};
 use crate::web::page::{self, Place};
 use crate::web::respond;
 use actix_web::web::{Data, Path};
@@ -107,7 +107,7 @@ pub async fn save(app: Data<App>, path: StepPath, body: Body) -> Answer {
             known: now,
         })
     };
-    match meanwhile::put(typed(body), &[], save, now).await? {
+    match meanwhile::put(typed(body), Many::default(), save, now).await? {
         Kept::Saved => respond::see(&address(known.project.id, known.step.id)),
         Kept::Refused(form) => Err(WebError::Form(step_page(&known, &form, None))),
         Kept::Clash(form, note, now) => respond::clash(step_page(&now, &form, Some(note))),

@@ -2,9 +2,8 @@
 
 use super::Measured;
 use crate::drafting::trace::FAR;
-use crate::measure::{Length, Round, Unit};
+use crate::measure::{Length, Round, Unit, capital};
 use crate::web::components::{card, cautions, length};
-use crate::web::pages::wearers::capital;
 use maud::{Markup, html};
 
 /// Longest side of the drawing, in its own measure.

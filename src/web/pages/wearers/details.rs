@@ -6,7 +6,7 @@ use crate::web::app::{App, Body, form_id, id, typed};
 use crate::web::components::{ReturnTo, card, choice, errors_summary, hidden, save_bar, text, text_area};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, NAME, Reader, Shown, Typed, word};
-use crate::web::meanwhile::{self, Kept, Now, Put};
+use crate::web::meanwhile::{self, Kept, Many, Now, Put};
 use crate::web::page::{self, Shelf};
 use crate::web::respond;
 use actix_web::web::{Data, Path};
@@ -64,7 +64,11 @@ pub async fn save(app: Data<App>, path: Path<String>, body: Body) -> Answer {
         let seen = typed.get("seen").parse().unwrap_or(0);
         Put::ask(&app, move |n: &Notebook| n.save_wearer(seen, &wearer)).await
     };
-    match meanwhile::put(typed(body), &[], save, async |seen| now(&app, id, seen, filled).await).await? {
+    match meanwhile::put(typed(body), Many::default(), save, async |seen| {
+        now(&app, id, seen, filled).await
+    })
+    .await?
+    {
         Kept::Saved => respond::see(&format!("/wearers/{id}")),
         Kept::Refused(form) => Err(WebError::Form(details_page(Some(&wearer), &form, None))),
         Kept::Clash(form, note, now) => respond::clash(details_page(Some(&now), &form, Some(note))),

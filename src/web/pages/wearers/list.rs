@@ -1,8 +1,7 @@
 //! Everyone something is made for.
 
-use super::names::capital;
 use super::show::{age_note, day};
-use crate::measure::Unit;
+use crate::measure::{Unit, capital};
 use crate::notebook::{Id, Notebook, Wearer};
 use crate::web::app::App;
 use crate::web::components::{empty, length};

@@ -2,15 +2,18 @@
 //! measure, named already, with how it is taken and what it was last time.
 
 use super::details::now;
-use super::names::{capital, for_kind, how_to, more_for_kind};
+use super::names::{for_kind, how_to, more_for_kind};
+use super::plausible::asked_back;
 use super::show::{day, value_of};
-use crate::measure::{Round, Unit};
+use crate::measure::{Round, Unit, capital};
 use crate::notebook::{Id, Measurement, MeasurementSet, Notebook, NotebookError, Settings, Wearer};
 use crate::web::app::{App, Body, form_id, id, typed};
-use crate::web::components::{ReturnTo, card, date, errors_summary, field_errors, hidden, length_input, save_bar};
+use crate::web::components::{
+    ReturnTo, card, date, errors_summary, field_errors, hidden, length_input, save_bar, switch,
+};
 use crate::web::error::{Answer, WebError};
 use crate::web::form::{Errors, NAME, Reader, Shown, Typed, length_text};
-use crate::web::meanwhile::{self, Kept, Put};
+use crate::web::meanwhile::{self, Kept, Many, Put};
 use crate::web::page::{self, Shelf};
 use crate::web::respond;
 use actix_web::web::{Data, Path};
@@ -108,7 +111,7 @@ pub async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> A
     let set_id = known.set.as_ref().map_or_else(|| form_id(&typed), |s| s.id);
     let (id, unit) = (known.wearer.id, known.settings.unit);
     let save = async |typed: &Typed| {
-        let (set, errors) = read(typed, unit, set_id);
+        let (set, errors) = read(typed, &known, set_id);
         if !errors.is_empty() {
             return Ok(Put::Refused(errors));
         }
@@ -132,7 +135,11 @@ pub async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> A
             none
         }
     };
-    match meanwhile::put(typed, &[], save, async |seen| now(&app, id, seen, of_set).await).await? {
+    match meanwhile::put(typed, Many::default(), save, async |seen| {
+        now(&app, id, seen, of_set).await
+    })
+    .await?
+    {
         Kept::Saved => respond::see(&format!("/wearers/{id}")),
         Kept::Refused(form) => Err(WebError::Form(set_page(&known, &form, None))),
         Kept::Clash(form, note, now) => {
@@ -142,7 +149,11 @@ pub async fn save(app: Data<App>, path: Path<(String, String)>, body: Body) -> A
     }
 }
 
-fn read(typed: &Typed, unit: Unit, id: Id) -> (MeasurementSet, Errors) {
+/// Ticked, unusual measures are taken.
+const AS_MEASURED: &str = "as_measured";
+
+fn read(typed: &Typed, known: &Known, id: Id) -> (MeasurementSet, Errors) {
+    let unit = known.settings.unit;
     let mut r = Reader::new(typed, unit);
     let today = Local::now().date_naive();
     let taken_on = r.date("taken_on");
@@ -171,7 +182,15 @@ fn read(typed: &Typed, unit: Unit, id: Id) -> (MeasurementSet, Errors) {
             );
         }
         let value = r.length_positive(&value_field);
-        values.push(Measurement { name, value });
+        let measure = Measurement { name, value };
+        if !r.errors.has(&value_field)
+            && !typed.ticked(AS_MEASURED)
+            && let Some(asked) = asked_back(known.wearer.kind, &measure, known.last(), unit)
+        {
+            r.errors.add(&value_field, asked);
+            r.errors.add(AS_MEASURED, "Tick this where the tape says so.");
+        }
+        values.push(measure);
     }
     if values.is_empty() && r.errors.is_empty() {
         r.errors.add("value_0", "Type at least one measure.");
@@ -215,6 +234,7 @@ fn set_page(known: &Known, form: &Shown, note: Option<Markup>) -> Markup {
                 (card("measures", "Measures", html! {
                     p.hint { "Over what is worn under the piece, tape level and not tight. Leave empty what you do not take." }
                     div.measure-rows.setting-rows { @for i in 0..named { (named_row(known, form, i)) } }
+                    @if form.errors.has(AS_MEASURED) || form.typed.ticked(AS_MEASURED) { (switch(form, AS_MEASURED, "It is as measured", "For measures that are asked back.")) }
                 }))
                 (card("own", "Others", html! {
                     p.hint { "A standard name from the list, or one of your own." }
@@ -331,6 +351,19 @@ mod tests {
         }
     }
 
+    fn known(unit: Unit) -> Known {
+        Known {
+            settings: Settings {
+                name: String::new(),
+                unit,
+                currency: String::new(),
+                description_limit: 5_000,
+            },
+            wearer: wearer(),
+            set: None,
+        }
+    }
+
     #[test]
     fn a_new_set_takes_over_names_but_no_values() {
         let mut wearer = wearer();
@@ -358,12 +391,12 @@ mod tests {
         typed.set("value_1", "38 1/2");
         typed.set("name_13", "strap length");
         typed.set("value_13", "39 cm");
-        let (set, errors) = read(&typed, Unit::Inch, id);
+        let (set, errors) = read(&typed, &known(Unit::Inch), id);
         assert_eq!(errors, Errors::default());
         let names: Vec<&str> = set.values.iter().map(|m| m.name.as_str()).collect();
         assert_eq!(names, ["chest girth", "strap length"]);
         assert_eq!(
-            read(&filled(&wearer(), &set, Unit::Inch), Unit::Cm, id),
+            read(&filled(&wearer(), &set, Unit::Inch), &known(Unit::Cm), id),
             (set, Errors::default())
         );
     }
@@ -376,7 +409,7 @@ mod tests {
         typed.set("value_1", "0");
         typed.set("name_13", "strap length");
         typed.set("value_14", "12");
-        let (_, errors) = read(&typed, Unit::Inch, Id::now_v7());
+        let (_, errors) = read(&typed, &known(Unit::Inch), Id::now_v7());
         let fields: Vec<&str> = errors.0.iter().map(|(f, _)| f.as_str()).collect();
         assert_eq!(fields, ["taken_on", "value_0", "value_1", "value_13", "name_14"]);
     }

@@ -3,15 +3,15 @@
 //!
 //! `list` shows all, `show` one with its sets, `details` changes name and
 //! kind, `measure` takes or mends a set, `names` holds the standard names and
-//! how each is measured.
+//! how each is measured, `plausible` asks back what no body has.
 
 mod details;
 mod list;
 mod measure;
 mod names;
+mod plausible;
 mod show;
 
-pub use names::capital;
 pub use show::{age_note, day};
 
 use actix_web::web::{ServiceConfig, get, post, resource};

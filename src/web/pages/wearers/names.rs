@@ -188,14 +188,6 @@ pub fn how_to(kind: WearerKind, name: &str) -> &'static str {
         .map_or("", |(_, how)| how)
 }
 
-/// As it stands at the head of a line.
-pub fn capital(name: &str) -> String {
-    let mut letters = name.chars();
-    letters
-        .next()
-        .map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -1,9 +1,8 @@
 //! One wearer: the newest measurements as a table, the older ones with what
 //! has changed since, and the projects made to them.
 
-use super::names::capital;
 use crate::figures::measured::{MeasureHistory, differs, histories, months_too_old};
-use crate::measure::{Length, Unit};
+use crate::measure::{Length, Unit, capital};
 use crate::notebook::{MeasurementSet, Notebook, NotebookError, Project, Settings, Wearer, WearerKind};
 use crate::web::app::{App, Body, id, typed};
 use crate::web::components::{card, card_with, empty, hidden, length, length_change, markdown, measure_line};

@@ -1,9 +1,16 @@
 //! A form that is saved after the same thing was saved elsewhere: what does
 //! not clash is put together, what clashes is shown side by side.
 
+mod rows;
+
+pub use rows::List;
+
 use super::app::App;
+use super::components::photo;
 use super::error::WebError;
 use super::form::{Errors, Shown, Typed};
+use super::pages::photo_hash as hash;
+use crate::measure::Unit;
 use crate::notebook::{Notebook, NotebookError};
 use maud::{Markup, html};
 use std::collections::BTreeSet;
@@ -46,11 +53,22 @@ pub enum Kept<K> {
     Clash(Shown, Markup, K),
 }
 
+/// Fields of a form that are more than one value each.
+#[derive(Clone, Copy, Default)]
+pub struct Many<'a> {
+    /// The photos of an entry: what either took out is out, what either put in is in.
+    pub sets: &'a [&'a str],
+    /// Lists whose rows are put together one by one.
+    pub lists: &'a [List],
+    /// Of a bare number in those rows.
+    pub unit: Unit,
+}
+
 /// Saves a form. One that was overtaken is put together with what was saved
 /// meanwhile and saved on top of it, unless both changed the same.
 pub async fn put<K>(
     mut typed: Typed,
-    sets: &[&str],
+    many: Many<'_>,
     save: impl AsyncFn(&Typed) -> Result<Put, WebError>,
     now: impl AsyncFn(i64) -> Result<Now<K>, WebError>,
 ) -> Result<Kept<K>, WebError> {
@@ -60,9 +78,9 @@ pub async fn put<K>(
             Put::Refused(errors) => return Ok(Kept::Refused(Shown { typed, errors })),
             Put::Stale(what) => {
                 let now = now(typed.get(SEEN).parse().unwrap_or(0)).await?;
-                let both = together(now.before.as_ref(), &now.theirs, &typed, sets);
+                let both = together(now.before.as_ref(), &now.theirs, &typed, many);
                 if both.clashes() || tries == OVERTAKEN {
-                    let note = clash_note(&what, &now.theirs, &both);
+                    let note = clash_note(&what, &both);
                     return Ok(Kept::Clash(Shown::from(both.typed), note, now.known));
                 }
                 typed = both.typed;
@@ -78,8 +96,16 @@ const OVERTAKEN: u32 = 3;
 /// The form as both meant it.
 pub struct Together {
     pub typed: Typed,
-    /// Fields both changed, differently; of these `typed` has what was typed here.
-    pub clashing: Vec<String>,
+    /// What both changed, differently; of it `typed` has what was typed here.
+    pub clashing: Vec<Clash>,
+}
+
+/// A field or a row both changed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Clash {
+    pub name: String,
+    pub theirs: String,
+    pub mine: String,
 }
 
 impl Together {
@@ -90,26 +116,45 @@ impl Together {
 
 /// Puts together what was typed here (`mine`) and what was saved meanwhile
 /// (`theirs`), both begun from `before`. Field by field: what one of them
-/// changed is taken. Rows of a list have numbers in their fields' names, which
-/// mean another row when one was taken out before it: all numbered fields are
-/// one. Of the fields in `sets` (the photos of an entry) what either took out
-/// is out, and what either put in is in.
-pub fn together(before: Option<&Typed>, theirs: &Typed, mine: &Typed, sets: &[&str]) -> Together {
+/// changed is taken. Rows of the lists in `many` are put together one by one;
+/// of any other list all numbered fields are one, for their numbers mean
+/// another row when one was taken out before it.
+pub fn together(before: Option<&Typed>, theirs: &Typed, mine: &Typed, many: Many<'_>) -> Together {
     let mut typed = Typed::default();
     let mut clashing = Vec::new();
+    let mut single: Vec<&List> = Vec::new();
+    for list in many.lists {
+        match before.and_then(|b| list.together(b, theirs, mine, many.unit)) {
+            Some(merged) => {
+                typed.0.extend(merged.fields);
+                clashing.extend(merged.clashes.into_iter().map(|c| Clash {
+                    name: format!("{} {}", list.name, c.at + 1),
+                    theirs: c.theirs,
+                    mine: c.mine,
+                }));
+                single.push(list);
+            }
+            // Too many, or not known what they were: all of them together.
+            None => {}
+        }
+    }
+    let is_done = |name: &str| single.iter().any(|list| list.has(name));
     let names: BTreeSet<&str> = [theirs, mine]
         .into_iter()
-        .flat_map(|t| t.0.iter().map(|(n, _)| part(n)))
+        .flat_map(|t| t.0.iter().map(|(n, _)| n.as_str()))
+        .filter(|n| !is_done(n))
+        .map(part)
         .filter(|n| *n != SEEN)
         .collect();
 
     for name in names {
-        let (was, saved, here) = (
-            before.map(|b| values(b, name)),
-            values(theirs, name),
-            values(mine, name),
-        );
-        let chosen = if let (true, Some(was)) = (sets.contains(&name), &was) {
+        let of = |typed: &Typed| {
+            let mut list = values(typed, name);
+            list.retain(|(n, _)| !is_done(n));
+            list
+        };
+        let (was, saved, here) = (before.map(of), of(theirs), of(mine));
+        let chosen = if let (true, Some(was)) = (many.sets.contains(&name), &was) {
             let mut all: Vec<(String, String)> = saved.clone();
             all.retain(|v| here.contains(v) || !was.contains(v));
             all.extend(here.iter().filter(|v| !was.contains(v) && !saved.contains(v)).cloned());
@@ -118,7 +163,7 @@ pub fn together(before: Option<&Typed>, theirs: &Typed, mine: &Typed, sets: &[&s
             saved
         } else {
             if was.as_ref() != Some(&saved) {
-                clashing.push(name.to_string());
+                clashing.extend(differing(&saved, &here));
             }
             here
         };
@@ -127,6 +172,21 @@ pub fn together(before: Option<&Typed>, theirs: &Typed, mine: &Typed, sets: &[&s
     // Saved again, it begins from what is there now.
     typed.set(SEEN, theirs.get(SEEN));
     Together { typed, clashing }
+}
+
+/// The fields of two versions that differ.
+fn differing(saved: &[(String, String)], here: &[(String, String)]) -> Vec<Clash> {
+    let of = |list: &[(String, String)], name: &str| {
+        let found = list.iter().find(|(n, _)| n == name);
+        found.map(|(_, v)| v.clone()).unwrap_or_default()
+    };
+    let names: BTreeSet<&String> = saved.iter().chain(here).map(|(n, _)| n).collect();
+    let clashes = names.into_iter().map(|name| Clash {
+        name: name.replace('_', " "),
+        theirs: of(saved, name),
+        mine: of(here, name),
+    });
+    clashes.filter(|c| c.theirs != c.mine).collect()
 }
 
 /// The version a form was filled from.
@@ -160,31 +220,25 @@ fn values(typed: &Typed, name: &str) -> Vec<(String, String)> {
 /// Both versions side by side where two devices saved different things. What
 /// was typed here stands in the form below; saving again keeps it.
 pub fn stale_note(what: &str, saved: &Typed, mine: &Typed) -> Markup {
-    let differing: Vec<&str> = saved
+    let differing: Vec<Clash> = saved
         .0
         .iter()
         .filter(|(n, v)| mine.has(n) && mine.get(n) != v)
-        .map(|(n, _)| n.as_str())
+        .map(|(n, v)| Clash {
+            name: n.replace('_', " "),
+            theirs: v.clone(),
+            mine: mine.get(n).to_string(),
+        })
         .collect();
-    note(what, saved, mine, &differing, false)
+    note(what, &differing, false)
 }
 
-/// As [`stale_note`], of the fields that clash alone.
-pub fn clash_note(what: &str, saved: &Typed, both: &Together) -> Markup {
-    let of: Vec<&str> = saved
-        .0
-        .iter()
-        .chain(&both.typed.0)
-        .map(|(n, _)| n.as_str())
-        .filter(|n| both.clashing.iter().any(|c| c == part(n)))
-        .filter(|n| saved.get(n) != both.typed.get(n))
-        .collect::<BTreeSet<&str>>()
-        .into_iter()
-        .collect();
-    note(what, saved, &both.typed, &of, true)
+/// As [`stale_note`], of what clashes alone.
+pub fn clash_note(what: &str, both: &Together) -> Markup {
+    note(what, &both.clashing, true)
 }
 
-fn note(what: &str, saved: &Typed, mine: &Typed, differing: &[&str], put_together: bool) -> Markup {
+fn note(what: &str, differing: &[Clash], put_together: bool) -> Markup {
     html! {
         div.errors role="alert" tabindex="-1" {
             p { b { (what) " was changed on another device or in another tab since you opened it. Nothing is lost." } }
@@ -196,8 +250,8 @@ fn note(what: &str, saved: &Typed, mine: &Typed, differing: &[&str], put_togethe
             @if !differing.is_empty() {
                 table.versions {
                     thead { tr { th { "" } th { "Saved meanwhile" } th { "Typed here" } } }
-                    tbody { @for name in differing {
-                        tr { th scope="row" { (name.replace('_', " ")) } td { (shown(saved, name)) } td { (shown(mine, name)) } }
+                    tbody { @for clash in differing {
+                        tr { th scope="row" { (clash.name) } td { (shown(&clash.theirs)) } td { (shown(&clash.mine)) } }
                     } }
                 }
             }
@@ -216,10 +270,11 @@ pub fn not_done(what: &str, done: &str) -> Markup {
     }
 }
 
-fn shown(typed: &Typed, name: &str) -> String {
-    match typed.get(name) {
-        "" => "–".into(),
-        value => value.into(),
+fn shown(value: &str) -> Markup {
+    match (value, hash(value)) {
+        ("", _) => html! { "–" },
+        (_, Some(picture)) => html! { div.version-photo { (photo(&picture, "This photo")) } },
+        _ => html! { (value) },
     }
 }
 
@@ -236,7 +291,7 @@ mod tests {
         let before = form(&[("title", "Cape"), ("about", "a\nb"), ("due", "")]);
         let theirs = form(&[("title", "Cape of wool"), ("about", "a\nb"), ("due", "")]);
         let mine = form(&[("title", "Cape"), ("about", "a\r\nb"), ("due", "2026-12-01")]);
-        let both = together(Some(&before), &theirs, &mine, &[]);
+        let both = together(Some(&before), &theirs, &mine, Many::default());
         assert!(!both.clashes());
         assert_eq!(both.typed.get("title"), "Cape of wool");
         assert_eq!(both.typed.get("due"), "2026-12-01");
@@ -248,11 +303,12 @@ mod tests {
         let before = form(&[("title", "Cape"), ("about", "x")]);
         let theirs = form(&[("title", "Cloak"), ("about", "y")]);
         let mine = form(&[("title", "Mantle"), ("about", "x")]);
-        let both = together(Some(&before), &theirs, &mine, &[]);
-        assert_eq!(both.clashing, ["title"]);
+        let both = together(Some(&before), &theirs, &mine, Many::default());
+        let named: Vec<&str> = both.clashing.iter().map(|c| c.name.as_str()).collect();
+        assert_eq!(named, ["title"]);
         assert_eq!(both.typed.get("title"), "Mantle");
         assert_eq!(both.typed.get("about"), "y");
-        let note = clash_note("This project", &theirs, &both).0;
+        let note = clash_note("This project", &both).0;
         assert!(
             note.contains("Cloak") && note.contains("Mantle") && !note.contains("about"),
             "{note}"
@@ -263,7 +319,12 @@ mod tests {
     fn a_field_emptied_here_stays_empty() {
         let before = form(&[("about", "x"), ("title", "t")]);
         let theirs = form(&[("about", "x"), ("title", "u")]);
-        let both = together(Some(&before), &theirs, &form(&[("about", ""), ("title", "t")]), &[]);
+        let both = together(
+            Some(&before),
+            &theirs,
+            &form(&[("about", ""), ("title", "t")]),
+            Many::default(),
+        );
         assert!(!both.clashes());
         assert_eq!((both.typed.get("about"), both.typed.get("title")), ("", "u"));
     }
@@ -274,9 +335,12 @@ mod tests {
             None,
             &form(&[("a", "1"), ("b", "2")]),
             &form(&[("a", "1"), ("b", "3")]),
-            &["a"],
+            Many {
+                sets: &["a"],
+                ..Many::default()
+            },
         );
-        assert_eq!(both.clashing, ["b"]);
+        assert!(both.clashing.len() == 1 && both.clashing[0].name == "b");
     }
 
     #[test]
@@ -285,10 +349,44 @@ mod tests {
         // There the first row was taken out, here the second row's note was changed.
         let theirs = form(&[("width_0", "2"), ("note_0", "b")]);
         let mine = form(&[("width_0", "1"), ("note_0", "a"), ("width_1", "2"), ("note_1", "c")]);
-        let both = together(Some(&before), &theirs, &mine, &[]);
-        assert_eq!(both.clashing, [NUMBERED]);
+        let both = together(Some(&before), &theirs, &mine, Many::default());
+        assert!(both.clashes());
         assert_eq!(both.typed.get("note_1"), "c");
-        assert!(clash_note("x", &theirs, &both).0.contains("note 1"));
+        assert!(clash_note("x", &both).0.contains("note 1"));
+    }
+
+    /// A list of its own is put together row by row beside the other numbered fields.
+    #[test]
+    fn rows_of_a_list_are_put_together_one_by_one() {
+        let lists = [List {
+            prefix: "rem_",
+            name: "Remnant",
+            most: 20,
+            aside: &[],
+        }];
+        let many = Many {
+            lists: &lists,
+            ..Many::default()
+        };
+        let before = form(&[("rem_width_0", "1"), ("name_0", "Waist")]);
+        let theirs = form(&[("rem_width_0", "1"), ("rem_width_1", "2"), ("name_0", "Hip")]);
+        let mine = form(&[("rem_width_0", "4"), ("rem_width_1", "3"), ("name_0", "Waist")]);
+        let both = together(Some(&before), &theirs, &mine, many);
+        assert!(!both.clashes(), "{:?}", both.clashing);
+        assert_eq!(both.typed.get("name_0"), "Hip");
+        let widths: Vec<&str> = (0..4)
+            .map(|n| {
+                both.typed
+                    .0
+                    .iter()
+                    .find(|(f, _)| *f == format!("rem_width_{n}"))
+                    .map_or("", |(_, v)| v)
+            })
+            .collect();
+        assert_eq!(widths, ["4", "2", "3", ""]);
+        // Not known what it began from: every difference is asked about, and what was typed here stands.
+        let both = together(None, &theirs, &mine, many);
+        assert!(both.clashes() && both.typed.get("rem_width_0") == "4");
     }
 
     #[test]
@@ -296,7 +394,15 @@ mod tests {
         let before = form(&[("photo", "a"), ("photo", "b")]);
         let theirs = form(&[("photo", "a"), ("photo", "b"), ("photo", "c")]);
         let mine = form(&[("photo", "b"), ("photo", "d")]);
-        let both = together(Some(&before), &theirs, &mine, &["photo"]);
+        let both = together(
+            Some(&before),
+            &theirs,
+            &mine,
+            Many {
+                sets: &["photo"],
+                ..Many::default()
+            },
+        );
         assert!(!both.clashes());
         assert_eq!(both.typed.all("photo").collect::<Vec<_>>(), ["b", "c", "d"]);
     }
