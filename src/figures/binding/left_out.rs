@@ -64,7 +64,9 @@ mod tests {
     }
 
     fn edge(count: u32) -> String {
-        format!(r#"{{"id":"e{count}","name":"Fronts","length":"0 in","count":{count},"from":{{"piece":"p1","edge":"right"}}}}"#)
+        format!(
+            r#"{{"id":"e{count}","name":"Fronts","length":"0 in","count":{count},"from":{{"piece":"p1","edge":"right"}}}}"#
+        )
     }
 
     #[test]
