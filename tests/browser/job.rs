@@ -102,8 +102,8 @@ async fn enter_a_piece(b: &Browser) {
 async fn choose_cloths(b: &Browser) {
     b.until(".next", "Next: Choose the cloths").await;
     b.click(".next").await;
-    b.check("3 empty shelf").await;
-    b.press("Describe a new cloth").await;
+    // With an empty shelf there is nothing to choose from.
+    b.until("main", "on your shelf as well").await;
     for (name, kind, width, owned, colour) in [
         ("Oat linen", "cloth", "42", "1/4 yd", "#d8cdb4"),
         ("Heather check", "cloth", "42", "", "#7d5f86"),
@@ -296,6 +296,7 @@ async fn write_the_log(b: &Browser) {
     b.check("5 deciding").await;
     b.press("Save").await;
     b.click(".project-nav a[href$=\"/log\"]").await;
+    b.click(".effect details.more > summary").await;
     let log = b.page_text().await;
     // 14.6 x 24 in of 3 in units: 5 x 8 on two panels, 80 triangles of each cloth in place of 48.
     for part in [

@@ -65,6 +65,11 @@ async fn every_screen(screen: Screen) {
         ] {
             b.go(&format!("{base}{place}")).await;
             b.check(&format!("sample project {i} {place}")).await;
+            if place == "/figures" && screen.phone {
+                let unfold = "for (const fold of document.querySelectorAll('details.fold')) fold.open = true";
+                b.script(unfold, vec![]).await;
+                b.check(&format!("sample project {i} {place}, unfolded")).await;
+            }
             if place == "/cloths/choose" {
                 // 40 cm are 15 3/4 in: less than half a yard.
                 let shelf = b.page_text().await;

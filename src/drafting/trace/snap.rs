@@ -1,6 +1,7 @@
 //! A tap brought to the crossing it means: where the edges near it meet.
 
 use kurbo::Point;
+use std::f64::consts::TAU;
 
 /// A photo as light and dark, row by row from the upper left.
 #[derive(Clone, Copy, Debug)]
@@ -13,6 +14,19 @@ pub struct Grey<'a> {
 impl Grey<'_> {
     fn at(&self, x: i64, y: i64) -> f64 {
         f64::from(self.pixels[y as usize * self.width + x as usize])
+    }
+
+    /// Between four pixels; nothing outside of the photo.
+    fn between(&self, x: f64, y: f64) -> Option<f64> {
+        let (left, top) = (x.floor(), y.floor());
+        let inside = left >= 0.0 && top >= 0.0 && left + 1.0 < self.width as f64 && top + 1.0 < self.height as f64;
+        if !inside {
+            return None;
+        }
+        let (i, j, u, v) = (left as i64, top as i64, x - left, y - top);
+        let upper = self.at(i, j) * (1.0 - u) + self.at(i + 1, j) * u;
+        let lower = self.at(i, j + 1) * (1.0 - u) + self.at(i + 1, j + 1) * u;
+        Some(upper * (1.0 - v) + lower * v)
     }
 }
 
@@ -39,8 +53,44 @@ pub fn snapped(grey: &Grey, tap: Point, reach: f64) -> Option<Point> {
             break;
         }
     }
-    Some(here)
+    two_squares_meet(grey, here).then_some(here)
 }
+
+/// Whether light and dark change round the point as where two dark squares
+/// meet: twice on the way round, and there alone. In a weave, a print or the
+/// grain of wood edges cross too, and a mark brought there would be moved away
+/// from where it was tapped. Most of what the ring varies by must be its second
+/// harmonic: of two sharp squares it is 8/π², of thin lines that cross far less.
+fn two_squares_meet(grey: &Grey, at: Point) -> bool {
+    const ROUND: usize = 48;
+    const LEAST_CONTRAST: f64 = 12.0;
+    [RING, RING * 1.4].into_iter().all(|radius| {
+        let mut ring = [0.0; ROUND];
+        for (n, light) in ring.iter_mut().enumerate() {
+            let angle = TAU * n as f64 / ROUND as f64;
+            let (x, y) = (at.x + radius * angle.cos(), at.y + radius * angle.sin());
+            match grey.between(x, y) {
+                Some(found) => *light = found,
+                None => return false,
+            }
+        }
+        let count = ROUND as f64;
+        let mean = ring.iter().sum::<f64>() / count;
+        let (mut varies, mut across, mut aslant) = (0.0, 0.0, 0.0);
+        for (n, light) in ring.iter().enumerate() {
+            let (twice, off) = (2.0 * TAU * n as f64 / count, light - mean);
+            varies += off * off / count;
+            across += off * twice.cos() / count;
+            aslant += off * twice.sin() / count;
+        }
+        let second = 2.0 * (across * across + aslant * aslant);
+        varies > LEAST_CONTRAST * LEAST_CONTRAST && second > 0.55 * varies
+    })
+}
+
+/// Pixels from a crossing to where it is looked at: beyond what blurs it, within
+/// the squares of a printed mark.
+const RING: f64 = 5.0;
 
 const SMALLEST: f64 = 5.0;
 /// Mean square of the gradient, in grey levels, below which there is nothing to see.
@@ -124,6 +174,37 @@ mod tests {
             for (dx, dy) in [(6.0, -5.0), (-7.0, 3.0), (0.0, 0.0)] {
                 let found = snapped(&grey, Point::new(at.x + dx, at.y + dy), 14.0).expect("a crossing");
                 assert!(found.distance(at) < 0.1, "{found:?} is not {at:?}");
+            }
+        }
+    }
+
+    /// A weave has crossings everywhere, ruled lines cross too: neither is a
+    /// printed mark, and what is tapped there stays where it was tapped.
+    #[test]
+    fn a_weave_and_ruled_lines_are_no_printed_marks() {
+        let weave: Vec<u8> = (0..6400)
+            .map(|i| {
+                let (x, y) = (f64::from(i % 80), f64::from(i / 80));
+                (130.0 + 50.0 * (x * 0.9).sin() * (y * 0.9).sin() + 30.0 * (x * 0.45 + y * 0.2).sin()) as u8
+            })
+            .collect();
+        let lines: Vec<u8> = (0..6400)
+            .map(|i| {
+                if (38..41).contains(&(i % 80)) || (38..41).contains(&(i / 80)) {
+                    30
+                } else {
+                    220
+                }
+            })
+            .collect();
+        for (name, pixels) in [("weave", &weave), ("lines", &lines)] {
+            let grey = Grey {
+                width: 80,
+                height: 80,
+                pixels,
+            };
+            for tap in [(40.0, 40.0), (43.0, 37.0), (30.0, 52.0), (25.5, 25.5)] {
+                assert_eq!(snapped(&grey, Point::from(tap), 12.0), None, "{name} {tap:?}");
             }
         }
     }

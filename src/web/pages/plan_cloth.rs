@@ -4,6 +4,7 @@ use super::cloth_fields;
 use super::part::{self, PartForm};
 use super::ready_cut_fields::ready_cut_card;
 use crate::figures::Problem;
+use crate::measure::Unit;
 use crate::notebook::{Id, Notebook, Project, StockCloth};
 use crate::plan::{Cloth, Edit, Per, Plan};
 use crate::web::app::{App, Body, id, typed};
@@ -108,7 +109,7 @@ async fn show(app: Data<App>, path: Path<(String, String)>) -> Answer {
     let project = part::load(&app, id(&project)?).await?;
     let mut form = match project.plan.cloth(&cloth) {
         Some(c) => Shown::from(filled(c, &project.plan)),
-        None if cloth == NEW => Shown::from(fresh()),
+        None if cloth == NEW => Shown::from(fresh(project.plan.unit)),
         None => return Err(WebError::NoPage),
     };
     part::begin(&mut form, &project);
@@ -225,18 +226,26 @@ fn fields(form: &Shown, known: Option<&Cloth>) -> Markup {
     }
 }
 
-fn fresh() -> Typed {
+fn fresh(unit: Unit) -> Typed {
     let mut typed = cloth_fields::fresh();
-    typed.set("price_per", word(&Per::Yard));
+    typed.set("price_per", word(&per(unit)));
     typed
 }
 
 fn filled(c: &Cloth, plan: &Plan) -> Typed {
     let mut typed = cloth_fields::filled(c, plan.unit);
     if c.price.is_none() {
-        typed.set("price_per", word(&Per::Yard));
+        typed.set("price_per", word(&per(plan.unit)));
     }
     typed
+}
+
+/// What shops that count in `unit` sell by.
+fn per(unit: Unit) -> Per {
+    match unit {
+        Unit::Inch => Per::Yard,
+        Unit::Cm => Per::Metre,
+    }
 }
 
 fn read(typed: &Typed, plan: &Plan, name: &str) -> Result<Cloth, Errors> {
@@ -268,7 +277,7 @@ fn place(problem: &Problem, own: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::{INCH, Length, Unit};
+    use crate::measure::{INCH, Length};
     use crate::plan::{Care, ReadyCut, ReadyShape};
 
     #[test]
