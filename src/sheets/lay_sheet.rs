@@ -89,11 +89,12 @@ fn numbers(sheet: &LaySheetOf) -> Vec<Number> {
 pub(super) fn drawn(colour: &str, unit: Unit, lay: &LayFigures, blocks: &mut Vec<Block>) {
     let size = |of: fn(&Rect) -> f64| lay.sheets.iter().map(|s| of(&around(&s.outline))).fold(1.0, f64::max);
     let (width, length) = (size(Rect::width), size(Rect::height));
-    // All to one scale, as the cutting layouts are.
+    // All to one scale. A lay is divided only where it would be drawn much smaller:
+    // unlike strips, its pieces do not end together.
     let across = scale_for(width, length / DRAWINGS, ROOM);
     let one_to = [scale_for(width, length, HALF), scale_for(width, length, ROOM)]
         .into_iter()
-        .find(|whole| *whole <= across * 1.7)
+        .find(|whole| *whole <= across * 2.2)
         .unwrap_or(across);
     blocks.push(Block::Subheading(format!("Lay, {}", scale_words(one_to))));
     let drawings = lay.sheets.iter().flat_map(|sheet| {

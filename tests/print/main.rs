@@ -5,6 +5,7 @@
 mod support;
 
 mod hostile;
+mod lays;
 mod pages;
 mod panels;
 mod paper;
