@@ -116,7 +116,7 @@ function liveFigures(form) {
       if (mine !== turn || !answer.ok) return;
       place.innerHTML = html;
       const line = one("[data-live-line]", form);
-      if (line) line.textContent = one("template[data-line]", place)?.innerHTML ?? "";
+      if (line) line.replaceChildren(one("template[data-line]", place)?.content.cloneNode(true) ?? "");
       shapeBeside(form, place);
     } catch { /* the laptop is out of reach; the form stays as it is */ }
   });

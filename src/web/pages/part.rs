@@ -127,12 +127,12 @@ pub fn variant_note(project: &Project) -> Markup {
 }
 
 /// The figures of a piece in one line, in view over the save button of a phone.
-fn one_line(plan: &Plan, figures: &Figures, piece: &str) -> String {
+fn one_line(plan: &Plan, figures: &Figures, piece: &str) -> Markup {
     if let Some(line) = super::drafts::line(plan, piece) {
         return line;
     }
     let Some(f) = figures.pieces.iter().find(|f| f.piece == piece) else {
-        return String::new();
+        return html! {};
     };
     let (size, round, panel) = match &f.panel {
         Some(p) => (p.before, p.setting.round(), Some(p)),
@@ -142,7 +142,7 @@ fn one_line(plan: &Plan, figures: &Figures, piece: &str) -> String {
         .filter(|p| p.units > 0)
         .map(|p| format!("{} × {} {}, ", p.columns, p.rows, super::figures::counted(p.setting)))
         .unwrap_or_default();
-    format!("{units}panel {}", size.one(plan.unit, round))
+    html! { (units) "panel " (size.one(plan.unit, round)) }
 }
 
 /// Starts the hidden fields every part form carries.
@@ -351,7 +351,7 @@ fn glimpse(plan: &Plan, figures: &Figures, focus: Option<&str>, differs: Option<
     html! {
         @if let Some(drawing) = focus.and_then(|f| super::drafts::glimpse(plan, f)) {
             (drawing)
-            template data-line { (super::drafts::line(plan, focus.unwrap_or_default()).unwrap_or_default()) }
+            template data-line { @if let Some(line) = focus.and_then(|f| super::drafts::line(plan, f)) { (line) } }
         } @else if let Some(row) = focus.and_then(|f| f.strip_prefix(super::closures::FOCUS)) {
             (super::closures::glimpse(plan, figures, row))
         } @else if focus == Some(super::seams::FOCUS) {

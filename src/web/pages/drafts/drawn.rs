@@ -22,33 +22,41 @@ pub fn glimpse(plan: &Plan, focus: &str) -> Option<Markup> {
     })
 }
 
-/// In one line, in view over the save button of a phone; it leads to the drawing.
-pub fn line(plan: &Plan, focus: &str) -> Option<String> {
-    let said = |name: &str, shape: &Shape| {
-        let size = shape.cut_size();
-        format!(
-            "{name} {} × {}",
-            size.width.cut_one(plan.unit),
-            size.height.cut_one(plan.unit)
-        )
-    };
+/// In one line with a small drawing, in view over the save button of a phone;
+/// it leads to the large one.
+pub fn line(plan: &Plan, focus: &str) -> Option<Markup> {
     if let Some(id) = focus.strip_prefix(OF_DRAFT) {
         let parts = parts_of(plan, plan.draft(id)?).ok()?;
-        let first = parts.first()?;
-        let more = match parts.len() {
-            1 => String::new(),
-            n => format!(" and {} more", n - 1),
-        };
-        let place = Told {
-            field: String::new(),
-            name: &first.name,
-            unit: plan.unit,
-        };
-        let shape = Shape::of(&first.outline, &place).ok()?;
-        return Some(said(&first.name, &shape) + &more);
+        let shapes: Vec<(&str, Shape)> = parts
+            .iter()
+            .filter_map(|part| {
+                let place = Told {
+                    field: String::new(),
+                    name: &part.name,
+                    unit: plan.unit,
+                };
+                Some((part.name.as_str(), Shape::of(&part.outline, &place).ok()?))
+            })
+            .collect();
+        return in_one_line(&shapes, plan.unit);
     }
     let piece = plan.piece(focus.strip_prefix(OF_OUTLINE)?)?;
-    Some(said(&piece.name, &shape_of(plan, piece).ok()?))
+    in_one_line(&[(&piece.name, shape_of(plan, piece).ok()?)], plan.unit)
+}
+
+/// More would be too small to see.
+const IN_A_LINE: usize = 3;
+
+fn in_one_line(shapes: &[(&str, Shape)], unit: Unit) -> Option<Markup> {
+    let (name, first) = shapes.first()?;
+    let size = first.cut_size();
+    Some(html! {
+        span.live-shapes { @for (_, shape) in shapes.iter().take(IN_A_LINE) { (components::shape_icon(shape)) } }
+        span {
+            (name) " " (size.width.cut_one(unit)) " × " (size.height.cut_one(unit))
+            @if shapes.len() > 1 { " and " (shapes.len() - 1) " more" }
+        }
+    })
 }
 
 fn draft(plan: &Plan, id: &str) -> Markup {
