@@ -320,4 +320,42 @@ mod tests {
         let without = Edit::RemoveEdge("e1".into()).apply(&seen, &seen).unwrap();
         assert!(Edit::Edge(edge("e1", 12)).apply(&seen, &without).is_err());
     }
+
+    #[test]
+    fn one_lay_is_kept_of_a_cloth_and_goes_with_it() {
+        let lay = |piece: &str| {
+            Edit::Lay(Box::new(KeptLay {
+                cloth: "c1".into(),
+                pieces: vec![piece.into()],
+                ..KeptLay::default()
+            }))
+        };
+        let seen = Plan {
+            cloths: vec![Cloth {
+                id: "c1".into(),
+                name: "Oat".into(),
+                ..Cloth::default()
+            }],
+            ..Plan::default()
+        };
+        assert_eq!(lay("p1").title(&seen), "The lay on Oat kept");
+        let kept = lay("p1").apply(&seen, &seen).unwrap();
+        assert_eq!(
+            lay("p2").title(&kept),
+            "The lay on Oat kept in place of the earlier one"
+        );
+        let other = lay("p2").apply(&kept, &kept).unwrap();
+        assert_eq!((other.lays.len(), other.lays[0].pieces[0].as_str()), (1, "p2"));
+        // Two who keep one each from the same plan: the second is told.
+        assert_eq!(lay("p2").apply(&seen, &kept), Err(Clash("The lay on Oat".into())));
+        assert_eq!(lay("p1").apply(&seen, &kept), Ok(kept.clone()));
+        let out = Edit::RemoveLay("c1".into());
+        assert_eq!(out.title(&kept), "The lay on Oat taken out");
+        assert_eq!(out.apply(&kept, &kept).unwrap().lays, []);
+        assert!(out.apply(&kept, &other).is_err());
+        let without = Edit::RemoveCloth("c1".into()).apply(&kept, &kept).unwrap();
+        assert_eq!(without.lays, []);
+        // Its cloth went meanwhile: nothing to lay on.
+        assert!(lay("p2").apply(&kept, &without).is_err());
+    }
 }

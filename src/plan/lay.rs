@@ -42,7 +42,7 @@ impl LayGround {
             LayGround::Single => "single".into(),
             LayGround::Folded => "folded".into(),
             LayGround::Remnants => "remnants".into(),
-            LayGround::Remnant(n) => format!("remnant-{}", n + 1),
+            LayGround::Remnant(n) => format!("remnant-{}", n.saturating_add(1)),
         }
     }
 
@@ -167,7 +167,8 @@ impl fmt::Display for LayPoint {
 
 fn decimal(steps: i64) -> String {
     let sign = if steps < 0 { "-" } else { "" };
-    let (whole, part) = (steps.abs() / STEPS, steps.abs() % STEPS);
+    let (steps, one) = (steps.unsigned_abs(), STEPS.unsigned_abs());
+    let (whole, part) = (steps / one, steps % one);
     let text = format!("{sign}{whole}.{part:07}");
     text.trim_end_matches('0').trim_end_matches('.').to_string()
 }

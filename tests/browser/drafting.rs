@@ -93,6 +93,14 @@ async fn draft(screen: Screen) {
         b.press("Look for a better one").await;
         b.until("#found", "places tried").await;
         b.check("looking for a better lay").await;
+        b.press("Stop").await;
     }
+    // Kept, and on paper.
+    b.go(&format!("{project}/lay/{cloth}")).await;
+    b.press("Keep this lay").await;
+    b.until("#kept", "The kept lay holds").await;
+    b.check("a kept lay").await;
+    b.go(&format!("{project}/lay/{cloth}/sheet")).await;
+    b.check("a lay sheet").await;
     b.close().await;
 }

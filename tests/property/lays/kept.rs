@@ -6,11 +6,12 @@ use crate::{cases, checker, plans};
 use geo::{Area, BooleanOps, Coord, LineString, Polygon};
 use notchbook::drafting::lay::Search;
 use notchbook::figures::lay::{HeldLay, LayGround, LayTurns, LayWish, kept_lay, lay_grounds, lay_job, lay_pieces};
-use notchbook::figures::{ClothFigures, Figures, LayState, work_out};
+use notchbook::figures::{ClothFigures, Figures, LayState, Wanting, shop_list, work_out};
 use notchbook::measure::{INCH, Length, MM, Percent, Unit};
 use notchbook::plan::{
-    Cloth, Edit, Face, LayPoint, OutlineEdge, Pattern, PatternOutline, Piece, Plan, Remnant, Source,
+    Cloth, Edit, Face, KeptLay, LaidCopy, LayPoint, OutlineEdge, Pattern, PatternOutline, Piece, Plan, Remnant, Source,
 };
+use proptest::collection::vec;
 use proptest::prelude::*;
 
 /// The lay a short search finds, where there is one, kept in the plan.
@@ -153,6 +154,70 @@ proptest! {
             // As JSON it is the same plan with the same figures.
             let read = Plan::from_json(&kept.to_json()).expect("it reads back");
             prop_assert_eq!(&read, &kept);
+        }
+    }
+}
+
+fn wild_lay() -> impl Strategy<Value = KeptLay> {
+    let id =
+        |letter: char| prop_oneof![4 => (0..4usize).prop_map(move |n| format!("{letter}{n}")), 1 => plans::wild_text()];
+    let place = prop_oneof![3 => (0..20_000_000_000i64, 0..20_000_000_000i64), 1 => (any::<i64>(), any::<i64>())];
+    let small = || prop_oneof![4 => 0..3u32, 1 => plans::wild_count()];
+    let copy = (id('p'), small(), small(), any::<bool>(), (small(), small()), place).prop_map(
+        |(piece, copy, quarters, mirrored, (remnant, nth), (across, along))| LaidCopy {
+            piece,
+            copy,
+            quarters,
+            mirrored,
+            remnant,
+            nth,
+            at: LayPoint { across, along },
+        },
+    );
+    let ground = prop_oneof![
+        Just(LayGround::Single),
+        Just(LayGround::Folded),
+        Just(LayGround::Remnants),
+        any::<usize>().prop_map(LayGround::Remnant),
+        (0..3usize).prop_map(LayGround::Remnant)
+    ];
+    let turns = prop_oneof![Just(LayTurns::BothWays), Just(LayTurns::OneWay), Just(LayTurns::Across)];
+    let gap = prop_oneof![3 => Just(Length::ZERO), 1 => plans::wild()];
+    (id('c'), vec(id('p'), 0..4), ground, turns, gap, vec(copy, 0..5)).prop_map(
+        |(cloth, pieces, ground, turns, gap, copies)| KeptLay {
+            cloth,
+            pieces,
+            ground,
+            turns,
+            gap,
+            copies,
+        },
+    )
+}
+
+proptest! {
+    #![proptest_config(cases(150))]
+
+    /// Any lay in any plan gives an answer, and all that is wrong a sentence.
+    #[test]
+    fn any_lay_gives_an_answer(plan in prop_oneof![plans::sound().boxed(), plans::wild_plan().boxed()], lays in vec(wild_lay(), 0..4)) {
+        let before = work_out(&plan);
+        let with = Plan { lays, ..plan };
+        let figures = work_out(&with);
+        for problem in &figures.problems {
+            prop_assert!(problem.message.ends_with('.'), "{}", problem.message);
+        }
+        let text = notchbook::figures::as_text(&with, &figures);
+        prop_assert!(!text.is_empty());
+        for (f, was) in figures.cloths.iter().zip(&before.cloths) {
+            prop_assert!(f.to_buy <= was.to_buy);
+            if let Some(lay) = &f.lay {
+                prop_assert!(lay.told.ends_with('.'), "{}", lay.told);
+                prop_assert!(lay.state != LayState::NoLongerHolds || f.length == was.length);
+            }
+        }
+        for at in with.lays.iter().flat_map(|l| &l.copies).map(|c| c.at) {
+            prop_assert!(!at.to_string().is_empty());
         }
     }
 }
@@ -395,6 +460,38 @@ fn where_outlines_nest_less_is_bought() {
     // The lay's own area is a floor under it.
     let area: f64 = kept.lays[0].copies.len() as f64 * 40.0 * 30.0 / 2.0;
     assert!(f.length.as_inches_f64() >= area / 42.0);
+    // The shop list follows, for one plan and for two.
+    let wanting = |title| Wanting {
+        title,
+        plan: &kept,
+        figures: &with,
+        cut: &[],
+    };
+    let one = shop_list(&[wanting("One")], &[], Unit::Inch);
+    assert_eq!(one.cloths[0].to_buy, f.to_buy);
+    let two = shop_list(&[wanting("One"), wanting("Two")], &[], Unit::Inch);
+    assert!(two.cloths[0].to_buy <= f.to_buy * 2 && two.cloths[0].to_buy > f.to_buy);
+    // So does the decision that kept it, and the one by which it is spoilt.
+    let told = |before: &Figures, after: &Figures| {
+        let changes = notchbook::figures::effect(before, after);
+        changes
+            .into_iter()
+            .map(|c| format!("{}: {}", c.what, c.after))
+            .collect::<Vec<_>>()
+    };
+    let kept_words = told(&before, &with);
+    assert!(
+        kept_words.contains(&"Lay on Oat linen: kept and used".to_string()),
+        "{kept_words:?}"
+    );
+    assert!(kept_words[0].starts_with("Oat linen to buy: "), "{kept_words:?}");
+    let mut spoilt = kept.clone();
+    spoilt.pieces[0].cut_count += 1;
+    let spoilt_words = told(&with, &work_out(&spoilt));
+    assert!(
+        spoilt_words.contains(&"Lay on Oat linen: kept, holds no longer".to_string()),
+        "{spoilt_words:?}"
+    );
     // In the other system the same length is bought, but for the shop's step.
     let mut cm = kept.clone();
     cm.unit = Unit::Cm;

@@ -176,6 +176,7 @@ fn cloth(
             @if !c.other_widths.is_empty() {
                 details.widths {
                     summary { "At other widths" }
+                    @if c.used_lay().is_some() { p.hint { "All cut as rectangles: the kept lay is for this width alone." } }
                     div.scroll { table.numbers {
                         thead { tr { th.num scope="col" { "Usable width" } th.num scope="col" { "Length to buy" } } }
                         tbody { @for w in &c.other_widths { tr { td.num { (length_down(w.width, unit)) } td.num { (cloth_length(w.to_buy, unit)) } } } }
