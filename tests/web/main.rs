@@ -21,6 +21,7 @@ mod listed_in_parts;
 mod log;
 mod meanwhile;
 mod outbox;
+mod outline;
 mod pattern;
 mod plan_forms;
 mod ready_cut;
