@@ -128,8 +128,8 @@ function liveFigures(form) {
 
 /* Lengths of edges as they are now, and the edge whose row is open, in the drawing. */
 function shapeBeside(form, place) {
-  for (const length of all("[data-length]", place)) {
-    const shown = one(`[data-length-of="${length.dataset.length}"]`, form);
+  for (const length of all("[data-edge-length]", place)) {
+    const shown = one(`[data-edge-length-of="${length.dataset.edgeLength}"]`, form);
     if (shown) shown.textContent = length.textContent;
   }
   const row = document.activeElement?.closest?.(".edge-row");

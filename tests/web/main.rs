@@ -23,6 +23,7 @@ mod log;
 mod long_pages;
 mod meanwhile;
 mod outbox;
+mod outline;
 mod pattern;
 mod plan_forms;
 mod ready_cut;

@@ -41,8 +41,24 @@ fn look(server: &Server, path: &str, name: &str, bytes: &[u8]) -> Reply {
     server.post_files(path, &fields, &[("file", name, bytes)])
 }
 
-fn plan(server: &Server, project: &str) -> Value {
+pub fn plan(server: &Server, project: &str) -> Value {
     serde_json::from_str(&server.get(&format!("/api{project}/plan")).body).expect("the plan")
+}
+
+/// A drawing of one outline as a piece of its own; where it is.
+pub fn taken_from(server: &Server, project: &str, name: &str, file: &str) -> String {
+    let path = format!("{project}/pieces/new/from-file");
+    let seen = look(server, &path, name, file.as_bytes());
+    let chosen = [
+        ("allowance", "1 cm"),
+        ("outline", "0"),
+        ("name", "Back"),
+        ("cut_count", "1"),
+        ("do", "keep"),
+    ];
+    let kept = send(server, &path, &again(&seen, &chosen));
+    assert_eq!(kept.status, 303, "{}", kept.text());
+    kept.location
 }
 
 fn sleeve(server: &Server, project: &str) -> String {

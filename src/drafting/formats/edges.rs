@@ -93,7 +93,7 @@ pub fn outline_of(found: &FoundOutline, allowance: Length, quarters: u32) -> Res
     outline.notches = notches;
     notices.extend(told_of);
     // Turned by a quarter, it runs as the maker says and no longer as the file does.
-    let own = found.grain.filter(|_| quarters % 2 == 0);
+    let own = found.grain.filter(|_| quarters.is_multiple_of(2));
     if own.is_none() && found.grain.is_some() {
         notices.push(
             "The grainline of the file was left out, for the outline is turned: the grain runs up and down.".into(),

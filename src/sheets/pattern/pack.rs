@@ -50,13 +50,36 @@ pub(super) fn packed(ways: &Ways, paper: PatternPaper, columns: usize) -> Vec<Pa
         order.sort_by(|a, b| key(&ways.boxes[*b]).total_cmp(&key(&ways.boxes[*a])));
         order
     };
-    orders[..tried]
-        .iter()
-        .filter_map(|(key, turns)| one_by_one(ways, &sorted(*key), *turns, paper, columns))
-        .collect()
+    let mut found = Vec::new();
+    for (key, turns) in &orders[..tried] {
+        let order = sorted(*key);
+        found.extend(one_by_one(
+            ways,
+            &order,
+            if *turns { Turn::Freely } else { Turn::Never },
+            paper,
+            columns,
+        ));
+        if *turns {
+            found.extend(one_by_one(ways, &order, Turn::ForSheets, paper, columns));
+        }
+    }
+    found
 }
 
-fn one_by_one(ways: &Ways, order: &[usize], turns: bool, paper: PatternPaper, columns: usize) -> Option<Packed> {
+/// New sheets, whether it is turned where that should be seldom, where it ends, where it begins.
+type Worth = (usize, bool, f64, f64);
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Turn {
+    Never,
+    /// Where it needs fewer new sheets.
+    ForSheets,
+    /// Where it ends higher too.
+    Freely,
+}
+
+fn one_by_one(ways: &Ways, order: &[usize], turn: Turn, paper: PatternPaper, columns: usize) -> Option<Packed> {
     let step = paper.step();
     let wide = reach(paper, columns);
     let top = first_row(paper);
@@ -65,13 +88,13 @@ fn one_by_one(ways: &Ways, order: &[usize], turns: bool, paper: PatternPaper, co
     let mut placed = Vec::new();
     let mut turned = vec![false; ways.boxes.len()];
     for piece in order {
-        let mut best: Option<((usize, f64, f64), bool, Rect)> = None;
-        for way in 0..=usize::from(turns) {
+        let mut best: Option<(Worth, bool, Rect)> = None;
+        for way in 0..=usize::from(turn != Turn::Never) {
             let size = ways.boxes[*piece][way].size();
             for x in beginnings(&taken, size, wide, step, columns) {
                 let lies = Rect::from_origin_size(Point::new(x, highest(&taken, x, size, top, step)), size);
                 let new = on(lies, step).filter(|sheet| !sheets.contains(sheet)).count();
-                let cost = (new, lies.y1, lies.x0);
+                let cost = (new, way == 1 && turn == Turn::ForSheets, lies.y1, lies.x0);
                 if best.as_ref().is_none_or(|(least, ..)| cost < *least) {
                     best = Some((cost, way == 1, lies));
                 }

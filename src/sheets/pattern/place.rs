@@ -27,13 +27,17 @@ pub struct Placed {
 /// or, where that takes fewer, turned by a quarter and laid into gaps.
 pub fn place(pieces: &[DrawnPiece], paper: PatternPaper) -> (Vec<DrawnPiece>, Vec<Placed>) {
     let most = if paper == PatternPaper::Roll36 { 1 } else { COLUMNS };
-    let mut best: Option<(Cost, Vec<Placed>, Vec<bool>)> = None;
+    let mut best: Option<((Cost, usize), pack::Packed)> = None;
     let ways = pack::Ways::of(pieces);
     let mut offer = |placed: Vec<Placed>, turned: Vec<bool>| {
         let lying = ways.lying(&turned);
-        let cost = cost(&lying, &placed, paper);
-        if best.as_ref().is_none_or(|(least, ..)| cost < *least) {
-            best = Some((cost, placed, turned));
+        // Of two that take as many, the one that turns fewer.
+        let cost = (
+            cost(&lying, &placed, paper),
+            turned.iter().filter(|turned| **turned).count(),
+        );
+        if best.as_ref().is_none_or(|(least, _)| cost < *least) {
+            best = Some((cost, (placed, turned)));
         }
     };
     let upright = || vec![false; pieces.len()];
@@ -48,7 +52,7 @@ pub fn place(pieces: &[DrawnPiece], paper: PatternPaper) -> (Vec<DrawnPiece>, Ve
         }
     }
     match best {
-        Some((_, placed, turned)) => (ways.lying(&turned), placed),
+        Some((_, (placed, turned))) => (ways.lying(&turned), placed),
         // Wider than all that was tried: as many columns as it takes.
         None => (pieces.to_vec(), in_rows(pieces, paper, usize::MAX).unwrap_or_default()),
     }

@@ -69,7 +69,7 @@ fn drawn(shape: &Shape, name: &str, named: Option<Unit>) -> Markup {
                         text.edge-name x=(figure(p.x)) y=(figure(p.y)) text-anchor=(anchor(place.outward)) dominant-baseline="middle" { (edge.name) }
                     }
                     // In a small drawing its number in the list stands for it.
-                    @let p = view.at(place.point) - place.outward * 24.0;
+                    @let p = view.at(place.point) + place.outward * (edge.allowance * view.scale + 16.0);
                     text.edge-number x=(figure(p.x)) y=(figure(p.y)) text-anchor="middle" dominant-baseline="central" { (i + 1) }
                 }
             }

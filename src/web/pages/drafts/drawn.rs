@@ -141,7 +141,7 @@ fn outline(plan: &Plan, piece: &Piece) -> Markup {
                         p.hint { "The other pieces of this draft are not changed with it: compare the edges that are sewn to each other." }
                     }
                     ul.edge-lengths { @for (i, edge) in shape.edges.iter().enumerate() {
-                        li { span { span.edge-number { (i + 1) } " " (edge.name) } span.meta data-length=(i) { (edge.length_nearest().both_sixteenths(plan.unit, Round::Nearest)) } }
+                        li { span { span.edge-number { (i + 1) } " " (edge.name) } span.meta data-edge-length=(i) { (edge.length_nearest().both_sixteenths(plan.unit, Round::Nearest)) } }
                     } }
                 }
             }

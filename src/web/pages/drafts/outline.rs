@@ -174,7 +174,7 @@ fn edge_row(form: &Shown, plan: &Plan, piece: &Piece, i: usize, edge: &OutlineEd
     ]);
     html! {
         fieldset.edge-row data-edge=(i) {
-            legend { span { span.edge-number { (i + 1) } " " (edge.name) } @if let Some(length) = length { " " span.meta data-length-of=(i) { (length.both_sixteenths(plan.unit, Round::Nearest)) } } }
+            legend { span { span.edge-number { (i + 1) } " " (edge.name) } @if let Some(length) = length { " " span.meta data-edge-length-of=(i) { (length.both_sixteenths(plan.unit, Round::Nearest)) } } }
             div.edge-fields {
                 (length_input(form, &format!("allowance_{i}"), "Allowance", ""))
                 @if fold::is(&form.typed, i) {
