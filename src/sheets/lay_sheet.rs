@@ -18,6 +18,8 @@ use kurbo::{Point, Rect, Vec2};
 const ROOM: (f64, f64) = (170.0, 185.0);
 /// A drawing keeps to about half a page, unless that makes it much smaller.
 const HALF: (f64, f64) = (170.0, 125.0);
+/// At this scale a pocket is still told from another.
+const READABLE: f64 = 14.0;
 /// For lengths along the cloth.
 const ASIDE: f64 = 10.0;
 /// A long lay is divided into so many drawings at the most.
@@ -81,7 +83,7 @@ fn numbers(sheet: &LaySheetOf) -> Vec<Number> {
         all.push(both("With straightening", &|u| long(lay.needed, u)));
         all.push(both("Usable width", &|u| wide(sheet.cloth.usable_width, u)));
     }
-    all.push(Number::new("Of it pieces", format!("{} %", lay.percent), ""));
+    all.push(Number::new("Filled with pieces", format!("{} %", lay.percent), ""));
     all
 }
 
@@ -94,7 +96,7 @@ pub(super) fn drawn(colour: &str, unit: Unit, lay: &LayFigures, blocks: &mut Vec
     let across = scale_for(width, length / DRAWINGS, ROOM);
     let one_to = [scale_for(width, length, HALF), scale_for(width, length, ROOM)]
         .into_iter()
-        .find(|whole| *whole <= across * 2.2)
+        .find(|whole| *whole <= (across * 2.2).max(READABLE))
         .unwrap_or(across);
     blocks.push(Block::Subheading(format!("Lay, {}", scale_words(one_to))));
     let drawings = lay.sheets.iter().flat_map(|sheet| {
@@ -319,7 +321,7 @@ fn marks(
             _ => number.to_string(),
         };
         labels.push(Shape::Label(Label {
-            at: (-1.0 * one_to, y - from),
+            at: (-one_to, y - from),
             text: name,
             size: 7.0,
             ground: Ground::Beside,
@@ -404,9 +406,8 @@ fn places(lay: &LayFigures, unit: Unit) -> Table {
         in_both(unit, text).into()
     };
     let mut columns = vec![
-        Column::strong("Letter"),
-        Column::words("Piece").wide(),
-        Column::words("How it lies"),
+        Column::strong("Copy"),
+        Column::words("How it lies").wide(),
         Column::number("From the left"),
         Column::number("Along"),
     ];
@@ -418,8 +419,7 @@ fn places(lay: &LayFigures, unit: Unit) -> Table {
         for piece in &sheet.pieces {
             let round = around(&piece.outline);
             let mut cells = vec![
-                piece.letter.clone().into(),
-                format!("{}, {}", piece.name, piece.copy + 1).into(),
+                format!("{} {}", piece.letter, piece.copy + 1).into(),
                 lying(piece).into(),
                 near(round.x0),
                 near(round.y0),
