@@ -94,8 +94,9 @@ impl Cutting {
         };
         let mut lines = list.lines.clone();
         for (line, laid) in lines.iter_mut().zip(&laid) {
+            // Only plain panels are laid: of these each is one patch.
             line.count -= laid;
-            line.patches = line.patches.min(line.count);
+            line.patches -= laid;
         }
         let mut cutting = Cutting {
             list,

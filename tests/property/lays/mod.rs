@@ -8,6 +8,7 @@ mod kept;
 mod leftovers;
 mod plans;
 mod rules;
+mod wild;
 
 use fastrand::Rng;
 use kurbo::Point;
