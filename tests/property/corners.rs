@@ -284,7 +284,7 @@ fn what_cannot_be_rounded_is_said() {
     assert!(said.contains("Type at most"), "{said}");
     let mut half = smooth.clone();
     half.edges[2].kind = EdgeKind::Fold;
-    half.edges[2].allowance = MM * 0;
+    half.edges[2].allowance = Length::ZERO;
     // The fold of this one is slanted; whatever is said of it, its corners are not rounded.
     if let Ok(shape) = Shape::of(&half, &TOLD) {
         let said = rounded(&shape, "on", MM * 5).expect_err("on the fold");

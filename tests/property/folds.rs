@@ -27,7 +27,11 @@ fn half(angle: f64, long: f64, wide: f64, bend: f64, allowance: i64) -> PatternO
     let edge = |name: &str, kind: EdgeKind, segments: Vec<Segment>| OutlineEdge {
         name: name.into(),
         path: EdgePath(segments),
-        allowance: if kind == EdgeKind::Fold { MM * 0 } else { MM * allowance },
+        allowance: if kind == EdgeKind::Fold {
+            Length::ZERO
+        } else {
+            MM * allowance
+        },
         corner: CornerCut::Mitre,
         kind,
     };
@@ -115,7 +119,7 @@ fn a_level_fold_is_opened_out_and_said() {
     assert_eq!(drawn.cut_size().height, piece.height);
     let whole = DrawnPiece::whole(&plan, &plan.pieces[0]).expect("drawn");
     for bytes in [
-        svg::write("x", &[whole.clone()]).into_bytes(),
+        svg::write("x", std::slice::from_ref(&whole)).into_bytes(),
         dxf::write("x", &[whole]).expect("written"),
     ] {
         let read = if bytes.starts_with(b"<") {

@@ -15,7 +15,7 @@ fn headings_pieces_and_drawings_are_told() {
     }) = &mut back.pattern
     {
         let fold = outline.edges.last_mut().expect("edges");
-        (fold.kind, fold.allowance, fold.corner) = (EdgeKind::Fold, MM * 0, CornerCut::Mitre);
+        (fold.kind, fold.allowance, fold.corner) = (EdgeKind::Fold, notchbook::measure::Length::ZERO, CornerCut::Mitre);
     }
     let pieces = vec![sleeve(), back, rectangle("Pocket", 90, 120)];
     for paper in PatternPaper::ALL {
