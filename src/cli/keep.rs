@@ -5,6 +5,7 @@ use crate::notebook::{self, DiskFolder, Notebook};
 use crate::sheets;
 use anyhow::{Context, Result};
 use clap::Args;
+use std::fmt::Display;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -44,11 +45,14 @@ fn told(problems: &[String]) -> ExitCode {
     ExitCode::from(if problems.is_empty() { 0 } else { 2 })
 }
 
+/// "1 photo", "2 photos".
+pub fn counted<N: PartialEq + From<u8> + Display>(count: N, one: &str, many: &str) -> String {
+    let word = if count == N::from(1) { one } else { many };
+    format!("{count} {word}")
+}
+
 fn photos(count: usize) -> String {
-    match count {
-        1 => "1 photo".into(),
-        n => format!("{n} photos"),
-    }
+    counted(count, "photo", "photos")
 }
 
 impl Backup {
@@ -81,10 +85,10 @@ pub fn check(folder: Option<&Path>) -> Result<ExitCode> {
     let checked = notebook::check(&folder)?;
     if checked.problems.is_empty() {
         println!(
-            "All is well in {}: {} projects, {} entries, {}.",
+            "All is well in {}: {}, {}, {}.",
             folder.display(),
-            checked.projects,
-            checked.entries,
+            counted(checked.projects, "project", "projects"),
+            counted(checked.entries, "entry", "entries"),
             photos(checked.photos)
         );
     } else {
@@ -106,8 +110,8 @@ impl Export {
         let notebook = Notebook::open(&folder)?;
         let done = sheets::export(&notebook, &self.to)?;
         println!(
-            "{} projects and {} written to {}",
-            done.projects,
+            "{} and {} written to {}",
+            counted(done.projects, "project", "projects"),
             photos(done.photos),
             self.to.display()
         );
@@ -123,12 +127,24 @@ impl Import {
             .import(&DiskFolder::new(&self.from))
             .with_context(|| format!("nothing was taken in from {}", self.from.display()))?;
         println!(
-            "Taken in: {} projects, {} cloths, {} wearers, {}.",
-            done.projects,
-            done.cloths,
-            done.wearers,
+            "Taken in: {}, {}, {}, {}.",
+            counted(done.projects, "project", "projects"),
+            counted(done.cloths, "cloth", "cloths"),
+            counted(done.wearers, "wearer", "wearers"),
             photos(done.photos)
         );
         Ok(ExitCode::SUCCESS)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_is_one() {
+        assert_eq!(counted(1usize, "entry", "entries"), "1 entry");
+        assert_eq!(counted(0i64, "entry", "entries"), "0 entries");
+        assert_eq!(photos(2), "2 photos");
     }
 }

@@ -1,6 +1,7 @@
 //! The shared lists as a site of plain files.
 
 use super::folder_of;
+use super::keep::counted;
 use crate::notebook::Notebook;
 use crate::sheets;
 use anyhow::Result;
@@ -25,11 +26,10 @@ impl Publish {
         let notebook = Notebook::open(&folder)?;
         let done = sheets::publish(&notebook, &self.to, self.address.as_deref())?;
         println!(
-            "{} {} in {}: {} files written, {} as they were, {} taken away.",
-            done.lists,
-            if done.lists == 1 { "list" } else { "lists" },
+            "{} in {}: {} written, {} as they were, {} taken away.",
+            counted(done.lists, "list", "lists"),
             self.to.display(),
-            done.written,
+            counted(done.written, "file", "files"),
             done.unchanged,
             done.removed
         );

@@ -80,8 +80,10 @@ fn of_piece(plan: &Plan, piece: &PieceFigures, face: &Patchwork, panel: &PanelFi
         blocks.push(Block::Text(
             "This panel has too many patches to be drawn; its rows are listed below.".into(),
         ));
+    } else {
+        // Side by side where both are narrow enough.
+        blocks.push(Block::Drawings(drawn));
     }
-    blocks.extend(drawn.into_iter().map(|drawing| Block::Drawings(vec![drawing])));
     blocks.push(Block::Drawings(legend::legend(plan, face)));
     pressing(plan, face, blocks);
     if !in_rows {
@@ -116,7 +118,12 @@ fn drawn_panels(plan: &Plan, piece: &PieceFigures, face: &Patchwork, panel: &Pan
         };
         panel::panel(plan, face, panel, &drawn)
     });
-    drawn.flatten().collect()
+    let mut drawn: Vec<Drawing> = drawn.flatten().collect();
+    // The last alone stays with the legend: there may be no page for both and that.
+    if let [one, _] = drawn.as_mut_slice() {
+        one.keep = false;
+    }
+    drawn
 }
 
 /// `b`: what the second unit is called in rows.

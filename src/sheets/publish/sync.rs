@@ -22,7 +22,12 @@ enum Job {
 /// Begun with the first file; what went wrong is told by [`Syncing::done`].
 #[derive(Default)]
 pub struct Syncing {
-    hands: Option<(SyncSender<Job>, Vec<JoinHandle<io::Result<()>>>)>,
+    at_work: Option<AtWork>,
+}
+
+struct AtWork {
+    to: SyncSender<Job>,
+    hands: Vec<JoinHandle<io::Result<()>>>,
 }
 
 impl Syncing {
@@ -36,7 +41,7 @@ impl Syncing {
 
     /// All that was given is on the disk, or the first thing that went wrong.
     pub fn done(&mut self) -> io::Result<()> {
-        let Some((to, hands)) = self.hands.take() else {
+        let Some(AtWork { to, hands }) = self.at_work.take() else {
             return Ok(());
         };
         drop(to);
@@ -49,15 +54,15 @@ impl Syncing {
     }
 
     fn give(&mut self, job: Job) -> io::Result<()> {
-        let (to, _) = match &mut self.hands {
-            Some(hands) => hands,
+        let at_work = match &mut self.at_work {
+            Some(at_work) => at_work,
             none => none.insert(begun()?),
         };
-        to.send(job).map_err(|_| stopped())
+        at_work.to.send(job).map_err(|_| stopped())
     }
 }
 
-fn begun() -> io::Result<(SyncSender<Job>, Vec<JoinHandle<io::Result<()>>>)> {
+fn begun() -> io::Result<AtWork> {
     let (to, jobs) = sync_channel(WAITING);
     let jobs = Arc::new(Mutex::new(jobs));
     let hands = (0..AT_ONCE).map(|_| {
@@ -66,7 +71,10 @@ fn begun() -> io::Result<(SyncSender<Job>, Vec<JoinHandle<io::Result<()>>>)> {
             .name("sync".into())
             .spawn(move || work(&jobs))
     });
-    Ok((to, hands.collect::<io::Result<_>>()?))
+    Ok(AtWork {
+        to,
+        hands: hands.collect::<io::Result<_>>()?,
+    })
 }
 
 /// To the end, whatever goes wrong: whoever gives must not wait for nobody.

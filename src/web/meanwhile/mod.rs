@@ -124,18 +124,15 @@ pub fn together(before: Option<&Typed>, theirs: &Typed, mine: &Typed, many: Many
     let mut clashing = Vec::new();
     let mut single: Vec<&List> = Vec::new();
     for list in many.lists {
-        match before.and_then(|b| list.together(b, theirs, mine, many.unit)) {
-            Some(merged) => {
-                typed.0.extend(merged.fields);
-                clashing.extend(merged.clashes.into_iter().map(|c| Clash {
-                    name: format!("{} {}", list.name, c.at + 1),
-                    theirs: c.theirs,
-                    mine: c.mine,
-                }));
-                single.push(list);
-            }
-            // Too many, or not known what they were: all of them together.
-            None => {}
+        // Too many rows, or not known what they were: all of them together.
+        if let Some(merged) = before.and_then(|b| list.together(b, theirs, mine, many.unit)) {
+            typed.0.extend(merged.fields);
+            clashing.extend(merged.clashes.into_iter().map(|c| Clash {
+                name: format!("{} {}", list.name, c.at + 1),
+                theirs: c.theirs,
+                mine: c.mine,
+            }));
+            single.push(list);
         }
     }
     let is_done = |name: &str| single.iter().any(|list| list.has(name));
