@@ -11,7 +11,7 @@ use crate::plan::{ClothKind, Face, NotionKind, Piece, Plan};
 use crate::web::app::{App, id};
 use crate::web::components::{
     card_with, cloth_length, empty, empty_for_now, figure, length, length_down, letter, markdown, panel_drawing, photo,
-    size_up, swatch,
+    sentence, size_up, swatch,
 };
 use crate::web::error::Answer;
 use crate::web::page::{self, Place};
@@ -307,7 +307,7 @@ pub fn cloths(project: &Project, figures: &Figures, pictures: &Pictures) -> Mark
                         div.row-text {
                             b { (c.name) } @if c.kind == ClothKind::Batting && !c.name.to_lowercase().contains("batting") { " " span.count { "batting" } }
                             div.meta { @if !c.fibre.is_empty() { (c.fibre) ", " } (length_down(c.usable_width, unit)) " wide" }
-                            div.meta { (owned_words(c, unit)) }
+                            div.meta { (sentence(&owned_words(c, unit))) }
                         }
                         @if let Some(f) = f {
                             div.row-figure {

@@ -130,7 +130,7 @@ fn cloth(plan: &Plan, index: usize, c: &ClothFigures, base: &str, packed: Option
                     } @else {
                         (figure("To buy", html! { "nothing" }, html! { "what is owned suffices" }))
                     }
-                    (figure("Length cut from", length_up(c.length_unwashed, unit), html! { @if let Some(known) = plan.cloth(&c.cloth) { (super::plan::owned_words(known, unit)) } }))
+                    (figure("Length cut from", length_up(c.length_unwashed, unit), html! { @if let Some(known) = plan.cloth(&c.cloth) { (sentence(&super::plan::owned_words(known, unit))) } }))
                 }
             }
             @if let Some(packed) = packed { (batting::packages(packed, unit)) }
