@@ -291,7 +291,8 @@ mod tests {
         )
         .expect("a plan");
         let today = "2026-11-29".parse().expect("a day");
-        let days = Days { today, due: None };
+        let due = "2027-01-20".parse().ok();
+        let days = Days { today, due };
         let time = reckoned(
             &plan,
             amounts_in(&work_out(&plan)),

@@ -243,7 +243,12 @@ fn piece_row(plan: &Plan, piece: &Piece, f: Option<&PieceFigures>) -> Markup {
     let unit = plan.unit;
     html! {
         div.row-drawing {
-            @if let (Some(face), Some(panel)) = (&piece.face, f.and_then(|f| f.panel.as_ref())) {
+            @let panel = piece.face.as_ref().zip(f.and_then(|f| f.panel.as_ref()));
+            // Of plain cloth the outline tells more than its panel.
+            @let plain = matches!(piece.face, Some(Face::Plain(_)) | None);
+            @if let Some(outline) = super::drafts::piece_drawing(plan, piece).filter(|_| plain) {
+                (outline)
+            } @else if let Some((face, panel)) = panel {
                 (panel_drawing(plan, face, panel, &piece.id))
             } @else if let Some(outline) = super::drafts::piece_drawing(plan, piece) {
                 (outline)
