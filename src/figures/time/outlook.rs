@@ -171,6 +171,12 @@ fn words(outlook: &Outlook, time: &TimeFigures) -> Vec<String> {
     if left.high == 0 {
         if time.not_known.is_empty() {
             words.push("As far as the plan tells, no work is left.".into());
+        } else if time.expected.high == 0 {
+            // Nothing is known: no word of how much is left.
+            let kinds = names(&time.not_known);
+            words.push(format!(
+                "How long it takes is not known yet: no pace is for {kinds}. It comes from the minutes you log."
+            ));
         } else {
             words.push(format!("Of what is known, no work is left.{without}"));
         }
@@ -267,4 +273,39 @@ fn verdict(due: &Due, left: Minutes, a_week: i64, partly: bool) -> String {
         "Due {date}: in time, with {} to spare even if it goes slowly.",
         about_hours(available - left.high, false)
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::figures::time::{Days, Paces, amounts_in, reckoned};
+    use crate::figures::work_out;
+    use crate::plan::Plan;
+
+    /// A plan of which no pace is known is not one of which no work is left.
+    #[test]
+    fn nothing_known_is_not_nothing_left() {
+        let plan = Plan::from_json(
+            r#"{"format":1,"cloths":[{"id":"c1","name":"Cream","usable_width":"42 in"}],
+            "pieces":[{"id":"p1","name":"Front","cut_count":2,"width":"12 in","height":"12 in",
+            "face":{"kind":"patchwork","finished":"4 in","arrangement":"all-alike","units":[{"kind":"square","cloths":["c1"]}]}}]}"#,
+        )
+        .expect("a plan");
+        let today = "2026-11-29".parse().expect("a day");
+        let due = "2027-01-20".parse().ok();
+        let days = Days { today, due };
+        let time = reckoned(
+            &plan,
+            amounts_in(&work_out(&plan)),
+            &Paces::of(&[]),
+            &[],
+            &[],
+            Some(days),
+        );
+        assert_eq!((time.expected.high, time.not_known.is_empty()), (0, false));
+        let words = time.outlook.expect("an outlook").words.join(" ");
+        assert!(
+            words.contains("not known yet") && !words.contains("no work is left"),
+            "{words}"
+        );
+    }
 }

@@ -4,6 +4,7 @@
 use super::swatch::safe_colour;
 use crate::figures::{ClothFigures, Placed, Sheet};
 use crate::measure::{Length, MM, Round, Unit};
+use crate::sheets::sentence;
 use maud::{Markup, html};
 use std::collections::BTreeMap;
 use std::fmt::Write;
@@ -30,7 +31,7 @@ pub fn layout_drawing(cloth: &ClothFigures, unit: Unit, name: &str) -> Markup {
                 figure class=(format!("layout tenths-{tenths}")) {
                     (sheet_drawing(cloth, sheet, tenths, &format!("{name}-{i}")))
                     figcaption {
-                        (sheet.name) ": " (sheet.width.both(unit, Round::Nearest)) " across, " (sheet.length.both(unit, Round::Up)) " along"
+                        (sentence(&format!("{}: {} across, {} along", sheet.name, sheet.width.both(unit, Round::Nearest), sheet.length.both(unit, Round::Up))))
                     }
                 }
             }

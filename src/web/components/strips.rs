@@ -4,6 +4,7 @@
 use super::swatch::safe_colour;
 use crate::figures::{BiasPiece, LineSet, LineWay, Point, Size};
 use crate::measure::{Length, MM, Round, Unit};
+use crate::sheets::sentence;
 use maud::{Markup, html};
 use std::fmt::Write;
 
@@ -48,7 +49,9 @@ pub fn strips_drawing(rectangle: Size, strips: &[BiasPiece], strip: Length, colo
                 }
                 path.selvage d=(format!("M0 0V{h}M{w} 0V{h}")) {}
             }
-            figcaption { (rectangle.width.both(unit, Round::Nearest)) " across, " (rectangle.height.both(unit, Round::Nearest)) " along the grain" }
+            figcaption {
+                (sentence(&format!("{} across, {} along the grain", rectangle.width.both(unit, Round::Nearest), rectangle.height.both(unit, Round::Nearest))))
+            }
         }
     }
 }

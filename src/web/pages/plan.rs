@@ -11,7 +11,7 @@ use crate::plan::{ClothKind, Face, NotionKind, Piece, Plan};
 use crate::web::app::{App, id};
 use crate::web::components::{
     card_with, cloth_length, empty, empty_for_now, figure, length, length_down, letter, markdown, panel_drawing, photo,
-    size_up, swatch,
+    sentence, size_up, swatch,
 };
 use crate::web::error::Answer;
 use crate::web::page::{self, Place};
@@ -244,7 +244,12 @@ fn piece_row(plan: &Plan, piece: &Piece, f: Option<&PieceFigures>) -> Markup {
     let unit = plan.unit;
     html! {
         div.row-drawing {
-            @if let (Some(face), Some(panel)) = (&piece.face, f.and_then(|f| f.panel.as_ref())) {
+            @let panel = piece.face.as_ref().zip(f.and_then(|f| f.panel.as_ref()));
+            // Of plain cloth the outline tells more than its panel.
+            @let plain = matches!(piece.face, Some(Face::Plain(_)) | None);
+            @if let Some(outline) = super::drafts::piece_drawing(plan, piece).filter(|_| plain) {
+                (outline)
+            } @else if let Some((face, panel)) = panel {
                 (panel_drawing(plan, face, panel, &piece.id))
             } @else if let Some(outline) = super::drafts::piece_drawing(plan, piece) {
                 (outline)
@@ -308,7 +313,7 @@ pub fn cloths(project: &Project, figures: &Figures, pictures: &Pictures) -> Mark
                         div.row-text {
                             b { (c.name) } @if c.kind == ClothKind::Batting && !c.name.to_lowercase().contains("batting") { " " span.count { "batting" } }
                             div.meta { @if !c.fibre.is_empty() { (c.fibre) ", " } (length_down(c.usable_width, unit)) " wide" }
-                            div.meta { (owned_words(c, unit)) }
+                            div.meta { (sentence(&owned_words(c, unit))) }
                             @if let Some(lay) = f.and_then(|f| f.lay.as_ref()) {
                                 @if lay.state == LayState::NoLongerHolds { div.meta.error { (lay.told) } } @else { div.meta { (lay.told) } }
                             }

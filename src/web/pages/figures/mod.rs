@@ -137,7 +137,7 @@ fn cloth(
                     } @else {
                         (figure("To buy", html! { "nothing" }, html! { "what is owned suffices" }))
                     }
-                    (figure("Length cut from", length_up(c.length_unwashed, unit), html! { @if let Some(known) = plan.cloth(&c.cloth) { (super::plan::owned_words(known, unit)) } }))
+                    (figure("Length cut from", length_up(c.length_unwashed, unit), html! { @if let Some(known) = plan.cloth(&c.cloth) { (sentence(&super::plan::owned_words(known, unit))) } }))
                 }
             }
             @if let Some(packed) = packed { (batting::packages(packed, unit)) }

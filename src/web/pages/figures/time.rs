@@ -1,7 +1,7 @@
 //! The card of the time a plan will take.
 
 use crate::figures::time::{TimeFigures, names};
-use crate::measure::{Unit, about_hours};
+use crate::measure::{Unit, about_hours, hours};
 use crate::web::components::{cautions, figure, folding, working};
 use maud::{Markup, html};
 
@@ -13,7 +13,7 @@ pub(super) fn time(time: &TimeFigures, unit: Unit, base: &str) -> Markup {
     folding(
         "time",
         "Time",
-        html! { @if left { (about_hours(time.left.likely, true)) @if !time.not_known.is_empty() { ", as far as known" } } },
+        html! { @if left { (about_hours(time.left.likely, true)) @if !time.not_known.is_empty() { ", as far as known" } } @else if time.logged > 0 { (hours(time.logged)) " logged" } },
         html! { a.button.quiet href=(format!("{base}/time")) { "Open" } },
         html! {
             @if left {
