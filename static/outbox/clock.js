@@ -64,8 +64,11 @@ async function paint() {
     for (const runs of all(".step > .button.runs")) runs.remove();
   }
   const shown = one("aside.timer");
-  if (shown && stop && idOf(shown) === field(stop, "timer")) stopped(shown, stop);
-  quickBar();
+  // Its start was thrown away, or the notebook did not take it.
+  const gone = shown?.hasAttribute("data-waits") && !words.some((word) => word.kind === "start" && field(word, "timer") === shown.dataset.timer);
+  if (gone) shown.remove();
+  else if (shown && stop && idOf(shown) === field(stop, "timer")) stopped(shown, stop);
+  quickBar(gone);
   countOn();
 }
 
@@ -109,6 +112,7 @@ function stopForm(action, timer) {
 
 /** Its minutes stand still; they can be mended when they go to the log. */
 function stopped(strip, stop) {
+  if (!strip.hasAttribute("data-running")) return;
   strip.dataset.timer = field(stop, "timer");
   strip.removeAttribute("data-running");
   const minutes = one(".timer-minutes", strip);
@@ -121,11 +125,11 @@ function stopped(strip, stop) {
 }
 
 /** The bar stops what was started here, and starts once that is stopped. */
-function quickBar() {
+function quickBar(gone) {
   const strip = one("aside.timer");
   const form = one(`.quick :is(${START}, ${STOP})`);
-  if (!strip?.dataset.timer || !form) return;
-  const runs = strip.hasAttribute("data-running");
+  if (!form || !(gone || strip?.dataset.timer)) return;
+  const runs = Boolean(strip?.hasAttribute("data-running"));
   const button = one("button", form);
   form.action = form.action.replace(/(start|stop)$/, runs ? "stop" : "start");
   if (runs) form.elements.timer.value = strip.dataset.timer;
@@ -137,6 +141,7 @@ function quickBar() {
 
 /** The notebook has it: the timer is shown as it is there. */
 async function came() {
+  one("aside.timer[data-waits]")?.removeAttribute("data-waits");
   if ((await waiting(...KINDS)).length) return;
   const page = await pageNow();
   if (!page) return;

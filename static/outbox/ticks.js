@@ -58,9 +58,10 @@ async function paint(forms) {
 
 /** The notebook has it: where it stands, that is how the step is from now on. */
 function came(forms, word, stands) {
-  const form = word?.kind === "tick" && forms.find((f) => address(f) === word.address);
-  if (!form) return;
-  if (stands) step(form).dataset.was = field(word, "done");
+  if (!word) return;
+  const form = word.kind === "tick" && forms.find((f) => address(f) === word.address);
+  if (form && stands) step(form).dataset.was = field(word, "done");
+  // The timer's words too: a step says that it runs.
   clearTimeout(looking);
   looking = setTimeout(lookAgain, 100, forms);
 }

@@ -265,7 +265,7 @@ async fn ticks_and_the_timer_wait_and_go_by_the_time_they_were_made() {
         vec![],
     )
     .await;
-    let server = Server::again(&folder, &port);
+    let mut server = Server::again(&folder, &port);
     for done in ["yes", "no"] {
         let said = server.post(&format!("{steps}/{front}/tick"), &[("done", done)]);
         assert_eq!(said.status, 303);
@@ -304,5 +304,23 @@ async fn ticks_and_the_timer_wait_and_go_by_the_time_they_were_made() {
     b.press("Throw away").await;
     b.press("Throw away for good").await;
     b.until(".outbox-list", "Nothing waits").await;
+    b.press("Close").await;
+
+    // A start that is thrown away never was.
+    server.kill();
+    b.press("Start the timer on Bind it").await;
+    b.until(".timer", "waits for the laptop").await;
+    b.until(".outbox-line", "1 waiting for the laptop").await;
+    b.click(".outbox-line button").await;
+    b.until(".outbox-list", "Timer started").await;
+    b.press("Throw away").await;
+    b.press("Throw away for good").await;
+    b.until(".outbox-list", "Nothing waits").await;
+    wait_for(
+        &b,
+        "no timer shown",
+        "return !document.querySelector('.timer') && document.querySelector('.quick form:last-of-type button').textContent.includes('Timer')",
+    )
+    .await;
     b.close().await;
 }
