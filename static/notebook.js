@@ -247,6 +247,7 @@ function sending(form) {
   const button = one("button[type=submit]", form);
   const sign = one("[data-sending-sign]", form) ?? button;
   const words = sign.textContent;
+  const noun = one("input[type=file]", form)?.accept.includes(".svg") ? "file" : "photo";
   const said = document.createElement("p");
   said.className = "quiet-heading";
   said.setAttribute("role", "status");
@@ -256,7 +257,7 @@ function sending(form) {
     if (form.dataset.sending) { event.preventDefault(); return; }
     form.dataset.sending = "yes";
     sign.textContent = files() === 1 ? "Sending…" : `Sending ${files()}…`;
-    said.textContent = files() === 1 ? "Sending the photo." : `Sending ${files()} photos.`;
+    said.textContent = files() === 1 ? `Sending the ${noun}.` : `Sending ${files()} ${noun}s.`;
   });
   // Back on the page by the browser's back button, or kept by the outbox: it is ready again.
   const again = () => { delete form.dataset.sending; sign.textContent = words; said.textContent = ""; };

@@ -1,9 +1,9 @@
 use super::columns::{At, Day, Json, Key, Word, has_plain_year, now};
-use super::plans::current;
+use super::plans::{current, next};
 use super::versions::use_set;
 use super::wearers::measurement_set;
 use super::{Id, Notebook, NotebookError, PhotoHash, Project, ProjectDetails, Result, SourcePattern};
-use crate::plan::Plan;
+use crate::plan::{MadeFor, Plan};
 use chrono::{DateTime, Utc};
 use rusqlite::{OptionalExtension, Row, Transaction, params};
 
@@ -35,6 +35,9 @@ impl Notebook {
                      (SELECT 1 FROM measurement_set m WHERE m.id = project.measurements AND m.wearer = project.wearer)",
                     [Key(id)],
                 )?;
+                if let Some(wearer) = details.wearer {
+                    make_for(t, id, super::wearers::made_for(t, wearer)?)?;
+                }
             }
             Ok(version)
         })
@@ -87,6 +90,20 @@ pub(super) fn found(rows: usize, what: &'static str) -> Result<()> {
     } else {
         Ok(())
     }
+}
+
+/// The plan shows the cautions for whom it is made now; a change of the plan like
+/// any other, to be undone and found among its revisions.
+fn make_for(t: &Transaction<'_>, id: Id, made_for: MadeFor) -> Result<()> {
+    let before = current(t, id)?;
+    if before.plan.made_for != made_for {
+        let plan = Plan {
+            made_for,
+            ..before.plan.clone()
+        };
+        next(t, id, &before, format!("Made for {}", made_for.name()), plan)?;
+    }
+    Ok(())
 }
 
 /// Refuses a project that is not there or in the bin.

@@ -61,9 +61,12 @@ fn begin(
     details: &ProjectDetails,
     from: Option<Id>,
     measurements: Option<Id>,
-    plan: Plan,
+    mut plan: Plan,
     what: String,
 ) -> Result<Id> {
+    if let Some(wearer) = details.wearer {
+        plan.made_for = super::wearers::made_for(t, wearer)?;
+    }
     let now = now();
     let new = NewProject {
         id,

@@ -1,7 +1,8 @@
 use super::columns::{At, Day, Json, Key, Word, has_plain_year, now};
 use super::projects::found;
-use super::{Id, MeasurementSet, Notebook, NotebookError, Result, Wearer};
+use super::{Id, MeasurementSet, Notebook, NotebookError, Result, Wearer, WearerKind};
 use crate::measure::Length;
+use crate::plan::MadeFor;
 use rusqlite::{OptionalExtension, Row, Transaction, params};
 use std::collections::HashSet;
 
@@ -77,6 +78,16 @@ impl Notebook {
             found(changed, "wearer")
         })
     }
+}
+
+/// Which cautions a plan for this wearer shows; of one in the bin too.
+pub(super) fn made_for(t: &Transaction<'_>, id: Id) -> Result<MadeFor> {
+    let kind = t
+        .query_row("SELECT kind FROM wearer WHERE id = ?1", [Key(id)], |r| {
+            Ok(r.get::<_, Word<WearerKind>>(0)?.0)
+        })
+        .optional()?;
+    Ok(kind.ok_or(NotebookError::NotFound("wearer"))?.made_for())
 }
 
 /// In the bin or out of it.

@@ -29,7 +29,7 @@ pub use examine::{Examined, MAX_BYTES, MAX_PIXELS, examine};
 pub use grey::GreyPhoto;
 pub use hash::PhotoHash;
 pub use sized::PhotoSize;
-pub use sniff::PhotoFormat;
+pub use sniff::{PhotoFormat, sniff};
 pub use store::Store;
 pub(crate) use store::sync_folder;
 pub use swatch::{Colours, Region};

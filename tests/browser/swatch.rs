@@ -98,6 +98,10 @@ async fn mark(screen: Screen) {
     b.click(".project-nav a:nth-child(2)").await;
     b.until("h1", "Figures").await;
     let shown = "return [...document.querySelectorAll('.seen-squinting')].some((e) => e.offsetParent)";
+    // On a phone the panels are folded away: a tap opens them.
+    let open = "const fold = document.querySelector('label.squint-switch').closest('details.fold');
+                if (fold && !fold.open) fold.querySelector(':scope > summary').click(); return true";
+    b.script(open, vec![]).await;
     assert_eq!(b.script(shown, vec![]).await, json!(false));
     b.click("label.squint-switch").await;
     assert_eq!(b.script(shown, vec![]).await, json!(true));

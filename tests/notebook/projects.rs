@@ -2,9 +2,9 @@ use crate::common::*;
 use crate::pictures;
 use notchbook::measure::{INCH, Length, Unit};
 use notchbook::notebook::{
-    Entry, EntryKind, Notebook, PhotoHash, ProjectDetails, ProjectState, Settings, SourcePattern, TakeOver,
+    Entry, EntryKind, Notebook, PhotoHash, ProjectDetails, ProjectState, Settings, SourcePattern, TakeOver, WearerKind,
 };
-use notchbook::plan::{Edit, Plan};
+use notchbook::plan::{Edit, MadeFor, Plan};
 
 fn full_details(title: &str) -> ProjectDetails {
     ProjectDetails {
@@ -273,6 +273,39 @@ fn a_project_for_a_wearer_begins_with_their_newest_measurements() {
     let id = n.start_project(new_id(), &for_ada).unwrap();
     let newest = ada.sets.iter().map(|s| s.taken_on).max();
     assert_eq!(n.project(id).unwrap().measurements.map(|s| s.taken_on), newest);
+}
+
+/// Cautions for children and animals must not wait for a form that nobody opens.
+#[test]
+fn a_plan_is_made_for_whom_the_project_is() {
+    let f = fresh();
+    let n = &f.notebook;
+    let mut child = wearer("Oda");
+    child.kind = WearerKind::Child;
+    n.save_wearer(0, &child).unwrap();
+    let mut for_child = details("Hooded vest");
+    for_child.wearer = Some(child.id);
+    let id = n.start_project(new_id(), &for_child).unwrap();
+    assert_eq!(n.project(id).unwrap().plan.made_for, MadeFor::Child);
+
+    let adult = wearer("Ada");
+    n.save_wearer(0, &adult).unwrap();
+    let mut other = for_child.clone();
+    other.wearer = Some(adult.id);
+    let version = n.project(id).unwrap().details_version;
+    let version = n.save_details(id, version, &other).unwrap();
+    assert_eq!(n.project(id).unwrap().plan.made_for, MadeFor::Adult);
+    assert_eq!(
+        n.revisions(id).unwrap()[0].2,
+        "Made for an adult",
+        "as a revision of its own"
+    );
+    // Another change of the details leaves what was chosen for the plan.
+    let seen = n.project(id).unwrap().revision;
+    n.change_plan(id, seen, &Edit::Time(None, MadeFor::Household)).unwrap();
+    other.title = "Vest".into();
+    n.save_details(id, version, &other).unwrap();
+    assert_eq!(n.project(id).unwrap().plan.made_for, MadeFor::Household);
 }
 
 #[test]

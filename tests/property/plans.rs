@@ -163,7 +163,7 @@ pub fn cloth(n: usize) -> impl Strategy<Value = Cloth> {
             Just(108)
         ],
         prop_oneof![2 => Just(Length::ZERO), 1 => inches(1, 90)],
-        (vec(remnant(), 0..3), vec(outlined(outline(), 1..4u32), 0..2)),
+        (vec(remnant(), 0..3), vec(outlined(outline().boxed(), 1..4u32), 0..2)),
         option::of((0..5000i64, any::<bool>())),
         prop::bool::weighted(0.25),
         percent(9),
@@ -278,7 +278,7 @@ pub fn without_layouts(plan: &Plan) -> Plan {
 
 /// With closures, seams, a size table and care beside them.
 pub fn sound() -> impl Strategy<Value = Plan> {
-    (made_of_cloth(), sewn::sound()).prop_map(|(plan, sewn)| sewn.onto(plan))
+    (made_of_cloth().boxed(), sewn::sound().boxed()).prop_map(|(plan, sewn)| sewn.onto(plan))
 }
 
 /// A plan a maker could have written. A few have problems (a piece too small
@@ -287,7 +287,7 @@ fn made_of_cloth() -> impl Strategy<Value = Plan> {
     (
         any::<bool>(),
         allowances(),
-        (cloth(0), cloth(1), cloth(2), cloth(3)),
+        (cloth(0).boxed(), cloth(1).boxed(), cloth(2).boxed(), cloth(3).boxed()),
         (1..5usize).prop_flat_map(|n| (0..n).map(piece).collect::<Vec<_>>()),
         (0..4usize).prop_flat_map(|n| (0..n).map(edge).collect::<Vec<_>>()),
         option::weighted(0.7, binding()),
@@ -406,7 +406,7 @@ fn wild_cloth() -> impl Strategy<Value = Cloth> {
         (wild_text(), wild_text(), wild(), wild(), wild_percent(), any::<bool>()),
         (
             vec((wild(), wild(), wild_count()), 0..5),
-            vec(outlined(wild_outline(), wild_count()), 0..3),
+            vec(outlined(wild_outline().boxed(), wild_count()), 0..3),
         ),
         option::of((any::<i64>(), any::<bool>())),
         wild_text(),

@@ -224,7 +224,7 @@ fn a_browser_that_takes_it_gets_a_kept_page_compressed() {
         let mut bytes = Vec::new();
         std::io::Read::read_to_end(&mut answer.into_body().as_reader(), &mut bytes).expect("all of it");
         assert!(
-            bytes.len() < plain.body.len() / 3,
+            bytes.len() < plain.body.len() / 2,
             "{} of {}",
             bytes.len(),
             plain.body.len()

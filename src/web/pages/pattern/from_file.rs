@@ -7,6 +7,7 @@ use crate::drafting::formats::{self, FileProblem, FileUnit, Found, FoundOutline,
 use crate::drafting::{Shape, Told};
 use crate::measure::{INCH, Length, MM, Unit};
 use crate::notebook::Project;
+use crate::photos::{PhotoError, sniff};
 use crate::plan::{Edit, Pattern, Piece, Plan, Source, limits};
 use crate::web::app::{App, id};
 use crate::web::error::{Answer, WebError};
@@ -232,6 +233,16 @@ async fn look(project: &Project, form: &mut Shown) -> Result<Option<Look>, WebEr
 }
 
 fn read(bytes: &Arc<Vec<u8>>, unit: Option<FileUnit>) -> Result<Found, FileProblem> {
+    if matches!(sniff(bytes), Ok(_) | Err(PhotoError::Heic | PhotoError::OtherFormat(_))) {
+        return Err(FileProblem::new(
+            "This is a picture. Put it into the log as a photo and trace the piece on it, or choose an SVG or DXF file.",
+        ));
+    }
+    if bytes.starts_with(b"%PDF") {
+        return Err(FileProblem::new(
+            "This is a PDF, which is not read. Choose an SVG or DXF file, or trace the piece on a photo.",
+        ));
+    }
     let head = bytes
         .iter()
         .find(|b| !b.is_ascii_whitespace() && ![0xef, 0xbb, 0xbf].contains(*b));

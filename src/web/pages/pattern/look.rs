@@ -35,7 +35,8 @@ pub fn page_of(project: &Project, name: &str, form: &Shown, look: Option<&Look>,
             (part::variant_note(project))
             h1 { (heading) }
             @if let Some(note) = note { (note) }
-            form method="post" action=(action) enctype="multipart/form-data" {
+            // The outlines are far below the fields on a phone.
+            form method="post" action=(format!("{action}#outline")) enctype="multipart/form-data" {
                 (hidden("seen", form.typed.get("seen")))
                 (hidden("part_id", form.typed.get("part_id")))
                 (hidden("kept", form.typed.get("kept")))
@@ -54,7 +55,7 @@ pub fn page_of(project: &Project, name: &str, form: &Shown, look: Option<&Look>,
                     @if let Some((made, shape)) = &look.made {
                         (card("as-kept", "As it would be kept", preview(project, known, look, made, shape)))
                     }
-                    p.actions { button.button type="submit" name="do" value="look" { "Look again" } }
+                    p.actions { button.button type="submit" name="do" value="look" formaction=(format!("{action}#as-kept")) { "Look again" } }
                     @if look.made.is_some() {
                         p.actions { button.button.primary type="submit" name="do" value="keep" { "Keep this outline" } " " a.button.quiet href=(back) { "Cancel" } }
                     }
