@@ -64,9 +64,6 @@ fn begin(
     mut plan: Plan,
     what: String,
 ) -> Result<Id> {
-    if let Some(wearer) = details.wearer {
-        plan.made_for = super::wearers::made_for(t, wearer)?;
-    }
     let now = now();
     let new = NewProject {
         id,
@@ -77,6 +74,9 @@ fn begin(
         cover: None,
     };
     insert_project(t, &new, details)?;
+    if let Some(wearer) = details.wearer {
+        plan.made_for = super::wearers::made_for(t, wearer)?;
+    }
     let first = Revision {
         number: 1,
         made_at: now,
