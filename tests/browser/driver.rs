@@ -309,16 +309,14 @@ impl Browser {
             vec![json!("static")],
         )
         .await;
-        self.script(&format!("{axe}; return true;"), vec![]).await;
-        let found = self
-            .client
-            .execute_async(
-                "const done=arguments[arguments.length-1];
+        // Brought in and run in one: between two calls the page may move on.
+        let run = "const done=arguments[arguments.length-1];
                  axe.run(document,{runOnly:{type:'tag',values:['wcag2a','wcag2aa','wcag21a','wcag21aa','wcag22aa']}})
                    .then(r=>done(r.violations.map(v=>v.id+': '+v.help+' '+v.nodes.map(n=>n.target.join(' ')+' '+n.failureSummary).join(' | '))))
-                   .catch(e=>done(['axe failed: '+e]));",
-                vec![],
-            )
+                   .catch(e=>done(['axe failed: '+e]));";
+        let found = self
+            .client
+            .execute_async(&format!("{axe};\n{run}"), vec![])
             .await
             .expect("axe runs");
         self.script(

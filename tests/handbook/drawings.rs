@@ -214,8 +214,8 @@ fn whole() -> Vec<DrawnPiece> {
 /// `NOTCHBOOK_DRAWINGS=new` and measured anew with `measure.py`.
 #[test]
 fn what_is_written_is_what_the_other_readers_measured() {
-    let svg = svg::write("Jacket & hood", &whole());
-    let dxf = dxf::write("Jacket & hood", &whole()).expect("a file");
+    let svg = svg::write("Poncho & hood", &whole());
+    let dxf = dxf::write("Poncho & hood", &whole()).expect("a file");
     if std::env::var("NOTCHBOOK_DRAWINGS").is_ok() {
         let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/handbook/drawings");
         std::fs::write(folder.join("written.svg"), &svg).expect("written");

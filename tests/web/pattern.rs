@@ -4,7 +4,7 @@ use crate::support::{Reply, Server};
 use notchbook::drafting::formats::{dxf, svg};
 use serde_json::Value;
 
-const JACKET: &str = "<svg xmlns='http://www.w3.org/2000/svg' width='500mm' height='700mm' viewBox='0 0 500 700'>
+const PONCHO: &str = "<svg xmlns='http://www.w3.org/2000/svg' width='500mm' height='700mm' viewBox='0 0 500 700'>
 <g><title>Sleeve</title><path id='path1' d='M20 200 C80 170 130 20 230 20 S380 170 440 200 L390 580 H70 Z'/></g>
 <path id='cuff' d='M20 600 h200 v80 h-200 z'/><line x1='0' y1='0' x2='10' y2='10'/><text x='9' y='9'>x</text>
 </svg>";
@@ -63,7 +63,7 @@ pub fn taken_from(server: &Server, project: &str, name: &str, file: &str) -> Str
 
 fn sleeve(server: &Server, project: &str) -> String {
     let path = format!("{project}/pieces/new/from-file");
-    let seen = look(server, &path, "jacket.svg", JACKET.as_bytes());
+    let seen = look(server, &path, "poncho.svg", PONCHO.as_bytes());
     assert_eq!(seen.status, 200, "{}", seen.text());
     let fields = again(
         &seen,
@@ -86,13 +86,13 @@ fn sleeve(server: &Server, project: &str) -> String {
 #[test]
 fn a_piece_comes_out_of_a_drawing_and_goes_into_files_as_large() {
     let server = Server::empty();
-    let project = server.project("Jacket");
+    let project = server.project("Poncho");
     let path = format!("{project}/pieces/new/from-file");
-    let seen = look(&server, &path, "jacket.svg", JACKET.as_bytes());
+    let seen = look(&server, &path, "poncho.svg", PONCHO.as_bytes());
     let text = seen.text();
     // The largest line is taken first; 420 by 560 mm, 440 by about 580 with its allowance.
     for said in [
-        "Chosen: jacket.svg",
+        "Chosen: poncho.svg",
         "Sleeve / path1",
         "cuff",
         "16 1/2 in 42.0 cm",
@@ -134,7 +134,7 @@ fn a_piece_comes_out_of_a_drawing_and_goes_into_files_as_large() {
             _ => dxf::read(file.body.as_bytes(), None),
         };
         let found = found.expect("it is read back");
-        let exact = svg::read(JACKET.as_bytes(), None).expect("read").outlines[0].area();
+        let exact = svg::read(PONCHO.as_bytes(), None).expect("read").outlines[0].area();
         let back = found
             .outlines
             .iter()
@@ -149,10 +149,10 @@ fn a_piece_comes_out_of_a_drawing_and_goes_into_files_as_large() {
 #[test]
 fn an_outline_takes_the_place_of_a_rectangle_and_of_an_older_one() {
     let server = Server::empty();
-    let project = server.project("Jacket");
+    let project = server.project("Poncho");
     let piece = sleeve(&server, &project);
     let path = format!("{piece}/from-file");
-    let seen = look(&server, &path, "jacket.svg", JACKET.as_bytes());
+    let seen = look(&server, &path, "poncho.svg", PONCHO.as_bytes());
     assert!(
         seen.text().contains("takes the place of the present outline"),
         "{}",
@@ -185,7 +185,7 @@ fn an_outline_takes_the_place_of_a_rectangle_and_of_an_older_one() {
 #[test]
 fn what_is_wrong_is_said_beside_its_field_and_nothing_typed_is_lost() {
     let server = Server::empty();
-    let project = server.project("Jacket");
+    let project = server.project("Poncho");
     let path = format!("{project}/pieces/new/from-file");
     // No file at all.
     let form = server.get(&path);
@@ -230,7 +230,7 @@ fn what_is_wrong_is_said_beside_its_field_and_nothing_typed_is_lost() {
         crossed.text()
     );
     // Without a name, and with a file that is gone.
-    let seen = look(&server, &path, "jacket.svg", JACKET.as_bytes());
+    let seen = look(&server, &path, "poncho.svg", PONCHO.as_bytes());
     let fields = again(
         &seen,
         &[
@@ -345,7 +345,7 @@ fn files_made_to_do_harm_are_refused_with_a_sentence() {
         ("five.svg", svg(&" ".repeat(5 * 1024 * 1024)), "4 MiB"),
     ];
     let server = Server::empty();
-    let project = server.project("Jacket");
+    let project = server.project("Poncho");
     let path = format!("{project}/pieces/new/from-file");
     let mut wrong: Vec<String> = Vec::new();
     for (name, bytes, said) in cases {
@@ -370,7 +370,7 @@ fn files_made_to_do_harm_are_refused_with_a_sentence() {
 #[test]
 fn the_page_of_the_pattern_says_what_is_printed() {
     let server = Server::empty();
-    let project = server.project("Jacket");
+    let project = server.project("Poncho");
     let page = format!("{project}/pattern");
     assert!(server.get(&page).text().contains("no pieces yet"));
     assert_eq!(server.get(&format!("{project}/pattern.pdf")).status, 400);

@@ -96,7 +96,7 @@ pub fn sheet(pieces: Vec<Piece>) -> PatternSheet {
     };
     let pieces = plan.pieces.iter();
     PatternSheet {
-        title: "Quilted jacket".into(),
+        title: "Quilted poncho".into(),
         date: day(),
         pieces: pieces.map(|p| DrawnPiece::of(&plan, p).expect("an outline")).collect(),
     }

@@ -25,7 +25,7 @@ fn headings_pieces_and_drawings_are_told() {
         let parts: Vec<&str> = tree.lines().map(str::trim).collect();
         let of = |kind: &str| -> Vec<&str> { parts.iter().copied().filter(|p| p.starts_with(kind)).collect() };
         // The first heading is the title; each sheet has its own below it.
-        assert_eq!(of("H1"), ["H1 \"Quilted jacket\" (block)"], "{}", paper.name());
+        assert_eq!(of("H1"), ["H1 \"Quilted poncho\" (block)"], "{}", paper.name());
         let first = parts.iter().find(|p| p.starts_with('H')).expect("headings");
         assert!(first.starts_with("H1"), "{first}");
         let map = print.sheet.map(&print.laid);

@@ -33,7 +33,7 @@ fn every_sheet_says_what_it_is() {
         let pages = print.pdf.pages();
         assert_eq!(pages.len(), map.pages);
         for said in [
-            "Quilted jacket",
+            "Quilted poncho",
             "3 May 2026",
             "100 mm",
             "4 in each side",
@@ -47,7 +47,7 @@ fn every_sheet_says_what_it_is() {
         for (n, (_, name)) in map.tiles.iter().enumerate() {
             let page = &pages[n + 1];
             for said in [
-                format!("{name} · Quilted jacket · 3 May 2026"),
+                format!("{name} · Quilted poncho · 3 May 2026"),
                 format!("page {} of {}", n + 2, pages.len()),
                 "Print at 100 %, do not scale".into(),
             ] {
