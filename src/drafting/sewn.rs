@@ -120,10 +120,7 @@ const FIELD: &str = "sewn_to";
 
 /// One edge, and its length as often as it counts in millimetres.
 fn one(plan: &Plan, sewn: &SewnEdge, m: &mut Measures, trail: &mut Vec<String>) -> Option<(SewnTimes, f64)> {
-    let of = EdgeOf {
-        piece: sewn.piece.clone(),
-        edge: sewn.edge.clone(),
-    };
+    let of = sewn.of();
     let (shape, at) = followed(plan, &of, FIELD, m, trail)?;
     let (piece, edge) = (plan.piece(&of.piece)?, shape.edges.get(at)?);
     let times = sewn.times.unwrap_or_else(|| shape.times_sewn(piece.cut_count));

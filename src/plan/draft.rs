@@ -61,6 +61,15 @@ pub struct SewnEdge {
     pub times: Option<u32>,
 }
 
+impl SewnEdge {
+    pub fn of(&self) -> EdgeOf {
+        EdgeOf {
+            piece: self.piece.clone(),
+            edge: self.edge.clone(),
+        }
+    }
+}
+
 /// The measure of a draft that can be taken from edges of outlines.
 pub struct Sewn<'a> {
     /// Its key, as in files and forms.

@@ -67,11 +67,9 @@ async fn wearers_kind(app: &App, project: &Project) -> Result<MadeFor, WebError>
     };
     let kind = app.ask(move |n: &Notebook| n.wearer(wearer)).await.map(|w| w.kind);
     Ok(match kind {
-        Ok(WearerKind::Child) => MadeFor::Child,
-        Ok(WearerKind::Animal) => MadeFor::Animal,
-        Ok(WearerKind::Household) => MadeFor::Household,
         // The wearer may be in the bin.
         Ok(WearerKind::Adult) | Err(_) => project.plan.made_for,
+        Ok(kind) => kind.made_for(),
     })
 }
 

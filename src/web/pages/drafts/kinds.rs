@@ -4,8 +4,9 @@
 use super::sewn;
 use super::table::Take::{self, Choice, Count, Edge, Flag, Length, LengthOrNone, SewnTo};
 use super::table::{Field, Kind, of_word};
+use crate::drafting::{Shape, ShapeEdge, shape_of};
 use crate::measure::{self, Percent, Unit};
-use crate::plan::{DraftKind, EdgeKind, EdgeOf, Plan, limits};
+use crate::plan::{DraftKind, EdgeKind, EdgeOf, Piece, Plan, limits};
 use crate::web::components::{choice, length_input, number, switch};
 use crate::web::form::{Reader, Shown, Typed, length_text};
 use maud::{Markup, html};
@@ -197,17 +198,29 @@ fn shown(row: &[Field]) -> &[Field] {
 
 /// The edges of all outlines of the plan to choose from.
 pub fn edges_of(plan: &Plan) -> Vec<(String, String)> {
+    each_edge(plan, None, |piece, shape, edge| {
+        let length = shape.sewn_length(edge).both(plan.unit, measure::Round::Nearest);
+        format!("{}: {}, {length}", piece.name, edge.name)
+    })
+}
+
+/// Each edge of an outline as a form sends it, and in words; without those of
+/// the pieces of the draft `except`.
+pub fn each_edge(
+    plan: &Plan,
+    except: Option<&str>,
+    words: impl Fn(&Piece, &Shape, &ShapeEdge) -> String,
+) -> Vec<(String, String)> {
     let mut options = Vec::new();
-    for piece in plan.pieces.iter().filter(|p| p.pattern.is_some()) {
-        if let Ok(shape) = crate::drafting::shape_of(plan, piece) {
-            for edge in shape.edges.iter().filter(|e| e.kind != EdgeKind::Fold) {
-                let of = EdgeOf {
-                    piece: piece.id.clone(),
-                    edge: edge.name.clone(),
-                };
-                let length = shape.sewn_length(edge).both(plan.unit, crate::measure::Round::Nearest);
-                options.push((edge_value(&of), format!("{}: {}, {length}", piece.name, edge.name)));
-            }
+    let others = plan.pieces.iter().filter(|p| except.is_none() || p.draft() != except);
+    for piece in others.filter(|p| p.pattern.is_some()) {
+        let Ok(shape) = shape_of(plan, piece) else { continue };
+        for edge in shape.edges.iter().filter(|e| e.kind != EdgeKind::Fold) {
+            let of = EdgeOf {
+                piece: piece.id.clone(),
+                edge: edge.name.clone(),
+            };
+            options.push((edge_value(&of), words(piece, &shape, edge)));
         }
     }
     options

@@ -1,10 +1,9 @@
 //! The edges a draft is sewn to, as rows of its form.
 
-use super::kinds::{edge_of, edge_value};
+use super::kinds::{each_edge, edge_of, edge_value};
 use super::table::Field;
-use crate::drafting::shape_of;
 use crate::measure::Round;
-use crate::plan::{EdgeKind, EdgeOf, Plan, SewnEdge, limits};
+use crate::plan::{Plan, SewnEdge, limits};
 use crate::web::components::{choice, field_errors, length_input, number};
 use crate::web::form::{Reader, Shown, Typed};
 use maud::{Markup, html};
@@ -29,11 +28,7 @@ pub fn chosen(typed: &Typed) -> bool {
 pub fn fill(typed: &mut Typed, value: Option<&Value>) {
     let edges: Option<Vec<SewnEdge>> = value.cloned().and_then(|v| serde_json::from_value(v).ok());
     for (i, edge) in edges.unwrap_or_default().into_iter().enumerate() {
-        let of = EdgeOf {
-            piece: edge.piece,
-            edge: edge.edge,
-        };
-        typed.set(&edge_key(i), edge_value(&of));
+        typed.set(&edge_key(i), edge_value(&edge.of()));
         typed.set(&times_key(i), edge.times.map(|t| t.to_string()).unwrap_or_default());
     }
 }
@@ -100,22 +95,9 @@ fn row(form: &Shown, i: usize, options: &[(String, String)]) -> Markup {
 
 /// All edges but the draft's own, with how often each counts if nothing is typed.
 fn options(plan: &Plan, draft: Option<&str>) -> Vec<(String, String)> {
-    let mut options = Vec::new();
-    let others = plan.pieces.iter().filter(|p| p.draft().is_none() || p.draft() != draft);
-    for piece in others.filter(|p| p.pattern.is_some()) {
-        let Ok(shape) = shape_of(plan, piece) else { continue };
+    each_edge(plan, draft, |piece, shape, edge| {
+        let length = edge.length_nearest().both_sixteenths(plan.unit, Round::Nearest);
         let times = shape.times_sewn(piece.cut_count);
-        for edge in shape.edges.iter().filter(|e| e.kind != EdgeKind::Fold) {
-            let of = EdgeOf {
-                piece: piece.id.clone(),
-                edge: edge.name.clone(),
-            };
-            let length = edge.length_nearest().both_sixteenths(plan.unit, Round::Nearest);
-            options.push((
-                edge_value(&of),
-                format!("{}: {}, {length}, {times} ×", piece.name, edge.name),
-            ));
-        }
-    }
-    options
+        format!("{}: {}, {length}, {times} ×", piece.name, edge.name)
+    })
 }
